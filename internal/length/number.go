@@ -1,0 +1,176 @@
+package length
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+)
+
+// number is one exact value as written.
+type number struct {
+	value    *big.Rat
+	whole    bool // digits only
+	fraction bool // written with a slash
+}
+
+// number reads a whole number, a decimal, a fraction or a whole number and a
+// fraction.
+func (p *parser) number() (number, error) {
+	lit := p.take("0123456789.,")
+	if lit == "" {
+		if p.rest == "" {
+			return number{}, fmt.Errorf("%s has no number; write one such as 1200, 1.2 m or 47 3/8 in", quote(p.text))
+		}
+		return number{}, fmt.Errorf("%s is not a length; write a number such as 1200, 1.2 m or 47 3/8 in", quote(p.text))
+	}
+	if strings.HasPrefix(p.rest, "/") {
+		return p.fraction(lit)
+	}
+	lit = p.groups(lit)
+	text, err := p.decimal(lit)
+	if err != nil {
+		return number{}, err
+	}
+	n := number{whole: digits(text)}
+	n.value, _ = new(big.Rat).SetString(text)
+
+	// A fraction may follow after one blank or hyphen.
+	if p.rest == "" || (p.rest[0] != ' ' && p.rest[0] != '-') {
+		return n, nil
+	}
+	before := p.rest
+	p.rest = p.rest[1:]
+	top := p.take("0123456789")
+	if top == "" || !strings.HasPrefix(p.rest, "/") {
+		p.rest = before
+		return n, nil
+	}
+	f, err := p.fraction(top)
+	if err != nil {
+		return number{}, err
+	}
+	if !n.whole {
+		return number{}, fmt.Errorf("%s has decimals and a fraction; write one or the other", quote(p.text))
+	}
+	if f.value.Cmp(big.NewRat(1, 1)) >= 0 {
+		return number{}, fmt.Errorf("%s has a fraction of one or more after a whole number; write the number as 47 3/8 or 47.375", quote(p.text))
+	}
+	n.value.Add(n.value, f.value)
+	n.whole, n.fraction = false, true
+	return n, nil
+}
+
+// fraction reads the slash and what is under it.
+func (p *parser) fraction(top string) (number, error) {
+	p.rest = p.rest[1:]
+	bottom := p.take("0123456789")
+	if !digits(top) || bottom == "" || strings.HasPrefix(p.rest, "/") || strings.HasPrefix(p.rest, ".") || strings.HasPrefix(p.rest, ",") {
+		return number{}, fmt.Errorf("%s has a broken fraction; write two whole numbers and one slash, such as 3/8", quote(p.text))
+	}
+	if strings.Trim(bottom, "0") == "" {
+		return number{}, fmt.Errorf("%s divides by zero; write a fraction such as 3/8", quote(p.text))
+	}
+	v, _ := new(big.Rat).SetString(top + "/" + bottom)
+	return number{value: v, fraction: true}, nil
+}
+
+// groups joins digits that blanks divide into threes: 1 200 or 12 345 678,5. A
+// group of three with a slash behind it is the top of a fraction instead.
+func (p *parser) groups(lit string) string {
+	if !digits(lit) || len(lit) > 3 || lit[0] == '0' {
+		return lit
+	}
+	for strings.HasPrefix(p.rest, " ") {
+		before := p.rest
+		p.rest = p.rest[1:]
+		g := p.take("0123456789.,")
+		whole, _, _ := strings.Cut(strings.ReplaceAll(g, ",", "."), ".")
+		if len(whole) != 3 || strings.HasPrefix(p.rest, "/") {
+			p.rest = before
+			return lit
+		}
+		lit += g
+		if len(g) > 3 {
+			return lit
+		}
+	}
+	return lit
+}
+
+// decimal rewrites a literal of digits, points and commas with a decimal point
+// and nothing else, or says why it cannot be read in one way only.
+func (p *parser) decimal(lit string) (string, error) {
+	point, sep := ".", ","
+	if p.comma {
+		point, sep = ",", "."
+	}
+	whole, part, hasPoint := strings.Cut(lit, point)
+	bad := fmt.Errorf("%s is not a number; write one such as 1200 or 1%s5", quote(lit), point)
+	if strings.Trim(lit, ".,") == "" {
+		return "", bad
+	}
+	switch {
+	case strings.Contains(part, sep) || strings.Contains(part, point):
+		// 1.234,5 or 1.234.567 where the point is the decimal sign.
+		if a, b, ok := strings.Cut(lit, sep); ok && grouped(a, point) && digits(b) {
+			return "", fmt.Errorf("%s uses %s as the decimal sign; write %s, or %s", quote(lit), name(sep), strings.ReplaceAll(a, point, "")+point+b, p.switchAdvice())
+		}
+		if grouped(lit, point) {
+			return "", fmt.Errorf("%s uses %s between thousands; write %s", quote(lit), name(point), strings.ReplaceAll(lit, point, ""))
+		}
+		return "", bad
+	case !strings.Contains(whole, sep):
+		if (whole != "" && !digits(whole)) || (part != "" && !digits(part)) {
+			return "", bad
+		}
+		if hasPoint && part == "" && whole == "" {
+			return "", bad
+		}
+		return "0" + whole + tail(part), nil
+	case grouped(whole, sep) && (hasPoint || strings.Count(whole, sep) > 1):
+		return strings.ReplaceAll(whole, sep, "") + tail(part), nil
+	case grouped(whole, sep):
+		joined := strings.ReplaceAll(whole, sep, "")
+		return "", fmt.Errorf("%s could be %s or %s; write %s, or %s0", quote(lit), joined, strings.Replace(whole, sep, point, 1), joined, strings.Replace(whole, sep, point, 1))
+	case !hasPoint && strings.Count(whole, sep) == 1:
+		return "", fmt.Errorf("%s has %s where the decimal sign is %s; write %s, or %s", quote(lit), name(sep), name(point), lead(strings.Replace(whole, sep, point, 1)), p.switchAdvice())
+	}
+	return "", bad
+}
+
+// switchAdvice tells how to make the other sign the decimal one.
+func (p *parser) switchAdvice() string {
+	if p.comma {
+		return `say decimal = "."`
+	}
+	return `separate the table with semicolons and say decimal = ","`
+}
+
+func name(sign string) string {
+	if sign == "," {
+		return "a comma"
+	}
+	return "a point"
+}
+
+func tail(part string) string {
+	if part == "" {
+		return ""
+	}
+	return "." + part
+}
+
+func lead(s string) string {
+	if strings.HasPrefix(s, ".") || strings.HasPrefix(s, ",") {
+		return "0" + s
+	}
+	return s
+}
+
+// take removes and returns the longest run of the given characters.
+func (p *parser) take(set string) string {
+	rest := strings.TrimLeft(p.rest, set)
+	got := p.rest[:len(p.rest)-len(rest)]
+	p.rest = rest
+	return got
+}
