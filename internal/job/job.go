@@ -1,0 +1,152 @@
+// Package job is what a person asks for: pieces and panels, the materials they
+// are made of, what suppliers offer, and how things are cut. It reads job.toml
+// and its tables, and explains every fault of every file in one go.
+package job
+
+import (
+	"sawbill/internal/length"
+	"sawbill/internal/section"
+)
+
+// Job is a valid job: every reference resolves and every value is in range.
+type Job struct {
+	Name     string
+	Revision string
+	// Date is YYYY-MM-DD, as the file says; never the clock's.
+	Date     string
+	Author   string // "drawn by", for the title block
+	Note     string
+	Currency string
+	// Unit is how lengths are read and printed. Fraction is the denominator
+	// inch prints are rounded to (16, 32, 64; 0 prints decimals).
+	Unit         length.Unit
+	Fraction     int64
+	DecimalComma bool
+	// Paper is "A4" or "Letter".
+	Paper string
+	// LongestLoad is the longest thing the buyer can carry; 0 when not given.
+	LongestLoad length.Length
+
+	Materials []Material // in file order
+	Processes []Process  // in file order
+	Suppliers []Supplier // in file order, then as the offers name them
+	Offers    []Offer    // in table order
+	Pieces    []Piece    // in table order
+	Panels    []Panel    // in table order
+
+	// Digest is the SHA-256 (hex) over everything read, names of files and
+	// bytes, in the order read.
+	Digest string
+	// Files are the paths read, as the user would write them.
+	Files []string
+	// Remarks are visible things that are no faults: a title row or a totals
+	// row left out, a value rounded, a column not read.
+	Remarks []Message
+}
+
+// Material is one thing bought in bars or in sheets, and cut one way.
+type Material struct {
+	Key     string
+	Section section.Section
+	Alloy   section.Material
+	// Density in kg/m³: the alloy's, or what the job says.
+	Density float64
+	Process int // index into Job.Processes
+	// Grain binds panels: true when a panel's length must lie along the
+	// sheet's length.
+	Grain bool
+	// GoodSide is true when one face is the good one, so that panels must not
+	// be turned over.
+	GoodSide bool
+	// KeepOver is the shortest bar offcut worth keeping; KeepLength ×
+	// KeepWidth the smallest sheet offcut. Zero keeps none.
+	KeepOver              length.Length
+	KeepLength, KeepWidth length.Length
+	// Growth is the weight allowance in percent, times 100 (500 = 5 %).
+	Growth int64
+	Pos    Pos
+}
+
+// Sheet reports whether panels are cut from the material (else pieces).
+func (m Material) Sheet() bool { return m.Section.IsSheet() }
+
+// ProcessKind is the way a process cuts, which decides what it imposes.
+type ProcessKind string
+
+const (
+	Saw      ProcessKind = "saw"       // bars, or sheets by hand: kerf
+	PanelSaw ProcessKind = "panel saw" // sheets: kerf, edge to edge, stages
+	Shear    ProcessKind = "shear"     // sheets: no kerf, edge to edge, smallest strip
+	Beam     ProcessKind = "beam"      // laser, waterjet, plasma, router: spacing and margin
+)
+
+// Process is how a material is cut and what that costs in length.
+type Process struct {
+	Key  string
+	Kind ProcessKind
+	Kerf length.Length // of saws; spacing between parts of beams
+	// Trim is cut off before use, its own kerf included: for bars Left and
+	// Right, for sheets all four edges (a beam's margin).
+	TrimLeft, TrimRight, TrimBottom, TrimTop length.Length
+	// Tail is what the saw cannot grip at the right end of a bar.
+	Tail length.Length
+	// CutError is the saw's stated error of one cut; 0 when not stated.
+	CutError length.Length
+	// Stages limits edge-to-edge cutting; 0 is any. Exact forbids the last
+	// trimming cut beyond the limit.
+	Stages   int
+	Exact    bool
+	MinStrip length.Length
+	Pos      Pos
+}
+
+// Supplier is who sells. The charges are known but not part of an offer's price.
+type Supplier struct {
+	Name     string
+	Delivery int64 // cents
+	Cut      int64 // cents per cut
+	Minimum  int64 // smallest order, cents
+	Pos      Pos
+}
+
+// Offer is one size of one material at one price.
+type Offer struct {
+	Supplier int // index into Job.Suppliers
+	Material int // index into Job.Materials
+	// Length of a bar or sheet; Width of a sheet, 0 for a bar.
+	Length, Width length.Length
+	// Price of one bar or sheet in cents, rounded half up once.
+	Price int64
+	// PriceText is the price as the table says it, "3.70 per m".
+	PriceText string
+	// Stock is how many there are, or -1 when the table does not limit it.
+	Stock int64
+	Pos   Pos
+}
+
+// Piece is one row of the list of pieces: Quantity copies of one mark.
+type Piece struct {
+	Mark     string
+	Material int
+	// Length is overall, tip to tip.
+	Length length.Length
+	// Left and Right are end angles from square in thousandths of a degree,
+	// −60 000 to 60 000; both of one sign make a trapezoid.
+	Left, Right int64
+	Quantity    int64
+	Group, Note string
+	Pos         Pos
+}
+
+// Panel is one row of the list of panels: Quantity copies of one mark.
+type Panel struct {
+	Mark     string
+	Material int
+	// Length lies along the sheet's length unless turned.
+	Length, Width length.Length
+	// Turn allows a quarter turn.
+	Turn        bool
+	Quantity    int64
+	Group, Note string
+	Pos         Pos
+}

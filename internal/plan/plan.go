@@ -1,0 +1,243 @@
+// Package plan is the answer to a job: what to buy, how every bar and sheet is
+// cut, what it costs and weighs, and what is proved about it. A plan is a
+// value; everything printed comes from it, and it can be proved again from the
+// job and itself alone.
+//
+// All lengths are integers of 25 nm, all money decimal strings, all masses
+// decimal kilograms.
+package plan
+
+import "sawbill/internal/length"
+
+// Version of the format that Encode writes. Decode refuses any other.
+const Version = 1
+
+// Plan answers one job.
+type Plan struct {
+	Version int    `json:"version"`
+	Unit    string `json:"unit"` // "25 nm": the unit of every length below
+	// Number is the short plan no. on every page: the head of Digest.
+	Number string `json:"number"`
+	// Digest is the SHA-256 over this plan's own content; see Seal.
+	Digest   string  `json:"digest"`
+	Job      JobRef  `json:"job"`
+	Options  Options `json:"options"`
+	Currency string  `json:"currency"`
+
+	Materials []Material `json:"materials"`
+	// Total is the price of all that is bought, Bound the least it could be.
+	Total Money `json:"total"`
+	Bound Money `json:"bound"`
+	// Status is Proven when Total equals Bound.
+	Status Status `json:"status"`
+	// Charges are what suppliers add; they are no part of Total nor of what
+	// is proved about it. Payable is Total and Charges together.
+	Charges []Charge `json:"charges,omitempty"`
+	Payable Money    `json:"payable"`
+	Mass    Masses   `json:"mass"`
+	// Struck says what ended the search early: "", "effort", "time" or
+	// "interrupt". After time or interrupt the plan may not come out the same again.
+	Struck string `json:"struck,omitempty"`
+}
+
+// JobRef names the job a plan answers.
+type JobRef struct {
+	Name     string `json:"name"`
+	Revision string `json:"revision"`
+	Date     string `json:"date"`
+	Digest   string `json:"digest"`
+}
+
+// Options that shaped the search.
+type Options struct {
+	Effort string `json:"effort"`
+	Seed   int64  `json:"seed"`
+}
+
+// Status of one goal.
+type Status string
+
+const (
+	Proven Status = "proven"
+	Open   Status = "open" // best found, not proved best
+)
+
+// Kinds of material.
+const (
+	Bar   = "bar"
+	Sheet = "sheet"
+)
+
+// Material is the part of the plan that concerns one material.
+type Material struct {
+	Key     string `json:"key"`
+	Stock   string `json:"stock"` // canonical designation
+	Alloy   string `json:"alloy"`
+	Kind    string `json:"kind"` // Bar or Sheet
+	Process string `json:"process"`
+	// Spaced is true when sheets meant for a beam (laser and the like) are
+	// planned edge to edge with the spacing in place of the kerf.
+	Spaced bool  `json:"spaced,omitempty"`
+	Goals  Goals `json:"goals"`
+	// BarProof or SheetProof backs Goals.Cost.Bound.
+	BarProof   *BarProof   `json:"bar-proof,omitempty"`
+	SheetProof *SheetProof `json:"sheet-proof,omitempty"`
+	Buy        []Line      `json:"buy"`
+	Layouts    []Layout    `json:"layouts"`
+	Mass       Masses      `json:"mass"`
+	Shares     Shares      `json:"shares"`
+	Struck     string      `json:"struck,omitempty"`
+}
+
+// Goals in order of rank, each conditional on those before it. Patterns is
+// for bars only; the unit of Offcut is base units of length for bars, square
+// base units for sheets.
+type Goals struct {
+	Cost     MoneyGoal  `json:"cost"`
+	Count    CountGoal  `json:"count"`
+	Patterns *CountGoal `json:"patterns,omitempty"`
+	Offcut   CountGoal  `json:"offcut"`
+}
+
+// MoneyGoal is a cost reached and the cost no plan can beat.
+type MoneyGoal struct {
+	Value  Money  `json:"value"`
+	Bound  Money  `json:"bound"`
+	Status Status `json:"status"`
+}
+
+// CountGoal is a whole number reached and the number no plan can beat.
+type CountGoal struct {
+	Value  int64  `json:"value"`
+	Bound  int64  `json:"bound"`
+	Status Status `json:"status"`
+}
+
+// Line is one offer bought.
+type Line struct {
+	Offer    int           `json:"offer"` // index into the job's offers
+	Supplier string        `json:"supplier"`
+	Length   length.Length `json:"length"`
+	Width    length.Length `json:"width,omitempty"`
+	Count    int64         `json:"count"`
+	Each     Money         `json:"each"`
+	Amount   Money         `json:"amount"`
+}
+
+// Layout is one bar or one sheet and how it is cut.
+type Layout struct {
+	// Number runs from 1 within the material, in cutting order.
+	Number int `json:"number"`
+	// Pattern is the same for layouts that are cut alike, mark for mark.
+	Pattern int     `json:"pattern"`
+	Stock   Stock   `json:"stock"`
+	Pieces  []Piece `json:"pieces,omitempty"`
+	Panels  []Panel `json:"panels,omitempty"`
+	// Tree is how a sheet is cut edge to edge.
+	Tree *Part `json:"tree,omitempty"`
+	// Offcut of a bar is what remains right of the last cut; Kept when it is
+	// long enough to keep. Offcuts of a sheet are the parts of Tree worth keeping.
+	Offcut length.Length `json:"offcut,omitempty"`
+	Kept   bool          `json:"kept,omitempty"`
+}
+
+// Stock is the bar or sheet a layout is cut from.
+type Stock struct {
+	Offer    int           `json:"offer"`
+	Supplier string        `json:"supplier"`
+	Length   length.Length `json:"length"`
+	Width    length.Length `json:"width,omitempty"`
+}
+
+// Piece is one piece in a bar: its left tip lies At from the bar's left end.
+type Piece struct {
+	Mark string        `json:"mark"`
+	Copy int           `json:"copy"`
+	At   length.Length `json:"at"`
+}
+
+// Panel is one panel on a sheet: its lower left corner lies at X, Y.
+type Panel struct {
+	Mark   string        `json:"mark"`
+	Copy   int           `json:"copy"`
+	X      length.Length `json:"x"`
+	Y      length.Length `json:"y"`
+	Turned bool          `json:"turned"`
+}
+
+// Cut directions of a Part.
+const (
+	AlongLength = "length" // the cut line runs along x
+	AlongWidth  = "width"  // the cut line runs along y
+)
+
+// Part is a rectangle of a cut tree: a panel, a leftover, or cut further.
+type Part struct {
+	X      length.Length `json:"x"`
+	Y      length.Length `json:"y"`
+	Length length.Length `json:"length"`
+	Width  length.Length `json:"width"`
+	// Cut is the direction of the cuts that part Parts; "" in a leaf.
+	Cut   string  `json:"cut,omitempty"`
+	Stage int     `json:"stage,omitempty"`
+	Parts []*Part `json:"parts,omitempty"`
+	// Panel is 1 + the index into Layout.Panels; 0 for a leftover or a cut part.
+	Panel int `json:"panel,omitempty"`
+	// Kept marks a leftover large enough to keep.
+	Kept bool `json:"kept,omitempty"`
+}
+
+// Charge is an amount a supplier adds to the price of the goods.
+type Charge struct {
+	Supplier string `json:"supplier"`
+	What     string `json:"what"`
+	Amount   Money  `json:"amount"`
+}
+
+// Masses of all pieces or panels, of all that is bought, of the offcuts kept,
+// and of the rest (scrap, kerf and trims). Bought is the sum of the others.
+type Masses struct {
+	Pieces  Mass `json:"pieces"`
+	Bought  Mass `json:"bought"`
+	Offcuts Mass `json:"offcuts"`
+	Scrap   Mass `json:"scrap"`
+	// Allowed is Pieces with the job's growth allowance on top.
+	Allowed Mass `json:"allowed"`
+}
+
+// Shares of the bought length or area, in hundredths of a percent; they sum
+// to 10 000.
+type Shares struct {
+	Used    int64 `json:"used"`
+	Offcuts int64 `json:"offcuts"`
+	Scrap   int64 `json:"scrap"`
+}
+
+// BarProof proves the least cost of bars: with all values integers, for every
+// stock kind k and every content a of one of its bars,
+//
+//	Σ pieces[i].value·aᵢ ≤ scale·priceₖ + stocks[k].value
+//
+// so the cost is at least (Σ valueᵢ·demandᵢ − Σ supplyₖ·valueₖ) / scale, rounded up, and
+// then up to the next sum of prices that the stocks allow.
+type BarProof struct {
+	Scale  int64        `json:"scale"`
+	Pieces []PieceValue `json:"pieces"`
+	Stocks []StockValue `json:"stocks"`
+	Bound  Money        `json:"bound"`
+}
+
+// PieceValue is the dual value of all pieces of one length and pair of angles
+// (thousandths of a degree).
+type PieceValue struct {
+	Length length.Length `json:"length"`
+	Left   int64         `json:"left,omitempty"`
+	Right  int64         `json:"right,omitempty"`
+	Value  int64         `json:"value"`
+}
+
+// StockValue is the dual value of an offer whose stock is limited.
+type StockValue struct {
+	Offer int   `json:"offer"`
+	Value int64 `json:"value"`
+}

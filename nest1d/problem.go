@@ -1,0 +1,189 @@
+package nest1d
+
+import "sawbill/solver"
+
+// Unlimited is the Supply of a stock kind that never runs out.
+const Unlimited = -1
+
+// Problem asks for the cheapest set of bars from which all pieces can be cut.
+// All lengths are integers in one unit of the caller's choice, all prices
+// integers in one unit of money.
+type Problem struct {
+	Pieces []Piece
+	Stocks []Stock
+	// Fixed holds layouts that are settled already (bars that are cut). The
+	// pieces in them count towards the demands and their bars against the
+	// supplies; the result does not repeat them and their price is not counted.
+	Fixed []Layout
+}
+
+// Piece is a kind of piece and how many of it are wanted.
+type Piece struct {
+	// Length is overall, tip to tip, before any mitre is taken off.
+	Length int64
+	Demand int64
+	// Left and Right name the cut kind of each end: an index into every
+	// Stock.Kerf. Kind 0 is by convention the square cut.
+	Left, Right int
+	// Turn says that the piece may be turned end for end in the bar.
+	Turn bool
+}
+
+// Stock is a kind of bar on sale or on hand.
+type Stock struct {
+	Length int64
+	// TrimLeft and TrimRight are cut off the two ends before use, each with
+	// its own kerf included.
+	TrimLeft, TrimRight int64
+	// Tail is the length beyond the right trim that the saw cannot grip. With
+	// a tail the last piece, too, is parted by a full kerf.
+	Tail int64
+	// Kerf is the length of bar that a cut of each kind uses: kerf/cos of the
+	// angle from square, rounded up by the caller.
+	Kerf []int64
+	// Supply is how many there are, or Unlimited.
+	Supply int64
+	// Price of one bar. A price of 0 requires a finite supply.
+	Price int64
+	// Keep is the shortest offcut worth keeping; 0 when none is kept. It
+	// never changes the cost; among plans of equal cost longer offcuts win.
+	Keep int64
+}
+
+// Layout is how one bar is cut, and how many bars are cut so.
+type Layout struct {
+	Stock  int
+	Count  int64
+	Places []Place // ordered from the left end
+}
+
+// Place puts one piece into a bar: its left tip lies At from the bar's left end.
+type Place struct {
+	Piece  int
+	Turned bool
+	At     int64
+}
+
+// Outcome tells the three ways a run can end.
+type Outcome int
+
+const (
+	// NotFound: no plan was found within the limits, and none was excluded.
+	NotFound Outcome = iota
+	// Planned: Layouts cover every piece.
+	Planned
+	// Impossible: proved that no plan exists; Shortfall says why.
+	Impossible
+)
+
+// Status of one goal, each conditional on the values of the goals before it.
+type Status int
+
+const (
+	// NotSought: the goal was not worked on.
+	NotSought Status = iota
+	// Open: Value is the best found, Bound the best proved.
+	Open
+	// Proven: Value equals the proved Bound.
+	Proven
+)
+
+// Goal is the value reached, the value no plan can beat, and what that makes.
+type Goal struct {
+	Value, Bound int64
+	Status       Status
+}
+
+// Shortfall says why no plan exists.
+type Shortfall struct {
+	// TooLong lists the pieces that fit no bar, alone.
+	TooLong []int
+	// Length is a proved lower bound on the usable bar length that is missing
+	// when the supplies, all of them limited, run out; 0 if unknown.
+	Length int64
+	// Unplaced lists, when supplies run out, kinds and counts left over in
+	// the best partial plan found: an indication, not a proof.
+	Unplaced []Unplaced
+}
+
+// Unplaced is a number of copies of a piece that found no bar.
+type Unplaced struct {
+	Piece int
+	Count int64
+}
+
+// Certificate proves the bound on cost without the solver. With all values
+// integers, for every stock kind k and every content a of one bar of that
+// kind (0 ≤ aᵢ ≤ demandᵢ, in any order that fits),
+//
+//	Σᵢ Piece[i]·aᵢ ≤ Scale·priceₖ + Stock[k]
+//
+// so every plan costs at least (Σᵢ Piece[i]·demandᵢ − Σₖ supplyₖ·Stock[k]) / Scale,
+// and at least the next sum of prices that the supplies allow. Stock[k] is 0
+// for unlimited kinds. Demands and supplies are net of Problem.Fixed.
+type Certificate struct {
+	Scale int64
+	Piece []int64
+	Stock []int64
+	// Bound is ⌈the value above⌉; Goal.Bound may be higher by attainable sums.
+	Bound int64
+}
+
+// Effort limits a search by counted work, never by the clock.
+type Effort int
+
+const (
+	Normal Effort = iota
+	Quick
+	Long
+)
+
+// Options steer a run. The zero value is good.
+type Options struct {
+	Effort Effort
+	Seed   int64
+	// Engine makes the linear programs; nil means solver/embedded.
+	Engine solver.Engine
+	// Progress, when set, is called from the solving goroutine at each change.
+	Progress func(Progress)
+}
+
+// Progress is a glance at a running search.
+type Progress struct {
+	Value, Bound int64 // cost; Value 0 with Found false
+	Found        bool
+	Columns      int
+	Nodes        int64
+}
+
+// Work counts what a run did.
+type Work struct {
+	Rounds  int   // column generation rounds
+	Columns int   // patterns generated
+	Nodes   int64 // nodes of all searches: pricing, MIP, diving
+}
+
+// Limit names what ended a search before its natural end.
+type Limit int
+
+const (
+	NoLimit Limit = iota
+	EffortLimit
+	// TimeLimit: the context ended. The result is then not reproducible.
+	TimeLimit
+)
+
+// Result is a plan, what is proved about it, and what it took.
+type Result struct {
+	Outcome   Outcome
+	Shortfall Shortfall
+	// Layouts are grouped: equal bars share one entry. Sorted by stock, then
+	// by descending used length, then by content, so equal plans look equal.
+	Layouts []Layout
+	// Goals in order of rank: least cost; then fewest bars; then fewest
+	// different patterns; then the longest single offcut.
+	Cost, Bars, Patterns, Offcut Goal
+	Certificate                  Certificate
+	Work                         Work
+	Struck                       Limit
+}
