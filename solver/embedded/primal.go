@@ -1,0 +1,477 @@
+package embedded
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"sawbill/solver"
+)
+
+// The primal simplex method, both phases in one loop.
+//
+// Phase 1 minimises the sum of the bound violations of the basic variables, a
+// piecewise linear function whose ratio test may run through several bounds
+// as long as the sum falls. Phase 2 minimises the cost with the two-pass
+// ratio test of Harris (1973, "Pivot selection methods of the Devex LP code",
+// Math. Programming 5:1–28); a variable that the test lets slip a little
+// outside gets its bound moved to where it is, and all moved bounds are put
+// back in the end. Entering variables are priced by Harris's devex weights.
+//
+// Against cycling, after a run of steps of length zero the bounds of the
+// basic variables are widened at random (from a fixed stream).
+
+type outcome int
+
+const (
+	optimal outcome = iota
+	noSolution
+	noLimit
+	stopped
+	trouble
+)
+
+// primalState is what one run of the primal method keeps.
+type primalState struct {
+	*lp
+	ctx     context.Context
+	limit   int
+	perturb bool
+	phase1  bool
+	gain    []float64 // phase 1 costs by variable: −1 below, +1 above, 0 else
+	banned  []int32   // entering candidates refused since the last pivot
+	isBan   []bool
+	stall   int
+	breaks  []breakpoint
+}
+
+// breakpoint is a step length at which a basic variable meets a bound.
+type breakpoint struct {
+	step  float64
+	row   int32
+	upper bool
+	slope float64
+}
+
+func (p *lp) primal(ctx context.Context, limit int, perturb bool) outcome {
+	s := &primalState{lp: p, ctx: ctx, limit: limit, perturb: perturb,
+		gain: make([]float64, len(p.status)), isBan: make([]bool, len(p.status))}
+	for v := range p.devex {
+		p.devex[v] = 1
+	}
+	s.restart()
+	troubles := 0
+	for {
+		if !p.factorised || p.factor.mustRefactor() {
+			if !p.refactorise() {
+				return trouble
+			}
+			s.restart()
+		}
+		if stop(ctx, limit, p.iterations) {
+			return stopped
+		}
+		q := s.price()
+		if q < 0 {
+			if p.factor.updates > 0 {
+				p.factorised = false
+				continue
+			}
+			if len(s.banned) > 0 {
+				return trouble
+			}
+			if s.phase1 {
+				return noSolution
+			}
+			return optimal
+		}
+		switch s.step(q) {
+		case stepDone:
+			troubles = 0
+		case stepRefused:
+			if troubles++; troubles > maxTroubles {
+				return trouble
+			}
+		case stepUnbounded:
+			if p.factor.updates > 0 {
+				p.factorised = false
+				continue
+			}
+			return noLimit
+		}
+	}
+}
+
+// restart recomputes everything from fresh factors.
+func (s *primalState) restart() {
+	s.computeX()
+	s.phase1 = false
+	for v := range s.gain {
+		s.gain[v] = 0
+	}
+	for _, v := range s.head {
+		if s.gain[v] = sign(s.infeasibility(v)); s.gain[v] != 0 {
+			s.phase1 = true
+		}
+	}
+	s.computeD(s.costs())
+	s.unban()
+}
+
+func (s *primalState) costs() []float64 {
+	if s.phase1 {
+		return s.gain
+	}
+	return s.weight
+}
+
+// sign is −1, 0 or 1, zero within the primal tolerance.
+func sign(g float64) float64 {
+	switch {
+	case g > primalTolerance:
+		return 1
+	case g < -primalTolerance:
+		return -1
+	}
+	return 0
+}
+
+func (s *primalState) unban() {
+	for _, v := range s.banned {
+		s.isBan[v] = false
+	}
+	s.banned = s.banned[:0]
+}
+
+func (s *primalState) ban(v int32) {
+	s.isBan[v] = true
+	s.banned = append(s.banned, v)
+}
+
+// price returns the entering variable of the largest weighted attraction, the
+// lowest number among equals, or -1.
+func (s *primalState) price() int32 {
+	q, best := int32(-1), 0.0
+	for v := range s.status {
+		if s.status[v] == solver.Basic || s.isBan[v] {
+			continue
+		}
+		if a := s.attraction(int32(v)); a > dualTolerance {
+			if score := a * a / s.devex[v]; score > best {
+				q, best = int32(v), score
+			}
+		}
+	}
+	return q
+}
+
+type stepResult int
+
+const (
+	stepDone stepResult = iota
+	stepRefused
+	stepUnbounded
+)
+
+// step brings q in. It refuses when the numbers disagree; then the factors
+// have been marked for renewal or q is banned until the next pivot.
+func (s *primalState) step(q int32) stepResult {
+	column := s.column
+	clear(column)
+	s.addColumn(column, q, 1)
+	s.factor.ftran(column, true)
+	if !s.confirm(q, column) {
+		return stepRefused
+	}
+	direction := 1.0
+	if s.status[q] == solver.AtUpper || s.status[q] == solver.Free && s.d[q] > 0 {
+		direction = -1
+	}
+	var r int32
+	var length float64
+	var toUpper bool
+	if s.phase1 {
+		r, length, toUpper = s.ratioPhase1(column, direction, math.Abs(s.d[q]))
+	} else {
+		r, length, toUpper = s.ratioPhase2(column, direction)
+	}
+	span := s.high[q] - s.low[q]
+	if r < 0 && math.IsInf(span, 1) {
+		if s.phase1 {
+			s.ban(q)
+			return stepRefused
+		}
+		return stepUnbounded
+	}
+	if r < 0 || span <= length {
+		s.flip(q, column, direction*span, direction)
+		return stepDone
+	}
+	pivot := column[r]
+	if math.Abs(pivot) < weakPivot {
+		if s.factor.updates > 0 {
+			s.factorised = false
+		} else {
+			s.ban(q)
+		}
+		return stepRefused
+	}
+	return s.pivot(q, r, column, float64(direction*length), toUpper)
+}
+
+// confirm compares the reduced cost of q with one computed from its column.
+func (s *primalState) confirm(q int32, column []float64) bool {
+	cost := s.costs()
+	sum, size := cost[q], math.Abs(cost[q])
+	for i, a := range column {
+		if a != 0 {
+			c := float64(a * cost[s.head[i]])
+			sum -= c
+			size += math.Abs(c)
+		}
+	}
+	old := s.d[q]
+	s.d[q] = sum
+	if math.Abs(sum-old) > float64(driftTolerance*(1+size)) && s.factor.updates > 0 {
+		s.factorised = false
+		return false
+	}
+	if s.attraction(q) <= dualTolerance {
+		return false
+	}
+	return true
+}
+
+// flip moves q to its other bound; the basis stays.
+func (s *primalState) flip(q int32, column []float64, delta, direction float64) {
+	for i, a := range column {
+		if a != 0 {
+			s.x[s.head[i]] -= float64(delta * a)
+		}
+	}
+	if direction > 0 {
+		s.status[q] = solver.AtUpper
+	} else {
+		s.status[q] = solver.AtLower
+	}
+	s.place(q)
+	s.iterations++
+	s.stall = 0
+	s.factor.spikeSet = false
+	s.refreshGain()
+}
+
+// pivot exchanges q with the basic variable of row r after moving q by delta.
+func (s *primalState) pivot(q, r int32, column []float64, delta float64, toUpper bool) stepResult {
+	pivot := column[r]
+	rho := s.rho
+	clear(rho)
+	rho[r] = 1
+	s.factor.btran(rho)
+	s.pivotRow(rho)
+	if math.Abs(s.alpha[q]-pivot) > float64(driftTolerance*(1+math.Abs(pivot))) && s.factor.updates > 0 {
+		s.factorised = false
+		return stepRefused
+	}
+	out := s.head[r]
+	dual := s.d[q] / pivot
+	weight := s.devex[q]
+	for _, j := range s.touched {
+		a := s.alpha[j]
+		if j == q || a == 0 {
+			continue
+		}
+		s.d[j] -= float64(dual * a)
+		ratio := a / pivot
+		if w := float64(float64(ratio*ratio) * weight); w > s.devex[j] {
+			s.devex[j] = w
+		}
+	}
+	s.d[q] = 0
+	s.d[out] = -dual
+	s.devex[out] = math.Max(weight/float64(pivot*pivot), 1)
+
+	if delta != 0 {
+		for i, a := range column {
+			if a != 0 {
+				s.x[s.head[i]] -= float64(delta * a)
+			}
+		}
+		s.x[q] += delta
+	}
+	status := solver.AtLower
+	if toUpper {
+		status = solver.AtUpper
+	}
+	s.d[out] -= s.gain[out]
+	s.gain[out] = 0
+	s.exchange(r, q, status, pivot)
+	s.place(out)
+	s.iterations++
+	s.unban()
+	if math.Abs(delta) > primalTolerance {
+		s.stall = 0
+	} else if s.stall++; s.stall > stallLimit && s.perturb {
+		s.stall = 0
+		s.widenBounds()
+	}
+	if s.factorised {
+		s.refreshGain()
+	}
+	return stepDone
+}
+
+// refreshGain brings the phase 1 costs and reduced costs up to date with the
+// values, and goes over to phase 2 when nothing is violated.
+func (s *primalState) refreshGain() {
+	if !s.phase1 {
+		return
+	}
+	change := s.tau
+	clear(change)
+	changed, violated := false, false
+	for i, v := range s.head {
+		g := sign(s.infeasibility(v))
+		violated = violated || g != 0
+		if g != s.gain[v] {
+			change[i] = g - s.gain[v]
+			s.gain[v] = g
+			changed = true
+		}
+	}
+	if !violated {
+		s.phase1 = false
+		s.computeD(s.weight)
+		for v := range s.devex {
+			s.devex[v] = 1
+		}
+		return
+	}
+	if !changed {
+		return
+	}
+	s.factor.btran(change)
+	s.pivotRow(change)
+	for _, j := range s.touched {
+		s.d[j] -= s.alpha[j]
+	}
+}
+
+// ratioPhase1 returns the leaving row, the step length and the bound at which
+// the leaving variable stops, or row -1.
+func (s *primalState) ratioPhase1(column []float64, direction, slope float64) (row int32, length float64, toUpper bool) {
+	s.breaks = s.breaks[:0]
+	largest := 0.0
+	for i, a := range column {
+		size := math.Abs(a)
+		if size < pivotTolerance {
+			continue
+		}
+		v := s.head[i]
+		rate := -direction * a
+		add := func(bound float64, upper bool, slope float64) {
+			if !math.IsInf(bound, 0) {
+				step := math.Max(0, (bound-s.x[v])/rate)
+				s.breaks = append(s.breaks, breakpoint{step, int32(i), upper, slope})
+				largest = math.Max(largest, size)
+			}
+		}
+		if rate > 0 {
+			if s.gain[v] < 0 {
+				add(s.low[v], false, size)
+			}
+			if s.gain[v] <= 0 {
+				add(s.high[v], true, size)
+			}
+		} else {
+			if s.gain[v] > 0 {
+				add(s.high[v], true, size)
+			}
+			if s.gain[v] >= 0 {
+				add(s.low[v], false, size)
+			}
+		}
+	}
+	if len(s.breaks) == 0 {
+		return -1, 0, false
+	}
+	slices.SortFunc(s.breaks, func(a, b breakpoint) int {
+		switch {
+		case a.step < b.step:
+			return -1
+		case a.step > b.step:
+			return 1
+		}
+		return int(a.row) - int(b.row)
+	})
+	last := 0
+	for k, b := range s.breaks {
+		slope -= b.slope
+		last = k
+		if slope <= 0 {
+			break
+		}
+	}
+	// Among the bounds run through, the last whose pivot is not small; the
+	// breakpoints at the same step as the last count as run through.
+	for last+1 < len(s.breaks) && s.breaks[last+1].step <= s.breaks[last].step {
+		last++
+	}
+	best := -1
+	for k := last; k >= 0; k-- {
+		b := s.breaks[k]
+		if best >= 0 && b.step < s.breaks[best].step && s.breaks[best].slope >= float64(0.1*largest) {
+			break
+		}
+		if best < 0 || b.slope > s.breaks[best].slope {
+			best = k
+		}
+	}
+	b := s.breaks[best]
+	return b.row, b.step, b.upper
+}
+
+// ratioPhase2 is Harris's two-pass ratio test.
+func (s *primalState) ratioPhase2(column []float64, direction float64) (row int32, length float64, toUpper bool) {
+	limit := math.Inf(1)
+	for i, a := range column {
+		if math.Abs(a) < pivotTolerance {
+			continue
+		}
+		v := s.head[i]
+		if rate := -direction * a; rate < 0 {
+			limit = math.Min(limit, (s.x[v]-s.low[v]+harrisSlack)/-rate)
+		} else {
+			limit = math.Min(limit, (s.high[v]-s.x[v]+harrisSlack)/rate)
+		}
+	}
+	if math.IsInf(limit, 1) {
+		return -1, limit, false
+	}
+	limit = math.Max(limit, 0)
+	row, best := -1, 0.0
+	for i, a := range column {
+		if math.Abs(a) < pivotTolerance || math.Abs(a) <= best {
+			continue
+		}
+		v := s.head[i]
+		rate := -direction * a
+		room := s.x[v] - s.low[v]
+		if rate > 0 {
+			room = s.high[v] - s.x[v]
+		}
+		if step := room / math.Abs(rate); step <= limit {
+			row, best, length, toUpper = int32(i), math.Abs(a), step, rate > 0
+		}
+	}
+	if length < 0 {
+		length = 0
+		v := s.head[row]
+		if toUpper {
+			s.high[v] = s.x[v]
+		} else {
+			s.low[v] = s.x[v]
+		}
+	}
+	return row, length, toUpper
+}

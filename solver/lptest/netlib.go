@@ -1,0 +1,85 @@
+package lptest
+
+import (
+	"compress/gzip"
+	"context"
+	"encoding/csv"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"testing"
+	"time"
+
+	"sawbill/solver"
+)
+
+// Netlib solves the linear programs of the Netlib set (Gay 1985, "Electronic
+// mail distribution of linear programming test problems", COAL Newsletter
+// 13:10–12) and compares with the published optima.
+func Netlib(t *testing.T, e solver.Engine) {
+	dir := netlibDir(t)
+	f, err := os.Open(filepath.Join(dir, "optima.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	records, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, rec := range records[1:] {
+		optimum, err := strconv.ParseFloat(rec[3], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Run(rec[0], func(t *testing.T) {
+			p := readGzip(t, filepath.Join(dir, rec[0]+".mps.gz"))
+			lp := e.New()
+			defer lp.Close()
+			p.Load(lp)
+			start := time.Now()
+			ctx, cancel := context.WithTimeout(context.Background(), 60*time.Second)
+			defer cancel()
+			status := lp.Solve(ctx, 0)
+			t.Logf("%d rows, %d columns: %d iterations, %v", len(p.Rows), len(p.Columns), lp.Iterations(), time.Since(start))
+			got := lp.Objective() + p.Constant
+			if status != solver.Optimal || math.Abs(got-optimum) > 1e-6*math.Max(1, math.Abs(optimum)) {
+				t.Errorf("status %v, objective %.10g; published %.10g", status, got, optimum)
+			}
+		})
+	}
+}
+
+func readGzip(t *testing.T, path string) *Problem {
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	z, err := gzip.NewReader(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := ReadMPS(z)
+	if err != nil {
+		t.Fatalf("%s: %v", filepath.Base(path), err)
+	}
+	return p
+}
+
+// netlibDir is the folder netlib of $SAWBILL_BENCH, or of ../shared/bench
+// beside the repository.
+func netlibDir(t *testing.T) string {
+	bench := os.Getenv("SAWBILL_BENCH")
+	if bench == "" {
+		_, file, _, _ := runtime.Caller(0)
+		bench = filepath.Join(filepath.Dir(file), "..", "..", "..", "shared", "bench")
+	}
+	dir := filepath.Join(bench, "netlib")
+	if _, err := os.Stat(dir); err != nil {
+		t.Skipf("SKIPPED: the Netlib set is not at %s; set SAWBILL_BENCH to the folder that holds netlib/", dir)
+	}
+	return dir
+}
