@@ -192,11 +192,11 @@ func (p *lp) attraction(v int32) float64 {
 	d := p.d[v]
 	switch p.status[v] {
 	case solver.AtLower:
-		if p.lower[v] < p.upper[v] {
+		if p.low[v] < p.high[v] {
 			return -d
 		}
 	case solver.AtUpper:
-		if p.lower[v] < p.upper[v] {
+		if p.low[v] < p.high[v] {
 			return d
 		}
 	case solver.Free:

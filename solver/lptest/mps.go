@@ -2,6 +2,7 @@ package lptest
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -58,23 +59,39 @@ type mpsReader struct {
 	lowerSet  map[int]bool
 }
 
-// ReadMPS reads fixed or free MPS (the format of IBM's Mathematical
-// Programming System/360, 1969, as commonly extended): fields are separated
-// by blanks, so names must not contain any. The first N row is the
-// objective, further N rows are dropped. A right-hand side of the objective
-// is the negative of its constant. An UP bound below zero on a column without a lower
-// bound of its own makes the lower bound minus infinity.
+// ReadMPS reads MPS (the format of IBM's Mathematical Programming System/360,
+// 1969, as commonly extended), first as free MPS, with fields separated by
+// blanks, and if that is not possible as fixed MPS, with fields at their
+// columns and blanks allowed in names. The first N row is the objective,
+// further N rows are dropped. A right-hand side of the objective is the
+// negative of its constant. An UP bound below zero on a column without a
+// lower bound of its own makes the lower bound minus infinity.
 func ReadMPS(r io.Reader) (*Problem, error) {
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return nil, err
+	}
+	p, freeErr := readMPS(text, false)
+	if freeErr == nil {
+		return p, nil
+	}
+	if p, err = readMPS(text, true); err != nil {
+		return nil, fmt.Errorf("neither free MPS (%v) nor fixed MPS (%v)", freeErr, err)
+	}
+	return p, nil
+}
+
+func readMPS(text []byte, fixed bool) (*Problem, error) {
 	m := &mpsReader{p: &Problem{}, free: map[string]bool{}, rows: map[string]int{},
 		columns: map[string]int{}, lowerSet: map[int]bool{}}
-	sc := bufio.NewScanner(r)
+	sc := bufio.NewScanner(bytes.NewReader(text))
 	section := ""
 	for line := 1; sc.Scan(); line++ {
 		text := sc.Text()
 		if strings.HasPrefix(text, "*") || strings.TrimSpace(text) == "" {
 			continue
 		}
-		f := strings.Fields(text)
+		f := fields(text, fixed)
 		if text[0] != ' ' && text[0] != '\t' {
 			section = f[0]
 			if section == "NAME" && len(f) > 1 {
@@ -93,6 +110,23 @@ func ReadMPS(r io.Reader) (*Problem, error) {
 		return nil, err
 	}
 	return nil, fmt.Errorf("no ENDATA line")
+}
+
+// fields splits a line; in fixed MPS the fields start at columns 2, 5, 15,
+// 25, 40 and 50.
+func fields(text string, fixed bool) []string {
+	if !fixed || text[0] != ' ' {
+		return strings.Fields(text)
+	}
+	starts := []int{1, 4, 14, 24, 39, 49, len(text)}
+	var f []string
+	for k := range 6 {
+		from, to := min(starts[k], len(text)), min(starts[k+1], len(text))
+		if s := strings.TrimSpace(text[from:max(from, to)]); s != "" {
+			f = append(f, s)
+		}
+	}
+	return f
 }
 
 func (m *mpsReader) line(section string, f []string) error {
