@@ -1,0 +1,183 @@
+package section
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"sawbill/internal/length"
+)
+
+// Family is a group of materials that are made and sold alike.
+type Family string
+
+// The families.
+const (
+	Aluminium Family = "aluminium"
+	Steel     Family = "steel"
+	Stainless Family = "stainless"
+	PlyFamily Family = "plywood"
+	Plastic   Family = "foam"
+	Wood      Family = "timber"
+	Other     Family = "other"
+)
+
+// Material is what a section is made of.
+type Material struct {
+	// Name is the canonical name, with the temper where one was given.
+	Name   string
+	Family Family
+	// Density in kg/m³.
+	Density float64
+	// Source says where the density was published, or that it is from memory.
+	Source string
+	// Stated is set when the density was given by the user, not looked up.
+	Stated bool
+}
+
+// WithDensity returns the material with a density stated by the user, in kg/m³.
+func (m Material) WithDensity(kgm3 float64) Material {
+	m.Density, m.Stated, m.Source = kgm3, true, "stated in the job"
+	return m
+}
+
+const (
+	fromMemory = "from memory"
+	amesweb    = "Density of aluminium alloys, amesweb.info/Materials/Density_of_Aluminum.aspx"
+	astmC578   = "ASTM C578 minimum, as in a producer's bulletin, vdocuments.mx/foamular-extruded-polystyrene-xps-bulletin-foamular-extruded-polystyrene-xps.html"
+	steelNotes = "Dimensions of sections, general notes (7850 kg/m³), tatasteelbluebook.com"
+)
+
+// materials is the table of densities, kg/m³. Names and aliases are matched
+// after fold.
+var materials = []struct {
+	name    string
+	family  Family
+	density float64
+	source  string
+	aliases string // separated by commas
+}{
+	{"aluminium", Aluminium, 2700, "common practice: 2.70 for skins and frames", "aluminum,alu,aluminio"},
+	{"6061", Aluminium, 2700, amesweb, ""},
+	{"6063", Aluminium, 2700, amesweb, ""},
+	{"6005", Aluminium, 2700, amesweb, "6005A"},
+	{"5052", Aluminium, 2680, amesweb, ""},
+	{"5083", Aluminium, 2660, amesweb, ""},
+	{"5086", Aluminium, 2660, amesweb, ""},
+	{"5005", Aluminium, 2700, amesweb, ""},
+	{"3003", Aluminium, 2730, amesweb, ""},
+	{"3105", Aluminium, 2720, amesweb, ""},
+	{"1100", Aluminium, 2710, amesweb, ""},
+	{"2024", Aluminium, 2780, amesweb, ""},
+	{"7075", Aluminium, 2810, amesweb, ""},
+	{"1050", Aluminium, 2710, fromMemory, "1050A"},
+	{"2014", Aluminium, 2800, fromMemory, ""},
+	{"5251", Aluminium, 2690, fromMemory, ""},
+	{"5754", Aluminium, 2670, fromMemory, ""},
+	{"6060", Aluminium, 2700, fromMemory, ""},
+	{"6082", Aluminium, 2700, fromMemory, ""},
+
+	{"mild steel", Steel, 7850, steelNotes, "steel,carbon steel,ms,low carbon steel,galvanised steel,galvanized steel,A36,A500,A513,A1011,A1008,1018,1020,DC01,E195,E235"},
+	{"S235", Steel, 7850, steelNotes, "S235JR,S235JRH,S235J0,S235J2"},
+	{"S275", Steel, 7850, steelNotes, "S275JR,S275J0H,S275J2H"},
+	{"S355", Steel, 7850, steelNotes, "S355JR,S355J0,S355J2,S355J2H,S355J0H,S355MC"},
+
+	{"304", Stainless, 7900, "1.4301 data, gneestainless.com/blog/269.html", "stainless,stainless steel,1.4301,304L,1.4307,SS304,AISI 304,A2"},
+	{"316", Stainless, 8000, fromMemory, "1.4401,1.4404,316L,SS316,AISI 316,A4"},
+
+	{"softwood ply", PlyFamily, 546, "Density of plywood (34.08 lb/ft³), reference.com/science/density-plywood-1ad7230e5c92f8d9", "softwood plywood,pine ply,spruce ply,cdx"},
+	{"birch ply", PlyFamily, 680, fromMemory, "birch plywood,baltic birch"},
+
+	{"XPS Type X", Plastic, 21, astmC578, ""},
+	{"XPS Type IV", Plastic, 25, astmC578, "XPS"},
+	{"XPS Type VI", Plastic, 29, astmC578, ""},
+	{"XPS Type VII", Plastic, 35, astmC578, ""},
+	{"XPS Type V", Plastic, 48, astmC578, ""},
+	{"EPS Type I", Plastic, 15, astmC578, "EPS"},
+	{"EPS Type VIII", Plastic, 18, astmC578, ""},
+	{"EPS Type II", Plastic, 22, astmC578, ""},
+	{"EPS Type IX", Plastic, 29, astmC578, ""},
+	{"PIR", Plastic, 32, fromMemory, "polyiso"},
+
+	{"spruce", Wood, 450, fromMemory, "softwood,spf,whitewood"},
+	{"pine", Wood, 510, fromMemory, "redwood pine,scots pine"},
+	{"larch", Wood, 590, fromMemory, ""},
+	{"Douglas fir", Wood, 530, fromMemory, "fir"},
+	{"western red cedar", Wood, 370, fromMemory, "cedar"},
+	{"oak", Wood, 710, fromMemory, ""},
+	{"ash", Wood, 690, fromMemory, ""},
+	{"beech", Wood, 720, fromMemory, ""},
+
+	{"MDF", Other, 750, fromMemory, ""},
+	{"OSB", Other, 620, fromMemory, ""},
+	{"polycarbonate", Other, 1200, fromMemory, ""},
+	{"acrylic", Other, 1190, fromMemory, "PMMA"},
+}
+
+// fold prepares a name for comparison: lower case, no blanks, hyphens, dots or
+// underscores.
+func fold(name string) string {
+	return strings.NewReplacer(" ", "", "-", "", ".", "", "_", "").Replace(strings.ToLower(name))
+}
+
+// wrought matches a wrought aluminium alloy after fold: EN AW-6063 T66,
+// AA5005-H14, 6061.
+var wrought = regexp.MustCompile(`^(?:en)?(?:aw|aa)?(\d{4}a?)(t\d{1,4}|h\d{1,3}|o|f)?$`)
+
+// LookupMaterial finds a material by name: an aluminium alloy with or without
+// EN AW- and temper, a steel grade, stainless, plywood, foam or timber. Case,
+// blanks, hyphens and dots do not matter. An unknown name is an error that
+// gives the nearest known one.
+func LookupMaterial(name string) (Material, error) {
+	key := fold(length.Clean(name))
+	if key == "" {
+		return Material{}, fmt.Errorf("a material is missing; write an alloy or material such as 6063-T6, S235 or birch ply")
+	}
+	temper := ""
+	if m := wrought.FindStringSubmatch(key); m != nil {
+		key, temper = m[1], strings.ToUpper(m[2])
+	}
+	var nearest string
+	best := 1 << 30
+	for _, m := range materials {
+		for _, known := range append([]string{m.name}, strings.Split(m.aliases, ",")...) {
+			if known == "" {
+				continue
+			}
+			k := fold(known)
+			if k == key {
+				found := Material{Name: m.name, Family: m.family, Density: m.density, Source: m.source}
+				if temper != "" && m.family == Aluminium {
+					found.Name += "-" + temper
+				}
+				return found, nil
+			}
+			if d := distance(key, k); d < best {
+				best, nearest = d, known
+			}
+		}
+	}
+	return Material{}, fmt.Errorf("the material %s is not known; write a known one (the nearest is %s) or give its density in kg/m³", quote(name), nearest)
+}
+
+// distance is the Levenshtein edit distance (Levenshtein, 1966), O(|a||b|).
+func distance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	row := make([]int, len(y)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, c := range x {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j, d := range y {
+			cost := diagonal
+			if c != d {
+				cost++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(y)]
+}
