@@ -1,6 +1,10 @@
 package embedded
 
-import "math"
+import (
+	"math"
+
+	"sawbill/solver"
+)
 
 // noise is a fixed pseudo-random number in [0.5, 1) for variable v: a hash of
 // its number, so that equal models are perturbed equally on every machine.
@@ -25,5 +29,25 @@ func (p *lp) widenBounds() {
 		if !math.IsInf(p.high[v], 0) {
 			p.high[v] += float64(n * (1 + math.Abs(p.high[v])))
 		}
+	}
+}
+
+// raiseCosts moves the costs of the non-basic variables a little in the
+// direction that keeps them unattractive, so that dual steps get length.
+func (p *lp) raiseCosts() {
+	for v := range p.status {
+		if p.status[v] == solver.Basic || p.low[v] == p.high[v] {
+			continue
+		}
+		c := float64(float64(perturbation*noise(int32(v))) * (1 + math.Abs(p.weight[v])))
+		switch p.status[v] {
+		case solver.AtLower:
+		case solver.AtUpper:
+			c = -c
+		default:
+			continue
+		}
+		p.weight[v] += c
+		p.d[v] += c
 	}
 }

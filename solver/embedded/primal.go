@@ -59,6 +59,7 @@ func (p *lp) primal(ctx context.Context, limit int, perturb bool) outcome {
 	for v := range p.devex {
 		p.devex[v] = 1
 	}
+	p.edgeValid = false
 	s.restart()
 	troubles := 0
 	for {

@@ -63,6 +63,7 @@ func (p *lp) solve(ctx context.Context, maxIterations int) solver.Status {
 	if p.crossedBounds() {
 		return solver.Infeasible
 	}
+	useDual := true
 	for round := range maxRounds {
 		p.restore()
 		if p.factor.updates > 0 && !p.refactorise() {
@@ -70,10 +71,20 @@ func (p *lp) solve(ctx context.Context, maxIterations int) solver.Status {
 		}
 		p.computeX()
 		p.computeD(p.weight)
-		if p.worstPrimal() <= primalTolerance && p.worstDual() <= dualTolerance {
+		feasible := p.worstPrimal() <= primalTolerance
+		if feasible && p.worstDual() <= dualTolerance {
 			return solver.Optimal
 		}
-		switch out := p.primal(ctx, limit, round < cleanRounds); out {
+		perturb := round < cleanRounds
+		var out outcome
+		if !feasible && useDual && p.dualFeasible() {
+			p.computeX()
+			out = p.dual(ctx, limit, perturb)
+			useDual = out != trouble
+		} else {
+			out = p.primal(ctx, limit, perturb)
+		}
+		switch out {
 		case stopped:
 			p.restore()
 			return solver.Limit

@@ -31,6 +31,13 @@ const (
 	// refactorInterval is the number of updates after which the basis is
 	// refactorised in any case.
 	refactorInterval = 100
+	// leastEdge keeps updated steepest-edge weights, squares of norms, away
+	// from zero, where rounding would carry them.
+	leastEdge = 1e-4
+	// largestShift is the largest reduced cost of the wrong sign that the
+	// dual method shifts away after a refactorisation; a larger one means it
+	// runs from a basis that is not dual feasible.
+	largestShift = 1e-3
 	// perturbation is the relative size of the random widening of bounds and
 	// costs: well above the tolerances, far below the data.
 	perturbation = 1e-6
