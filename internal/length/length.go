@@ -13,6 +13,7 @@ package length
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -103,7 +104,7 @@ func ParseUnit(text string) (Unit, error) {
 	if u, ok := lookUnit(Clean(text)); ok {
 		return u, nil
 	}
-	return MM, fmt.Errorf("%s is not a unit of length; write mm, cm, m, in or ft", quote(text))
+	return MM, fmt.Errorf("%s is not a unit of length; write mm, cm, m, in or ft", Quote(text))
 }
 
 func lookUnit(word string) (Unit, bool) {
@@ -111,18 +112,18 @@ func lookUnit(word string) (Unit, bool) {
 	return u, ok
 }
 
-// quote puts a user's text in quotation marks, escaped only where it would
-// upset a terminal, and shortened where it would drown the sentence. Inch marks
-// stay as they are: "3' 11"" reads better than any escape.
-func quote(text string) string {
-	const longest = 40
+// Quote puts a user's text in quotation marks for a message: what would upset a
+// terminal becomes a question mark, what would drown the sentence is cut short.
+// Inch marks stay as they are, because "3' 11"" reads better than any escape.
+func Quote(text string) string {
+	const longest = 60
 	r := []rune(text)
 	tail := ""
 	if len(r) > longest {
 		r, tail = r[:longest], "…"
 	}
 	for i, c := range r {
-		if c < ' ' || c == 0x7f || c == '\uFFFD' || (c >= 0x80 && c < 0xa0) || (c >= 0x202a && c <= 0x202e) || (c >= 0x2066 && c <= 0x2069) {
+		if !strconv.IsPrint(c) && c != '\u00a0' {
 			r[i] = '?'
 		}
 	}

@@ -19,9 +19,9 @@ func (p *parser) number() (number, error) {
 	lit := p.take("0123456789.,")
 	if lit == "" {
 		if p.rest == "" {
-			return number{}, fmt.Errorf("%s has no number; write one such as 1200, 1.2 m or 47 3/8 in", quote(p.text))
+			return number{}, fmt.Errorf("%s has no number; write one such as 1200, 1.2 m or 47 3/8 in", Quote(p.text))
 		}
-		return number{}, fmt.Errorf("%s is not a length; write a number such as 1200, 1.2 m or 47 3/8 in", quote(p.text))
+		return number{}, fmt.Errorf("%s is not a length; write a number such as 1200, 1.2 m or 47 3/8 in", Quote(p.text))
 	}
 	if strings.HasPrefix(p.rest, "/") {
 		return p.fraction(lit)
@@ -50,10 +50,10 @@ func (p *parser) number() (number, error) {
 		return number{}, err
 	}
 	if !n.whole {
-		return number{}, fmt.Errorf("%s has decimals and a fraction; write one or the other", quote(p.text))
+		return number{}, fmt.Errorf("%s has decimals and a fraction; write one or the other", Quote(p.text))
 	}
 	if f.value.Cmp(big.NewRat(1, 1)) >= 0 {
-		return number{}, fmt.Errorf("%s has a fraction of one or more after a whole number; write the number as 47 3/8 or 47.375", quote(p.text))
+		return number{}, fmt.Errorf("%s has a fraction of one or more after a whole number; write the number as 47 3/8 or 47.375", Quote(p.text))
 	}
 	n.value.Add(n.value, f.value)
 	n.whole, n.fraction = false, true
@@ -65,10 +65,10 @@ func (p *parser) fraction(top string) (number, error) {
 	p.rest = p.rest[1:]
 	bottom := p.take("0123456789")
 	if !digits(top) || bottom == "" || strings.HasPrefix(p.rest, "/") || strings.HasPrefix(p.rest, ".") || strings.HasPrefix(p.rest, ",") {
-		return number{}, fmt.Errorf("%s has a broken fraction; write two whole numbers and one slash, such as 3/8", quote(p.text))
+		return number{}, fmt.Errorf("%s has a broken fraction; write two whole numbers and one slash, such as 3/8", Quote(p.text))
 	}
 	if strings.Trim(bottom, "0") == "" {
-		return number{}, fmt.Errorf("%s divides by zero; write a fraction such as 3/8", quote(p.text))
+		return number{}, fmt.Errorf("%s divides by zero; write a fraction such as 3/8", Quote(p.text))
 	}
 	v, _ := new(big.Rat).SetString(top + "/" + bottom)
 	return number{value: v, fraction: true}, nil
@@ -105,7 +105,7 @@ func (p *parser) decimal(lit string) (string, error) {
 		point, sep = ",", "."
 	}
 	whole, part, hasPoint := strings.Cut(lit, point)
-	bad := fmt.Errorf("%s is not a number; write one such as 1200 or 1%s5", quote(lit), point)
+	bad := fmt.Errorf("%s is not a number; write one such as 1200 or 1%s5", Quote(lit), point)
 	if strings.Trim(lit, ".,") == "" {
 		return "", bad
 	}
@@ -113,10 +113,10 @@ func (p *parser) decimal(lit string) (string, error) {
 	case strings.Contains(part, sep) || strings.Contains(part, point):
 		// 1.234,5 or 1.234.567 where the point is the decimal sign.
 		if a, b, ok := strings.Cut(lit, sep); ok && grouped(a, point) && digits(b) {
-			return "", fmt.Errorf("%s uses %s as the decimal sign; write %s, or %s", quote(lit), name(sep), strings.ReplaceAll(a, point, "")+point+b, p.switchAdvice())
+			return "", fmt.Errorf("%s uses %s as the decimal sign; write %s, or %s", Quote(lit), name(sep), strings.ReplaceAll(a, point, "")+point+b, p.switchAdvice())
 		}
 		if grouped(lit, point) {
-			return "", fmt.Errorf("%s uses %s between thousands; write %s", quote(lit), name(point), strings.ReplaceAll(lit, point, ""))
+			return "", fmt.Errorf("%s uses %s between thousands; write %s", Quote(lit), name(point), strings.ReplaceAll(lit, point, ""))
 		}
 		return "", bad
 	case !strings.Contains(whole, sep):
@@ -131,9 +131,9 @@ func (p *parser) decimal(lit string) (string, error) {
 		return strings.ReplaceAll(whole, sep, "") + tail(part), nil
 	case grouped(whole, sep):
 		joined := strings.ReplaceAll(whole, sep, "")
-		return "", fmt.Errorf("%s could be %s or %s; write %s, or %s0", quote(lit), joined, strings.Replace(whole, sep, point, 1), joined, strings.Replace(whole, sep, point, 1))
+		return "", fmt.Errorf("%s could be %s or %s; write %s, or %s0", Quote(lit), joined, strings.Replace(whole, sep, point, 1), joined, strings.Replace(whole, sep, point, 1))
 	case !hasPoint && strings.Count(whole, sep) == 1:
-		return "", fmt.Errorf("%s has %s where the decimal sign is %s; write %s, or %s", quote(lit), name(sep), name(point), lead(strings.Replace(whole, sep, point, 1)), p.switchAdvice())
+		return "", fmt.Errorf("%s has %s where the decimal sign is %s; write %s, or %s", Quote(lit), name(sep), name(point), lead(strings.Replace(whole, sep, point, 1)), p.switchAdvice())
 	}
 	return "", bad
 }

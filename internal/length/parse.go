@@ -31,8 +31,16 @@ type OffGridError struct {
 }
 
 func (e *OffGridError) Error() string {
-	f := Format{Unit: e.Unit, Decimals: 6}
-	return fmt.Sprintf("%s is not a whole number of 25 nm steps; write a close value such as %s", quote(e.Text), f.WithUnit(e.Nearest))
+	return fmt.Sprintf("%s is not a whole number of 25 nm steps; write a close value such as %s", Quote(e.Text), e.advice())
+}
+
+// advice is a value near by that Parse accepts: thousandths for inches, which
+// are on the grid, else the nearest step.
+func (e *OffGridError) advice() string {
+	if thou := (Format{Unit: In, Decimals: 3}).WithUnit(e.Nearest); e.Unit.Imperial() && thou != "0.000 in" {
+		return thou
+	}
+	return e.Nearest.String()
 }
 
 // longestText bounds the work spent on one cell, in runes after cleaning.
@@ -61,7 +69,7 @@ func Parse(text string, r Reading) (Length, error) {
 		return 0, fmt.Errorf("a length is missing; write a number such as 1200, 1.2 m or 47 3/8 in")
 	}
 	if utf8.RuneCountInString(p.rest) > longestText {
-		return 0, fmt.Errorf("%s is too long for a length; write a number such as 1200, 1.2 m or 47 3/8 in", quote(text))
+		return 0, fmt.Errorf("%s is too long for a length; write a number such as 1200, 1.2 m or 47 3/8 in", Quote(text))
 	}
 	value, unit, err := p.length(r.Unit)
 	if err != nil {
@@ -82,7 +90,7 @@ func (p *parser) onGrid(value *big.Rat, unit Unit) (Length, error) {
 	v := new(big.Rat).Mul(value, new(big.Rat).SetInt64(int64(unit.Size())))
 	limit := new(big.Rat).SetInt64(int64(Max))
 	if new(big.Rat).Abs(v).Cmp(limit) > 0 {
-		return 0, fmt.Errorf("%s is more than %d m; check the figure and its unit", quote(p.text), Max/Metre)
+		return 0, fmt.Errorf("%s is more than %d m; check the figure and its unit", Quote(p.text), Max/Metre)
 	}
 	if v.IsInt() {
 		return Length(v.Num().Int64()), nil
@@ -111,7 +119,7 @@ func (p *parser) length(bare Unit) (*big.Rat, Unit, error) {
 		return nil, 0, p.leftOver(first)
 	case !written:
 		if unit = bare; first.fraction && !unit.Imperial() {
-			return nil, 0, fmt.Errorf("%s has a fraction but no unit, and a bare number here is in %s; write %s in, or the value in decimals", quote(p.text), unit, Clean(p.text))
+			return nil, 0, fmt.Errorf("%s has a fraction but no unit, and a bare number here is in %s; write %s in, or the value in decimals", Quote(p.text), unit, Clean(p.text))
 		}
 	case p.rest != "" && unit == Ft:
 		inches, err := p.inches(first)
@@ -121,7 +129,7 @@ func (p *parser) length(bare Unit) (*big.Rat, Unit, error) {
 		unit = In
 		value = new(big.Rat).Add(new(big.Rat).Mul(value, big.NewRat(12, 1)), inches)
 	case p.rest != "":
-		return nil, 0, fmt.Errorf("%s goes on after the unit with %s; write one number and one unit, such as 1.2 m", quote(p.text), quote(p.rest))
+		return nil, 0, fmt.Errorf("%s goes on after the unit with %s; write one number and one unit, such as 1.2 m", Quote(p.text), Quote(p.rest))
 	}
 	if negative {
 		value.Neg(value)
@@ -145,11 +153,11 @@ func (p *parser) inches(feet number) (*big.Rat, error) {
 	}
 	switch {
 	case p.rest != "", written && unit != In:
-		return nil, fmt.Errorf("%s is not feet and inches; write it as 3' 11-3/8\"", quote(p.text))
+		return nil, fmt.Errorf("%s is not feet and inches; write it as 3' 11-3/8\"", Quote(p.text))
 	case !feet.whole:
-		return nil, fmt.Errorf("%s has a part of a foot and inches as well; write whole feet, as in 3' 11-3/8\"", quote(p.text))
+		return nil, fmt.Errorf("%s has a part of a foot and inches as well; write whole feet, as in 3' 11-3/8\"", Quote(p.text))
 	case n.value.Cmp(big.NewRat(12, 1)) >= 0:
-		return nil, fmt.Errorf("%s has twelve inches or more after the feet; carry them into the feet, or write the whole length in one unit", quote(p.text))
+		return nil, fmt.Errorf("%s has twelve inches or more after the feet; carry them into the feet, or write the whole length in one unit", Quote(p.text))
 	}
 	return n.value, nil
 }
@@ -179,9 +187,9 @@ func (p *parser) unit() (u Unit, written bool, err error) {
 	u, ok := lookUnit(word)
 	if !ok {
 		if strings.EqualFold(word, "e") && after != "" {
-			return 0, false, fmt.Errorf("%s uses powers of ten; write the number out, such as 1200", quote(p.text))
+			return 0, false, fmt.Errorf("%s uses powers of ten; write the number out, such as 1200", Quote(p.text))
 		}
-		return 0, false, fmt.Errorf("%s in %s is not a unit of length; write mm, cm, m, in or ft", quote(word), quote(p.text))
+		return 0, false, fmt.Errorf("%s in %s is not a unit of length; write mm, cm, m, in or ft", Quote(word), Quote(p.text))
 	}
 	if word != "'" && word != `"` {
 		after = strings.TrimPrefix(after, ".")
@@ -193,8 +201,8 @@ func (p *parser) unit() (u Unit, written bool, err error) {
 // leftOver explains a text that goes on after its number without a unit.
 func (p *parser) leftOver(n number) error {
 	if n.whole && strings.HasPrefix(p.rest, "-") {
-		return fmt.Errorf("%s could be feet and inches, a fraction or a range; write 3' 11-3/8\" for feet and inches or 47-3/8 for a fraction", quote(p.text))
+		return fmt.Errorf("%s could be feet and inches, a fraction or a range; write 3' 11-3/8\" for feet and inches or 47-3/8 for a fraction", Quote(p.text))
 	}
 	return fmt.Errorf("%s cannot be read after %s; write a number such as 1200, 1.2 m or 47 3/8 in",
-		quote(p.rest), quote(strings.TrimRight(strings.TrimSuffix(Clean(p.text), p.rest), " ")))
+		Quote(p.rest), Quote(strings.TrimRight(strings.TrimSuffix(Clean(p.text), p.rest), " ")))
 }

@@ -26,12 +26,12 @@ func (d designation) build(fallback length.Unit) (Section, error) {
 		return d.dressed(s)
 	}
 	if d.nominal {
-		return s, fmt.Errorf("%s: only timber has a nominal size; write the real one", quote(d.text))
+		return s, fmt.Errorf("%s: only timber has a nominal size; write the real one", length.Quote(d.text))
 	}
 	if !explicit && unit == length.MM {
 		for _, z := range d.sizes {
 			if z.fraction || z.leading {
-				return s, fmt.Errorf("%s has a fraction or a leading point, which is an inch size, but numbers here are in mm; add in after the sizes", quote(d.text))
+				return s, fmt.Errorf("%s has a fraction or a leading point, which is an inch size, but numbers here are in mm; add in after the sizes", length.Quote(d.text))
 			}
 		}
 	}
@@ -57,6 +57,9 @@ func (d designation) build(fallback length.Unit) (Section, error) {
 			return s, err
 		}
 	}
+	if s.Corner == Stated && s.Root == 0 && s.Toe == 0 {
+		s.Corner = Sharp // one spelling for one thing
+	}
 	if !explicit {
 		return s, s.plausible(d.text)
 	}
@@ -74,10 +77,10 @@ func (d designation) unit(fallback length.Unit) (u length.Unit, explicit bool, e
 			return 0, false, err
 		}
 		if w == length.Ft {
-			return 0, false, fmt.Errorf("%s gives a section in feet; write inches or millimetres", quote(d.text))
+			return 0, false, fmt.Errorf("%s gives a section in feet; write inches or millimetres", length.Quote(d.text))
 		}
 		if explicit && w != u {
-			return 0, false, fmt.Errorf("%s mixes %s and %s; write all sizes in one unit", quote(d.text), u, w)
+			return 0, false, fmt.Errorf("%s mixes %s and %s; write all sizes in one unit", length.Quote(d.text), u, w)
 		}
 		u, explicit = w, true
 	}
@@ -101,10 +104,10 @@ func (d designation) length(text string, unit length.Unit) (length.Length, error
 		if unit == length.In {
 			f = length.Format{Unit: length.In, Decimals: 3}
 		}
-		return 0, fmt.Errorf("%s has the size %s, finer than lengths are kept (25 nm); write %s", quote(d.text), text, f.WithUnit(off.Nearest))
+		return 0, fmt.Errorf("%s has the size %s, finer than lengths are kept (25 nm); write %s", length.Quote(d.text), text, f.WithUnit(off.Nearest))
 	}
 	if err != nil {
-		return 0, fmt.Errorf("%s: %w", quote(d.text), err)
+		return 0, fmt.Errorf("%s: %w", length.Quote(d.text), err)
 	}
 	return v, nil
 }
@@ -117,7 +120,7 @@ func (d designation) assign(s *Section, v []length.Length) error {
 				return nil
 			}
 		}
-		return fmt.Errorf("%s has %d sizes, but %s; write it as %s", quote(d.text), len(v), wants[s.Shape], examples[s.Shape])
+		return fmt.Errorf("%s has %d sizes, but %s; write it as %s", length.Quote(d.text), len(v), wants[s.Shape], examples[s.Shape])
 	}
 	switch s.Shape {
 	case SquareTube:
@@ -125,7 +128,7 @@ func (d designation) assign(s *Section, v []length.Length) error {
 			return err
 		}
 		if len(v) == 3 && v[0] != v[1] {
-			return fmt.Errorf("%s is called square but has two different sides; write RHS or rect tube", quote(d.text))
+			return fmt.Errorf("%s is called square but has two different sides; write RHS or rect tube", length.Quote(d.text))
 		}
 		s.Width, s.Height, s.Thickness = v[0], v[0], v[len(v)-1]
 	case RectTube:
@@ -171,7 +174,7 @@ func (d designation) assign(s *Section, v []length.Length) error {
 			return err
 		}
 		if v[0] != v[len(v)-1] {
-			return fmt.Errorf("%s is called square but has two different sides; write flat", quote(d.text))
+			return fmt.Errorf("%s is called square but has two different sides; write flat", length.Quote(d.text))
 		}
 		s.Width, s.Height = v[0], v[0]
 	case RoundBar:
@@ -219,7 +222,7 @@ var examples = map[Shape]string{
 func (s Section) check(text string) error {
 	for _, v := range []length.Length{s.Width, s.Height, s.Thickness, s.Flange} {
 		if v < 0 || v > Largest {
-			return fmt.Errorf("%s has a size of %s, beyond the %d mm a section may have; check the unit", quote(text), v, Largest/length.Millimetre)
+			return fmt.Errorf("%s has a size of %s, beyond the %d mm a section may have; check the unit", length.Quote(text), v, Largest/length.Millimetre)
 		}
 	}
 	zero := s.Thickness == 0
@@ -231,13 +234,13 @@ func (s Section) check(text string) error {
 	}
 	switch {
 	case zero:
-		return fmt.Errorf("%s has a size of zero; write the real one", quote(text))
+		return fmt.Errorf("%s has a size of zero; write the real one", length.Quote(text))
 	case s.IsTube() && 2*s.Thickness >= min(s.Width, s.Height):
-		return fmt.Errorf("%s has no hollow: twice the wall is not less than the side; check the sizes, or write a bar", quote(text))
+		return fmt.Errorf("%s has no hollow: twice the wall is not less than the side; check the sizes, or write a bar", length.Quote(text))
 	case s.Shape == Angle && s.Thickness >= s.Width:
-		return fmt.Errorf("%s has legs no wider than they are thick; write leg, leg and thickness, such as L 40x40x4", quote(text))
+		return fmt.Errorf("%s has legs no wider than they are thick; write leg, leg and thickness, such as L 40x40x4", length.Quote(text))
 	case s.Shape == Channel && (2*s.Flange >= s.Height || s.Thickness >= s.Width):
-		return fmt.Errorf("%s has flanges or web that fill it; write depth, flange width, flange thickness and web thickness", quote(text))
+		return fmt.Errorf("%s has flanges or web that fill it; write depth, flange width, flange thickness and web thickness", length.Quote(text))
 	}
 	return s.checkCorner(text)
 }
@@ -251,20 +254,20 @@ func (s Section) checkCorner(text string) error {
 	switch s.Corner {
 	case EN10219, EN10210, USHSS:
 		if !rectangular {
-			return fmt.Errorf("%s names a corner rule, but only square and rectangular tube have one; leave it out", quote(text))
+			return fmt.Errorf("%s names a corner rule, but only square and rectangular tube have one; leave it out", length.Quote(text))
 		}
 	case Sharp, Stated:
 		if !rectangular && s.Shape != Angle && s.Shape != Channel {
-			return fmt.Errorf("%s names a corner radius, but %s has none; leave it out", quote(text), s.Shape)
+			return fmt.Errorf("%s names a corner radius, but %s has none; leave it out", length.Quote(text), s.Shape)
 		}
 	}
 	switch {
 	case s.Toe != 0 && s.Shape != Angle:
-		return fmt.Errorf("%s has a toe radius, which only an angle has; leave it out", quote(text))
+		return fmt.Errorf("%s has a toe radius, which only an angle has; leave it out", length.Quote(text))
 	case 2*s.Root > min(s.Width, s.Height):
-		return fmt.Errorf("%s has a radius larger than half its side; check it", quote(text))
+		return fmt.Errorf("%s has a radius larger than half its side; check it", length.Quote(text))
 	case s.Toe > s.Thickness:
-		return fmt.Errorf("%s has a toe radius larger than its thickness; check it", quote(text))
+		return fmt.Errorf("%s has a toe radius larger than its thickness; check it", length.Quote(text))
 	}
 	return nil
 }
@@ -282,11 +285,11 @@ var msg = map[int]int64{
 // byGauge names a steel sheet by gauge.
 func (d designation) byGauge(s Section) (Section, error) {
 	if s.Shape != Sheet {
-		return s, fmt.Errorf("%s uses a gauge, which has several series for anything but steel sheet; write the thickness, such as .065 in", quote(d.text))
+		return s, fmt.Errorf("%s uses a gauge, which has several series for anything but steel sheet; write the thickness, such as .065 in", length.Quote(d.text))
 	}
 	t, ok := msg[d.gauge]
 	if !ok {
-		return s, fmt.Errorf("%s has a gauge outside 3 to 30; write the thickness instead", quote(d.text))
+		return s, fmt.Errorf("%s has a gauge outside 3 to 30; write the thickness instead", length.Quote(d.text))
 	}
 	s.Gauge, s.Unit = d.gauge, length.In
 	s.Thickness = (length.Length(t)*length.Inch + 5000) / 10000
@@ -313,7 +316,7 @@ func (d designation) wholeInches() bool {
 // half an inch each, whatever the width.
 func (d designation) dressed(s Section) (Section, error) {
 	if !d.wholeInches() {
-		return s, fmt.Errorf("%s is not a nominal lumber size; write one such as timber 2x4 nominal, or the real size with its unit", quote(d.text))
+		return s, fmt.Errorf("%s is not a nominal lumber size; write one such as timber 2x4 nominal, or the real size with its unit", length.Quote(d.text))
 	}
 	a, b := d.sizes[0].text, d.sizes[1].text
 	if dressedSizes[a] > dressedSizes[b] {

@@ -6,6 +6,10 @@ import (
 	"sawbill/internal/length"
 )
 
+// Pound is one avoirdupois pound in kg, exact (international yard and pound
+// agreement, 1959).
+const Pound = 0.45359237
+
 // unitsPerMM2 is the number of square base units in one mm².
 const unitsPerMM2 = float64(length.Millimetre) * float64(length.Millimetre)
 
@@ -99,7 +103,7 @@ func MassPerMetre(s Section, m Material) float64 {
 // msgPerInch is the weight of US gauge steel sheet, 41.82 lb/ft² per inch of
 // thickness, as kg/m² per 25 nm. The gauge numbers were fixed by weight at that
 // figure (8.04 g/cm³), 2.4 % above the 7.85 of steel.
-const msgPerInch = 41.82 * 4.882428 / float64(length.Inch)
+const msgPerInch = 41.82 * Pound / (0.3048 * 0.3048) / float64(length.Inch)
 
 // MassPerArea returns the theoretical mass of one square metre of a sheet in
 // kg, and 0 for other shapes. Steel sheet named by gauge weighs what the gauge

@@ -43,6 +43,7 @@ func (m Material) WithDensity(kgm3 float64) Material {
 
 const (
 	fromMemory = "from memory"
+	toolbox    = "Wood species, densities, engineeringtoolbox.com/wood-density-d_40.html"
 	amesweb    = "Density of aluminium alloys, amesweb.info/Materials/Density_of_Aluminum.aspx"
 	astmC578   = "ASTM C578 minimum, as in a producer's bulletin, vdocuments.mx/foamular-extruded-polystyrene-xps-bulletin-foamular-extruded-polystyrene-xps.html"
 	steelNotes = "Dimensions of sections, general notes (7850 kg/m³), tatasteelbluebook.com"
@@ -71,7 +72,7 @@ var materials = []struct {
 	{"2024", Aluminium, 2780, amesweb, ""},
 	{"7075", Aluminium, 2810, amesweb, ""},
 	{"1050", Aluminium, 2710, fromMemory, "1050A"},
-	{"2014", Aluminium, 2800, fromMemory, ""},
+	{"2014", Aluminium, 2800, amesweb, ""},
 	{"5251", Aluminium, 2690, fromMemory, ""},
 	{"5754", Aluminium, 2670, fromMemory, ""},
 	{"6060", Aluminium, 2700, fromMemory, ""},
@@ -99,19 +100,47 @@ var materials = []struct {
 	{"EPS Type IX", Plastic, 29, astmC578, ""},
 	{"PIR", Plastic, 32, fromMemory, "polyiso"},
 
-	{"spruce", Wood, 450, fromMemory, "softwood,spf,whitewood"},
-	{"pine", Wood, 510, fromMemory, "redwood pine,scots pine"},
-	{"larch", Wood, 590, fromMemory, ""},
-	{"Douglas fir", Wood, 530, fromMemory, "fir"},
-	{"western red cedar", Wood, 370, fromMemory, "cedar"},
-	{"oak", Wood, 710, fromMemory, ""},
-	{"ash", Wood, 690, fromMemory, ""},
+	{"spruce", Wood, 450, toolbox, "softwood,spf,whitewood"},
+	{"pine", Wood, 510, toolbox, "scots pine,redwood"},
+	{"larch", Wood, 560, toolbox, ""},
+	{"Douglas fir", Wood, 530, toolbox, "fir,oregon pine"},
+	{"western red cedar", Wood, 380, toolbox, "cedar"},
+	{"oak", Wood, 740, toolbox, ""},
+	{"ash", Wood, 710, toolbox, ""},
 	{"beech", Wood, 720, fromMemory, ""},
 
 	{"MDF", Other, 750, fromMemory, ""},
 	{"OSB", Other, 620, fromMemory, ""},
 	{"polycarbonate", Other, 1200, fromMemory, ""},
 	{"acrylic", Other, 1190, fromMemory, "PMMA"},
+}
+
+// Suits reports, as an error, a section that is not made of the material:
+// plywood of steel, a tube of foam, aluminium by the steel gauge.
+func (s Section) Suits(m Material) error {
+	wrong := false
+	switch {
+	case s.Gauge != 0 && m.Family == Aluminium:
+		return fmt.Errorf("%s names a steel gauge, which is another thickness in aluminium; write the thickness, such as sheet .063 in", length.Quote(s.Canonical))
+	case s.Gauge != 0:
+		wrong = m.Family != Steel
+	case s.Shape == Plywood:
+		wrong = m.Family != PlyFamily && m.Family != Other
+	case s.Shape == Foam:
+		wrong = m.Family != Plastic && m.Family != Other
+	case s.Shape == Timber:
+		wrong = m.Family != Wood && m.Family != Other
+	case s.Shape == Board:
+		wrong = m.Family == Plastic
+	case s.Shape == Flat, s.Shape == SquareBar, s.Shape == RoundBar:
+		wrong = m.Family == PlyFamily || m.Family == Plastic
+	default:
+		wrong = m.Family == PlyFamily || m.Family == Plastic || m.Family == Wood
+	}
+	if wrong {
+		return fmt.Errorf("%s is not made of %s (%s); give it a material of its kind", length.Quote(s.Canonical), m.Name, m.Family)
+	}
+	return nil
 }
 
 // fold prepares a name for comparison: lower case, no blanks, hyphens, dots or
@@ -157,7 +186,7 @@ func LookupMaterial(name string) (Material, error) {
 			}
 		}
 	}
-	return Material{}, fmt.Errorf("the material %s is not known; write a known one (the nearest is %s) or give its density in kg/m³", quote(name), nearest)
+	return Material{}, fmt.Errorf("the material %s is not known; write a known one (the nearest is %s) or give its density in kg/m³", length.Quote(name), nearest)
 }
 
 // distance is the Levenshtein edit distance (Levenshtein, 1966), O(|a||b|).

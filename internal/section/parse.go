@@ -43,37 +43,41 @@ type kind struct {
 	grade string
 }
 
-var kinds = map[string]kind{}
+// shapeWords are the words for each shape, in the order words are written.
+var shapeWords = [...]string{
+	SquareTube: "shs|sq tube|square tube|sq tubing|square tubing|square hollow section|tube sq|tube square",
+	RectTube:   "rhs|rect tube|rectangular tube|rect tubing|rectangular tubing|rectangular hollow section|tube rect",
+	RoundTube:  "chs|round tube|round tubing|rd tube|circular hollow section|tube round",
+	Angle:      "l|angle|ea|ua|angle iron|l angle",
+	Channel:    "channel|pfc|u channel|u",
+	Flat:       "flat|flat bar|fb|flats|strip",
+	SquareBar:  "sq bar|square bar|sq rod|square rod|bar sq",
+	RoundBar:   "round bar|rod|round rod|rd bar|bar round|rb",
+	Timber:     "timber|lumber|wood|batten|stud",
+	Sheet:      "sheet|plate|sheet metal|sht",
+	Plywood:    "ply|plywood",
+	Foam:       "foam|foam board|insulation",
+	Board:      "board|mdf|osb",
+}
 
-func init() {
-	for shape, names := range map[Shape]string{
-		SquareTube: "shs|sq tube|square tube|sq tubing|square tubing|square hollow section|tube sq|tube square|square hollow|sq hollow",
-		RectTube:   "rhs|rect tube|rectangular tube|rect tubing|rectangular tubing|rectangular hollow section|rectangle tube|tube rect",
-		RoundTube:  "chs|round tube|round tubing|rd tube|circular hollow section|tube round",
-		Angle:      "l|angle|ea|ua|angle iron|l angle",
-		Channel:    "channel|pfc|u channel|u",
-		Flat:       "flat|flat bar|fb|flats|strip",
-		SquareBar:  "sq bar|square bar|sq rod|square rod|bar sq",
-		RoundBar:   "round bar|rod|round rod|rd bar|bar round|rb",
-		Timber:     "timber|lumber|wood|batten|stud",
-		Sheet:      "sheet|plate|sheet metal|sht",
-		Plywood:    "ply|plywood",
-		Foam:       "foam|foam board|insulation",
-		Board:      "board|mdf|osb",
-	} {
-		for _, n := range strings.Split(names, "|") {
-			kinds[n] = kind{shape: shape}
+// kinds maps a phrase to what it asks for.
+var kinds = func() map[string]kind {
+	m := make(map[string]kind)
+	for shape, words := range shapeWords {
+		for _, w := range strings.Split(words, "|") {
+			m[w] = kind{shape: Shape(shape)}
 		}
 	}
-	for _, n := range []string{"tube", "box", "box section", "tubing", "hollow section", "box tube"} {
-		kinds[n] = kind{shape: RectTube, any: true}
+	for _, w := range []string{"tube", "tubing", "box", "box section", "box tube", "hollow section"} {
+		m[w] = kind{shape: RectTube, any: true}
 	}
 	for _, g := range []string{"xps", "eps", "pir"} {
-		for _, n := range []string{g, g + " foam", g + " board", "foam " + g} {
-			kinds[n] = kind{shape: Foam, grade: strings.ToUpper(g)}
+		for _, w := range []string{g, g + " foam", g + " board", "foam " + g} {
+			m[w] = kind{shape: Foam, grade: strings.ToUpper(g)}
 		}
 	}
-}
+	return m
+}()
 
 // size is one number of a designation as written.
 type size struct {
@@ -133,7 +137,7 @@ func split(text string) (designation, error) {
 		return d, fmt.Errorf("a section is missing; write one such as SHS 25x25x2 or sheet 1.5")
 	}
 	if utf8.RuneCountInString(s) > longestText {
-		return d, fmt.Errorf("%s is too long for a section; write one such as SHS 25x25x2 or sheet 1.5", quote(text))
+		return d, fmt.Errorf("%s is too long for a section; write one such as SHS 25x25x2 or sheet 1.5", length.Quote(text))
 	}
 	var err error
 	if s, err = d.rules(s); err != nil {
@@ -141,8 +145,11 @@ func split(text string) (designation, error) {
 	}
 	s = wallIs.ReplaceAllString(s, " x $1")
 	found := sizes.FindAllStringIndex(s, -1)
-	if len(found) > 1 || (len(found) == 1 && d.gauge != 0) {
-		return d, fmt.Errorf("%s has sizes in two places; join them with x, such as sq tube 1x1x.125", quote(text))
+	if d.gauge != 0 && len(found) > 0 {
+		return d, fmt.Errorf("%s uses a gauge beside sizes, and every trade has its own gauge; write the thickness, such as .065 in", length.Quote(text))
+	}
+	if len(found) > 1 {
+		return d, fmt.Errorf("%s has sizes in two places; join them with x, such as sq tube 1x1x.125", length.Quote(text))
 	}
 	words := s
 	if len(found) == 1 {
@@ -150,7 +157,7 @@ func split(text string) (designation, error) {
 		for _, part := range strings.Split(s[at[0]:at[1]], "x") {
 			m := oneSize.FindStringSubmatch(strings.TrimSpace(part))
 			if m == nil {
-				return d, fmt.Errorf("%s has a broken size %s; write one such as SHS 25x25x2", quote(text), quote(part))
+				return d, fmt.Errorf("%s has a broken size %s; write one such as SHS 25x25x2", length.Quote(text), length.Quote(part))
 			}
 			d.sizes = append(d.sizes, size{
 				text: m[1], unit: m[2],
@@ -174,9 +181,6 @@ func (d *designation) rules(s string) (string, error) {
 			s = r.re.ReplaceAllString(s, " ")
 			d.corner = r.corner
 			stated++
-			if r.corner == USHSS {
-				s += " hollow section"
-			}
 		}
 	}
 	if m := radius.FindStringSubmatch(s); m != nil {
@@ -185,11 +189,11 @@ func (d *designation) rules(s string) (string, error) {
 		stated++
 	}
 	if stated > 1 {
-		return s, fmt.Errorf("%s names two corner rules; keep one", quote(d.text))
+		return s, fmt.Errorf("%s names two corner rules; keep one", length.Quote(d.text))
 	}
 	if m := gauge.FindStringSubmatch(s); m != nil {
 		if metalled.MatchString(s) {
-			return s, fmt.Errorf("%s gives aluminium by gauge, and its gauge series is not that of steel; write the thickness, such as sheet .063 in", quote(d.text))
+			return s, fmt.Errorf("%s gives aluminium by gauge, and its gauge series is not that of steel; write the thickness, such as sheet .063 in", length.Quote(d.text))
 		}
 		d.gauge, _ = strconv.Atoi(m[1])
 		s = gauge.ReplaceAllString(s, " ")
@@ -211,12 +215,8 @@ func (d *designation) words(s string) error {
 		}
 	}
 	phrase := strings.Join(keep, " ")
-	if d.corner == USHSS {
-		phrase = strings.TrimSpace(strings.TrimSuffix(phrase, "hollow section"))
-		if phrase == "" {
-			d.kind = kind{shape: RectTube, any: true}
-			return nil
-		}
+	if phrase == "" && d.corner == USHSS {
+		phrase = "tube"
 	}
 	k, ok := kinds[phrase]
 	switch {
@@ -224,25 +224,9 @@ func (d *designation) words(s string) error {
 		d.kind = k
 		return nil
 	case phrase == "pipe":
-		return fmt.Errorf("%s is a pipe, named by its bore; write round tube with outside diameter and wall, such as round tube 1.9x.145 in", quote(d.text))
+		return fmt.Errorf("%s is a pipe, named by its bore; write round tube with outside diameter and wall, such as round tube 1.9x.145 in", length.Quote(d.text))
 	case phrase == "":
-		return fmt.Errorf("%s has no word for its shape; write one such as SHS, RHS, CHS, angle, channel, flat, sq bar, round bar, sheet, ply or timber", quote(d.text))
+		return fmt.Errorf("%s has no word for its shape; write one such as SHS, RHS, CHS, angle, channel, flat, sq bar, round bar, sheet, ply or timber", length.Quote(d.text))
 	}
-	return fmt.Errorf("%s in %s is not a known section; write SHS, RHS, CHS, angle, channel, flat, sq bar, round bar, sheet, ply, foam, board or timber, and the alloy in its own place", quote(phrase), quote(d.text))
-}
-
-// quote puts a user's text in quotation marks; inch marks stay readable.
-func quote(text string) string {
-	const longest = 60
-	r := []rune(text)
-	tail := ""
-	if len(r) > longest {
-		r, tail = r[:longest], "…"
-	}
-	for i, c := range r {
-		if !strconv.IsPrint(c) && c != ' ' {
-			r[i] = '?'
-		}
-	}
-	return `"` + string(r) + tail + `"`
+	return fmt.Errorf("%s in %s is not a known section; write SHS, RHS, CHS, angle, channel, flat, sq bar, round bar, sheet, ply, foam, board or timber, and the alloy in its own place", length.Quote(phrase), length.Quote(d.text))
 }

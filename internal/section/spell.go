@@ -118,9 +118,9 @@ func (s Section) plausible(text string) error {
 	}
 	switch {
 	case s.Unit == length.In && largest > most:
-		return fmt.Errorf("%s would be %s in, as numbers here are in inches; add mm after the sizes if they are millimetres, or in to insist", quote(text), s.digits(largest))
+		return fmt.Errorf("%s would be %s in, as numbers here are in inches; add mm after the sizes if they are millimetres, or in to insist", length.Quote(text), s.digits(largest))
 	case s.Unit != length.In && largest < least:
-		return fmt.Errorf("%s would be %s mm, as numbers here are in millimetres; add in after the sizes if they are inches, or mm to insist", quote(text), s.digits(largest))
+		return fmt.Errorf("%s would be %s mm, as numbers here are in millimetres; add in after the sizes if they are inches, or mm to insist", length.Quote(text), s.digits(largest))
 	}
 	return nil
 }
