@@ -1,0 +1,129 @@
+package nest1d
+
+import "math/bits"
+
+// proof is a lower bound on cost by integer duals, for the model's own items
+// and bars; see Certificate for what it states.
+//
+// Any values of the pieces give a bound, for bar k holds at most the knapsack
+// value Vₖ of them: Σ Vₖ·nₖ ≥ Σ valueᵢ·demandᵢ for every purchase n (Farley,
+// Operations Research 38 (1990) 922–923, for one kind of bar). Where bar k
+// yields more than scale·priceₖ, the excess is charged to the supply when there
+// is one, and else the scale rises until there is no excess.
+type proof struct {
+	scale int64
+	value []int64 // per item
+	extra []int64 // per bar
+	upper []int64 // per bar: the proved bound on Vₖ
+	total int64   // Σ value·demand
+	bound int64
+}
+
+// prove makes the best proof it can from values, upper bounds on Vₖ, and the
+// scale the values were made with.
+func (m *model) prove(value, upper []int64, scale int64) proof {
+	p := proof{scale: max(1, scale), value: value, upper: upper, extra: make([]int64, len(m.bars))}
+	for b := range m.bars {
+		if k := &m.bars[b]; !k.limited() {
+			p.scale = max(p.scale, ceilDiv(upper[b], k.price))
+		}
+	}
+	for i := range m.items {
+		v, ok := product(value[i], m.items[i].demand)
+		if !ok || p.total+v > limit {
+			return proof{scale: 1, value: make([]int64, len(value)), upper: make([]int64, len(upper)), extra: p.extra}
+		}
+		p.total += v
+	}
+	rest := p.total
+	for b := range m.bars {
+		k := &m.bars[b]
+		if !k.limited() {
+			continue
+		}
+		if paid, ok := product(p.scale, k.price); ok {
+			p.extra[b] = max(0, upper[b]-paid)
+		}
+		charge, ok := product(p.extra[b], k.supply)
+		if rest -= charge; !ok || rest < 0 {
+			rest = 0
+			break
+		}
+	}
+	p.bound = ceilDiv(rest, p.scale)
+	return p
+}
+
+// proveAnyScale tries every scale at which some bar has no excess, for values
+// that were not made with a scale in mind.
+func (m *model) proveAnyScale(value, upper []int64) proof {
+	best := m.prove(value, upper, 1)
+	for b := range m.bars {
+		if m.bars[b].price == 0 {
+			continue
+		}
+		if p := m.prove(value, upper, ceilDiv(upper[b], m.bars[b].price)); p.bound > best.bound {
+			best = p
+		}
+	}
+	return best
+}
+
+// product of two non-negative numbers, unless above limit.
+func product(a, b int64) (int64, bool) {
+	hi, lo := bits.Mul64(uint64(a), uint64(b))
+	if hi != 0 || lo > uint64(limit) {
+		return limit, false
+	}
+	return int64(lo), true
+}
+
+func ceilDiv(a, b int64) int64 { return (a + b - 1) / b }
+
+// materialKinds caps the kinds of bar whose weights serve as values.
+const materialKinds = 8
+
+// materialBound values pieces by their weight in a kind of bar: the proof that
+// so much material cannot cost less.
+func (m *model) materialBound() proof {
+	need := m.demands()
+	best := m.prove(make([]int64, len(m.items)), make([]int64, len(m.bars)), 1)
+	for b := range min(len(m.bars), materialKinds) {
+		var total int64
+		for i, w := range m.bars[b].weight {
+			total += w * need[i]
+		}
+		unit := max(1, limit>>4/max(1, total))
+		value, upper := make([]int64, len(m.items)), make([]int64, len(m.bars))
+		for i, w := range m.bars[b].weight {
+			value[i] = w * unit
+		}
+		for c := range m.bars {
+			k := newKnapsack(&m.bars[c], value, need)
+			upper[c] = k.ceiling(0, k.capacity)
+		}
+		if p := m.proveAnyScale(value, upper); p.bound > best.bound {
+			best = p
+		}
+	}
+	return best
+}
+
+// certificate spreads a proof over the pieces and stocks of the problem.
+func (m *model) certificate(p *proof) Certificate {
+	c := Certificate{Scale: p.scale, Bound: p.bound,
+		Piece: make([]int64, len(m.problem.Pieces)), Stock: make([]int64, len(m.problem.Stocks))}
+	for i, it := range m.items {
+		for _, q := range it.pieces {
+			c.Piece[q] = p.value[i]
+		}
+	}
+	for b, k := range m.bars {
+		if k.limited() {
+			for _, s := range k.stocks {
+				c.Stock[s] = p.extra[b]
+			}
+		}
+	}
+	return c
+}

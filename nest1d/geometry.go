@@ -1,0 +1,154 @@
+package nest1d
+
+import "slices"
+
+// How pieces lie in a bar is settled here and nowhere else.
+//
+//	|TrimLeft|piece|kerf|piece|kerf| ... |piece|kerf| offcut ...       |
+//	0                                          end       Tail|TrimRight|
+//
+// The first piece starts at TrimLeft. Between neighbours lies the larger of the
+// two kerfs of the ends that meet. The last piece is parted by the kerf of its
+// right end; without a tail that last kerf is not needed when what remains of
+// the bar is shorter than it.
+
+// Capacity is the length that pieces and the kerfs between them may fill. It is
+// negative when the trims and the tail leave nothing of the bar.
+func (s Stock) Capacity() int64 {
+	return s.Length - s.TrimLeft - s.TrimRight - s.Tail
+}
+
+// End is the position of the right tip of the last piece, TrimLeft if none.
+func (s Stock) End(pieces []Piece, places []Place) int64 {
+	if len(places) == 0 {
+		return s.TrimLeft
+	}
+	last := places[len(places)-1]
+	return last.At + pieces[last.Piece].Length
+}
+
+// Offcut is the length that remains right of the last kerf, trim and tail
+// included, for the saw has no use for them but the rack may. It is never
+// negative. A bar without pieces remains whole.
+func (s Stock) Offcut(pieces []Piece, places []Place) int64 {
+	if len(places) == 0 {
+		return s.Length
+	}
+	return max(0, s.Length-s.End(pieces, places)-s.lastKerf(pieces, places))
+}
+
+// Fits says whether the places, from the left, keep to the trims, the kerfs
+// and the tail of the bar.
+func (s Stock) Fits(pieces []Piece, places []Place) bool {
+	at := s.TrimLeft
+	for i, p := range places {
+		if i > 0 {
+			at += s.joint(pieces, places[i-1], p)
+		}
+		if p.At < at {
+			return false
+		}
+		at = p.At + pieces[p.Piece].Length
+	}
+	if s.Tail > 0 {
+		at += s.lastKerf(pieces, places)
+	}
+	return at <= s.Length-s.TrimRight-s.Tail
+}
+
+// Arrange puts the pieces, named by index with repetition, into one bar in an
+// order that takes the least length: proved least when at most two different
+// kerfs meet or no piece with unlike ends may be turned. It reports whether
+// they fit. Complexity O(n log n) for n pieces.
+func (s Stock) Arrange(pieces []Piece, content []int) (places []Place, fits bool) {
+	places = sequence(&s, pieces, content)
+	at := s.TrimLeft
+	for i := range places {
+		if i > 0 {
+			at += s.joint(pieces, places[i-1], places[i])
+		}
+		places[i].At = at
+		at += pieces[places[i].Piece].Length
+	}
+	return places, s.Fits(pieces, places)
+}
+
+func (s *Stock) joint(pieces []Piece, left, right Place) int64 {
+	_, r := ends(&pieces[left.Piece], left.Turned)
+	l, _ := ends(&pieces[right.Piece], right.Turned)
+	return max(s.Kerf[r], s.Kerf[l])
+}
+
+func (s *Stock) lastKerf(pieces []Piece, places []Place) int64 {
+	if len(places) == 0 {
+		return 0
+	}
+	last := places[len(places)-1]
+	_, r := ends(&pieces[last.Piece], last.Turned)
+	return s.Kerf[r]
+}
+
+// ends gives the cut kinds of the left and right end as the piece lies.
+func ends(p *Piece, turned bool) (left, right int) {
+	if turned {
+		return p.Right, p.Left
+	}
+	return p.Left, p.Right
+}
+
+// byLength orders piece indices longest first, equal ones by index.
+func byLength(pieces []Piece) func(a, b int) int {
+	return func(a, b int) int {
+		if d := pieces[b].Length - pieces[a].Length; d != 0 {
+			if d < 0 {
+				return -1
+			}
+			return 1
+		}
+		return a - b
+	}
+}
+
+// sequence orders the content of a bar; positions are left to the caller.
+func sequence(s *Stock, pieces []Piece, content []int) []Place {
+	order := slices.Clone(content)
+	slices.SortFunc(order, byLength(pieces))
+	places := make([]Place, len(order))
+	for i, p := range order {
+		places[i].Piece = p
+	}
+	t := newTour(s, pieces, places)
+	if t == nil {
+		return places
+	}
+	t.orient()
+	return t.walk()
+}
+
+// need is the length that the content takes of the capacity, arranged as
+// Arrange does. It does not build the places when one kerf serves all ends.
+func (s *Stock) need(pieces []Piece, content []int) int64 {
+	if len(content) == 0 {
+		return 0
+	}
+	var lengths, cuts int64
+	places := make([]Place, len(content))
+	high := int64(0)
+	for i, p := range content {
+		q := &pieces[p]
+		l, r := s.Kerf[q.Left], s.Kerf[q.Right]
+		places[i].Piece = p
+		lengths += q.Length
+		cuts += l + r
+		high = max(high, l, r)
+	}
+	if t := newTour(s, pieces, places); t != nil {
+		cuts += t.orient()
+	} else if s.Tail > 0 {
+		cuts += high // from no kerf before the bar's end to the one of all ends
+	}
+	if s.Tail > 0 {
+		return lengths + (cuts-high)/2
+	}
+	return lengths + cuts/2 - high
+}

@@ -1,0 +1,270 @@
+package nest1d
+
+import (
+	"slices"
+)
+
+// model is the problem in the form the engine works on: equal pieces merged,
+// equal bars merged, settled layouts subtracted, and for every kind of bar the
+// knapsack that relaxes its geometry.
+type model struct {
+	problem *Problem
+	items   []item
+	bars    []bar
+	// lone holds the pieces that fit no bar at all.
+	lone []int
+}
+
+// item is a kind of piece that the saw cannot tell apart.
+type item struct {
+	piece  int   // a representative, index into Problem.Pieces
+	pieces []int // all of them
+	demand int64
+}
+
+// bar is a kind of stock that neither saw nor purse can tell apart.
+type bar struct {
+	stock  int   // a representative, index into Problem.Stocks
+	stocks []int // all of them
+	supply int64 // or Unlimited
+	price  int64
+	// A content fits only if Σ weight·count ≤ capacity; exact says that this
+	// suffices. Weights are in units of their greatest common divisor.
+	weight   []int64
+	capacity int64
+	exact    bool
+}
+
+// limited says that the bar can run out.
+func (b *bar) limited() bool { return b.supply != Unlimited }
+
+// pattern is what one bar of a kind yields: counts of items, by ascending item.
+type pattern struct {
+	bar   int
+	items []entry
+}
+
+type entry struct {
+	item  int32
+	count int32
+}
+
+// cost of a bar cut by a pattern. All plans are priced through here.
+func (m *model) cost(p *pattern) int64 { return m.bars[p.bar].price }
+
+func newModel(p *Problem) *model {
+	m := &model{problem: p}
+	net, supply := netOf(p)
+	kind := mergeCuts(p)
+	for i, q := range p.Pieces {
+		if net[i] == 0 {
+			continue
+		}
+		if !slices.ContainsFunc(p.Stocks, func(s Stock) bool { return s.need(p.Pieces, []int{i}) <= s.Capacity() }) {
+			m.lone = append(m.lone, i)
+			continue
+		}
+		j := slices.IndexFunc(m.items, func(t item) bool { return sameCut(&p.Pieces[t.piece], &q, kind) })
+		if j < 0 {
+			j = len(m.items)
+			m.items = append(m.items, item{piece: i})
+		}
+		m.items[j].pieces = append(m.items[j].pieces, i)
+		m.items[j].demand += net[i]
+	}
+	// Longest first: a fixed order that does not depend on that of the input
+	// as far as lengths differ.
+	less := byLength(p.Pieces)
+	slices.SortStableFunc(m.items, func(a, b item) int { return less(a.piece, b.piece) })
+	for k := range p.Stocks {
+		if supply[k] != 0 {
+			m.addBar(k, supply[k])
+		}
+	}
+	return m
+}
+
+// netOf subtracts what is settled from demands and supplies.
+func netOf(p *Problem) (demand, supply []int64) {
+	demand, supply = make([]int64, len(p.Pieces)), make([]int64, len(p.Stocks))
+	for i, q := range p.Pieces {
+		demand[i] = q.Demand
+	}
+	for k, s := range p.Stocks {
+		supply[k] = s.Supply
+	}
+	for _, l := range p.Fixed {
+		if supply[l.Stock] != Unlimited {
+			supply[l.Stock] -= l.Count
+		}
+		for _, q := range l.Places {
+			demand[q.Piece] = max(0, demand[q.Piece]-l.Count)
+		}
+	}
+	return demand, supply
+}
+
+// mergeCuts maps every cut kind to the first one with the same kerf in all bars.
+func mergeCuts(p *Problem) []int {
+	kinds := 0
+	for _, q := range p.Pieces {
+		kinds = max(kinds, q.Left+1, q.Right+1)
+	}
+	first := make([]int, kinds)
+	for c := range first {
+		first[c] = c
+		for e := range c {
+			if !slices.ContainsFunc(p.Stocks, func(s Stock) bool { return s.Kerf[c] != s.Kerf[e] }) {
+				first[c] = first[e]
+				break
+			}
+		}
+	}
+	return first
+}
+
+func sameCut(a, b *Piece, kind []int) bool {
+	if a.Length != b.Length {
+		return false
+	}
+	al, ar, bl, br := kind[a.Left], kind[a.Right], kind[b.Left], kind[b.Right]
+	if al == ar || bl == br {
+		return al == bl && ar == br
+	}
+	return a.Turn == b.Turn && (al == bl && ar == br || a.Turn && al == br && ar == bl)
+}
+
+func (m *model) addBar(k int, supply int64) {
+	s := &m.problem.Stocks[k]
+	for b := range m.bars {
+		o := &m.bars[b]
+		t := &m.problem.Stocks[o.stock]
+		if s.Length == t.Length && s.TrimLeft == t.TrimLeft && s.TrimRight == t.TrimRight && s.Tail == t.Tail &&
+			s.Price == t.Price && s.Keep == t.Keep && slices.Equal(s.Kerf, t.Kerf) {
+			o.stocks = append(o.stocks, k)
+			if supply == Unlimited || o.supply == Unlimited {
+				o.supply = Unlimited
+			} else {
+				o.supply += supply
+			}
+			return
+		}
+	}
+	b := bar{stock: k, stocks: []int{k}, supply: supply, price: s.Price}
+	b.relax(s, m)
+	if b.capacity > 0 && slices.ContainsFunc(b.weight, func(w int64) bool { return w <= b.capacity }) {
+		m.bars = append(m.bars, b)
+	}
+}
+
+// relax makes the knapsack. Joints are at least the mean of the two ends that
+// meet, so in doubled units
+//
+//	Σ (2·length + left + right) ≤ 2·capacity + 2·high         without a tail
+//	                            ≤ 2·capacity + high − low     with a tail
+//
+// where high and low are the extreme kerfs in use: the first left and the last
+// right end were counted but share no joint, and the last kerf with a tail is
+// whole. With one kerf both hold with equality.
+func (b *bar) relax(s *Stock, m *model) {
+	var low, high int64
+	for i, it := range m.items {
+		q := &m.problem.Pieces[it.piece]
+		l, r := s.Kerf[q.Left], s.Kerf[q.Right]
+		if i == 0 {
+			low, high = l, l
+		}
+		low, high = min(low, l, r), max(high, l, r)
+		b.weight = append(b.weight, 2*q.Length+l+r)
+	}
+	b.capacity = 2*s.Capacity() + 2*high
+	if s.Tail > 0 {
+		b.capacity = 2*s.Capacity() + high - low
+	}
+	b.exact = low == high
+	var g int64
+	for _, w := range b.weight {
+		g = gcd(g, w)
+	}
+	if g > 1 {
+		for i := range b.weight {
+			b.weight[i] /= g
+		}
+		if b.capacity > 0 {
+			b.capacity /= g
+		}
+	}
+	// An item that does not fit alone is no candidate, whatever the relaxation says.
+	for i, it := range m.items {
+		if s.need(m.problem.Pieces, []int{it.piece}) > s.Capacity() {
+			b.weight[i] = max(b.weight[i], b.capacity+1)
+		}
+	}
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// fits is the exact test of a content, by counts per item.
+func (m *model) fits(b int, counts []int64) bool {
+	k := &m.bars[b]
+	var sum int64
+	n := 0
+	for i, c := range counts {
+		if c > 0 {
+			// Counts never exceed what fits alone, so the sum stays in range.
+			sum += c * k.weight[i]
+			n += int(c)
+		}
+	}
+	if sum > k.capacity || k.exact {
+		return sum <= k.capacity
+	}
+	content := make([]int, 0, n)
+	for i, c := range counts {
+		for range c {
+			content = append(content, m.items[i].piece)
+		}
+	}
+	s := &m.problem.Stocks[k.stock]
+	return s.need(m.problem.Pieces, content) <= s.Capacity()
+}
+
+// load is the relaxed weight of a pattern.
+func (m *model) load(p *pattern) int64 {
+	var sum int64
+	for _, e := range p.items {
+		sum += int64(e.count) * m.bars[p.bar].weight[e.item]
+	}
+	return sum
+}
+
+// repair makes a content that fits the relaxed knapsack fit the bar: it drops
+// pieces from the end of the order until the exact test holds.
+func (m *model) repair(b int, counts []int64, order []int32) {
+	for i := len(order) - 1; i >= 0 && !m.fits(b, counts); {
+		if counts[order[i]] == 0 {
+			i--
+			continue
+		}
+		counts[order[i]]--
+	}
+}
+
+func newPattern(b int, counts []int64) pattern {
+	p := pattern{bar: b}
+	for i, c := range counts {
+		if c > 0 {
+			p.items = append(p.items, entry{int32(i), int32(c)})
+		}
+	}
+	return p
+}
+
+func (p *pattern) equal(q *pattern) bool {
+	return p.bar == q.bar && slices.Equal(p.items, q.items)
+}

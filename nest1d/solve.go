@@ -1,0 +1,227 @@
+package nest1d
+
+import (
+	"context"
+)
+
+// Solve finds the cheapest plan it can and proves what it can about it. The
+// error speaks of an invalid problem only; everything else is in the Result.
+// When ctx ends the best plan so far is returned with its bound.
+func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
+	if err := check(&p); err != nil {
+		return Result{}, err
+	}
+	m := newModel(&p)
+	r := &run{ctx: ctx, model: m, options: o}
+	if len(m.lone) > 0 {
+		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLong: m.lone}, Certificate: m.certificate(r.empty())}, nil
+	}
+	r.solve()
+	return r.result(), nil
+}
+
+// run is the state of one search: the best plan and the best proof.
+type run struct {
+	*model
+	ctx     context.Context
+	options Options
+	best    *plan
+	value   int64
+	proof   proof
+	bound   int64 // proof.bound raised to an attainable sum
+	rest    []int64
+	work    Work
+	struck  Limit
+	// excluded: a proof that supplies do not suffice.
+	excluded bool
+}
+
+func (r *run) empty() *proof {
+	p := r.prove(make([]int64, len(r.items)), make([]int64, len(r.bars)), 1)
+	return &p
+}
+
+func (r *run) solve() {
+	r.improveBound(r.materialBound())
+	r.construct()
+}
+
+// settled says that nothing is left to gain in cost.
+func (r *run) settled() bool {
+	return r.excluded || r.best != nil && r.value <= r.bound
+}
+
+// stopped notes the end of the context.
+func (r *run) stopped() bool {
+	if r.ctx.Err() != nil {
+		r.struck = TimeLimit
+		return true
+	}
+	return false
+}
+
+// offer takes a plan that covers all demands, if it is better.
+func (r *run) offer(p *plan) {
+	c := r.planCost(p)
+	if r.best != nil && (c > r.value || c == r.value && p.bars() >= r.best.bars()) {
+		return
+	}
+	r.best, r.value = p.clone(), c
+	r.report()
+}
+
+func (r *run) improveBound(p proof) {
+	if r.proof.value != nil && p.bound < r.proof.bound {
+		return
+	}
+	r.proof = p
+	b := r.attainable(&p)
+	if b == limit {
+		r.excluded = true
+		return
+	}
+	if b > r.bound {
+		r.bound = b
+		r.report()
+	}
+}
+
+func (r *run) report() {
+	if r.options.Progress == nil {
+		return
+	}
+	r.options.Progress(Progress{Value: r.value, Bound: r.bound, Found: r.best != nil,
+		Columns: r.work.Columns, Nodes: r.work.Nodes})
+}
+
+// construct runs the fast heuristics.
+func (r *run) construct() {
+	g := &builder{m: r.model}
+	need, left := r.demands(), r.supplies()
+	take := func(o outcome) {
+		if o.done {
+			r.offer(&o.plan)
+		} else if r.rest == nil || r.length(o.rest) < r.length(r.rest) {
+			r.rest = o.rest
+		}
+	}
+	choices := []choice{cheapest, longest, tightest}
+	if len(r.bars) == 1 {
+		choices = choices[:1]
+	}
+	for _, c := range choices {
+		take(g.firstFit(need, left, c))
+	}
+	for _, c := range choices {
+		if r.settled() || r.stopped() {
+			break
+		}
+		g.correctValues(need, left, valueRounds, c, take)
+	}
+	r.work.Nodes += g.nodes
+}
+
+// valueRounds of sequential value correction.
+const valueRounds = 8
+
+func (r *run) length(counts []int64) int64 {
+	var sum int64
+	for i, c := range counts {
+		sum += c * r.model.length(i)
+	}
+	return sum
+}
+
+func (r *run) result() Result {
+	res := Result{Work: r.work, Struck: r.struck, Certificate: r.certificate(&r.proof)}
+	if r.best == nil {
+		res.Outcome = NotFound
+		if r.excluded {
+			res.Outcome = Impossible
+		}
+		res.Shortfall = r.shortfall()
+		return res
+	}
+	res.Outcome = Planned
+	res.Layouts = r.layouts(r.best)
+	res.Cost = goal(r.value, r.bound)
+	bars := r.best.bars()
+	res.Bars = goal(bars, r.fewest(&r.proof, r.value))
+	res.Patterns = goal(int64(len(r.best.uses)), min(1, int64(len(r.best.uses))))
+	if best := r.problem.longestOffcut(res.Layouts); best > 0 {
+		res.Offcut = Goal{Value: best, Bound: r.offcutBound(), Status: Open}
+	}
+	res.settle()
+	return res
+}
+
+func goal(value, bound int64) Goal {
+	g := Goal{Value: value, Bound: min(bound, value), Status: Open}
+	if value <= bound {
+		g.Status = Proven
+	}
+	return g
+}
+
+// settle withdraws what is proved of a goal when one before it is open.
+func (res *Result) settle() {
+	if res.Cost.Status != Proven && res.Bars.Status == Proven {
+		res.Bars.Status = Open
+	}
+	if res.Bars.Status != Proven && res.Patterns.Status == Proven {
+		res.Patterns.Status = Open
+	}
+	if res.Patterns.Status != Proven && res.Offcut.Status == Proven {
+		res.Offcut.Status = Open
+	}
+}
+
+// offcutBound is the longest offcut a bar could leave with its shortest piece.
+func (r *run) offcutBound() int64 {
+	var best int64
+	for b := range r.bars {
+		s := &r.problem.Stocks[r.bars[b].stock]
+		for _, it := range r.items {
+			places, fits := s.Arrange(r.problem.Pieces, []int{it.piece})
+			if s.Keep > 0 && fits {
+				best = max(best, s.Offcut(r.problem.Pieces, places))
+			}
+		}
+	}
+	return best
+}
+
+func (r *run) shortfall() Shortfall {
+	var f Shortfall
+	for i, c := range r.rest {
+		if c > 0 {
+			for _, q := range r.items[i].pieces {
+				n := min(c, r.problem.Pieces[q].Demand)
+				if n > 0 {
+					f.Unplaced = append(f.Unplaced, Unplaced{q, n})
+					c -= n
+				}
+			}
+		}
+	}
+	if r.excluded {
+		f.Length = r.missing()
+	}
+	return f
+}
+
+// missing is a lower bound on the length by which all bars together are short.
+func (r *run) missing() int64 {
+	var short int64
+	for i, it := range r.items {
+		short += it.demand * r.model.length(i)
+	}
+	for b := range r.bars {
+		k := &r.bars[b]
+		if !k.limited() {
+			return 0
+		}
+		short -= k.supply * r.problem.Stocks[k.stock].Capacity()
+	}
+	return max(0, short)
+}
