@@ -1,0 +1,115 @@
+#!/bin/sh
+# Everything that must hold before a change is kept: formatting, vet, the
+# build without C, all tests, and the comparisons with GLPK where it is
+# installed. As root on a Debian system it installs what is missing;
+# elsewhere it says what to type and, at its end, what was left out.
+set -u
+cd "$(dirname "$0")" || exit 1
+
+failed=''
+left_out=''
+
+say() { printf '%s\n' "$*"; }
+
+# step NAME COMMAND... runs a command and remembers its failure.
+step() {
+	name=$1
+	shift
+	say "== $name"
+	if ! "$@"; then
+		failed="$failed
+  $name"
+	fi
+}
+
+# omit WHAT remembers what was not done.
+omit() {
+	left_out="$left_out
+  $1"
+}
+
+# has_glpk tells whether a C program can be built against GLPK.
+has_glpk() {
+	command -v "${CC:-cc}" >/dev/null 2>&1 || return 1
+	printf '#include <glpk.h>\nint main(void) { return glp_version() == 0; }\n' |
+		"${CC:-cc}" -x c -o /dev/null - -lglpk >/dev/null 2>&1
+}
+
+# missing lists the packages that are wanted and not there.
+missing() {
+	command -v pdftotext >/dev/null 2>&1 || printf ' poppler-utils'
+	command -v qpdf >/dev/null 2>&1 || printf ' qpdf'
+	command -v "${CC:-cc}" >/dev/null 2>&1 || printf ' gcc libc6-dev'
+	has_glpk || printf ' libglpk-dev'
+}
+
+# install PACKAGE... installs quietly, with fresh lists if the old ones fail.
+install() {
+	apt-get install -y -qq --no-install-recommends "$@" >/dev/null 2>&1 && return 0
+	apt-get update -qq >/dev/null 2>&1
+	apt-get install -y -qq --no-install-recommends "$@" >/dev/null
+}
+
+if ! command -v go >/dev/null 2>&1; then
+	say 'test.sh: there is no go command: install Go first, at the version that go.mod names.' >&2
+	exit 1
+fi
+
+wanted=$(missing)
+if [ -n "$wanted" ] && command -v apt-get >/dev/null 2>&1; then
+	if [ "$(id -u)" = 0 ]; then
+		say "== installing$wanted"
+		export DEBIAN_FRONTEND=noninteractive
+		# shellcheck disable=SC2086
+		install $wanted || say "test.sh: apt-get could not install$wanted" >&2
+	else
+		say 'test.sh: some tests need more programs. To install them, type'
+		say "    sudo apt-get install$wanted"
+	fi
+elif [ -n "$wanted" ]; then
+	say 'test.sh: some tests need more programs: poppler (pdftotext), qpdf, a C compiler and GLPK with its header. On Debian, type'
+	say "    sudo apt-get install$wanted"
+fi
+command -v pdftotext >/dev/null 2>&1 || omit 'the reading of PDF files with poppler (pdftotext is not installed)'
+command -v qpdf >/dev/null 2>&1 || omit 'the check of PDF files with qpdf (qpdf is not installed)'
+bench=${SAWBILL_BENCH:-../shared/bench}
+[ -d "$bench" ] || omit 'the published instances (there is no folder of them: set SAWBILL_BENCH)'
+
+formatted() {
+	files=$(gofmt -l .) || return 1
+	[ -z "$files" ] && return 0
+	say 'these files are not as gofmt writes them:'
+	say "$files"
+	return 1
+}
+
+build_without_c() { CGO_ENABLED=0 go build ./...; }
+
+step 'gofmt' formatted
+step 'go vet ./...' go vet ./...
+step 'go build ./... without C' build_without_c
+step 'go test ./...' go test ./...
+
+if has_glpk; then
+	export CGO_ENABLED=1
+	step 'go vet -tags glpk ./solver/...' go vet -tags glpk ./solver/...
+	step 'go test -tags glpk ./solver/... ./nest1d/...' go test -tags glpk ./solver/... ./nest1d/...
+else
+	omit 'the comparison with GLPK (no C compiler, or no GLPK with its header)'
+fi
+
+if [ -n "$left_out" ]; then
+	say ''
+	say "test.sh: LEFT OUT, NOT TESTED:$left_out"
+fi
+if [ -n "$failed" ]; then
+	say ''
+	say "test.sh: FAILED:$failed"
+	exit 1
+fi
+say ''
+if [ -n "$left_out" ]; then
+	say 'test.sh: what was run passed.'
+else
+	say 'test.sh: everything passed.'
+fi
