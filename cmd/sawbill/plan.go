@@ -1,0 +1,166 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"sawbill/internal/job"
+	"sawbill/internal/plan"
+	"sawbill/internal/plan/check"
+	"sawbill/internal/plan/planner"
+	"sawbill/internal/report"
+)
+
+// defaultLimit is a backstop for searches gone astray, not a budget.
+const defaultLimit = 10 * time.Minute
+
+// settings are the flags that steer a search.
+type settings struct {
+	effort string
+	seed   int64
+	limit  time.Duration
+}
+
+func (s *settings) flags(c *cobra.Command) {
+	c.Flags().StringVar(&s.effort, "effort", string(planner.Normal), "how much work to spend: quick, normal or long")
+	c.Flags().Int64Var(&s.seed, "seed", 1, "start of the random choices; the same seed gives the same plan")
+	c.Flags().DurationVar(&s.limit, "time", defaultLimit, "stop after this long whatever the effort; the plan says if it struck")
+}
+
+func (s *settings) valid() error {
+	if !planner.Effort(s.effort).Valid() {
+		return fail(exitUsage, "--effort %q is not known; write quick, normal or long", s.effort)
+	}
+	if s.limit <= 0 {
+		return fail(exitUsage, "--time %s leaves no time; write for example 60s", s.limit)
+	}
+	return nil
+}
+
+func planCommand() *cobra.Command {
+	var s settings
+	var out string
+	c := &cobra.Command{
+		Use:   "plan JOB",
+		Short: "plan a job and write the pack: plan, cut sheets, orders",
+		Long: `Plan reads JOB (a job.toml), finds the cheapest purchase it can, proves it, and
+writes the pack: plan.json, summary.pdf for the buyer, workshop/ for whoever
+cuts, and one folder for each supplier.
+
+Work is counted, not timed: the same job, effort and seed give the same plan
+on any machine. Ctrl-C writes the best plan so far.
+
+` + exitHelp,
+		Args: exactly(1, "one job file"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := s.valid(); err != nil {
+				return err
+			}
+			if out == "" {
+				out = filepath.Join(filepath.Dir(args[0]), "pack")
+			}
+			return planJob(args[0], out, s, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	s.flags(c)
+	c.Flags().StringVarP(&out, "out", "o", "", `folder for the pack (default "pack" beside the job)`)
+	return c
+}
+
+// planJob reads, plans, proves, writes and sums up. Nothing is written unless
+// all of the pack could be made.
+func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
+	j, err := readJob(path)
+	if err != nil {
+		return err
+	}
+	printRemarks(stderr, j.Remarks)
+	if err := writable(out); err != nil {
+		return err
+	}
+	p, err := search(j, s, stderr)
+	if err != nil {
+		return err
+	}
+	if err := prove(j, p, stderr); err != nil {
+		return err
+	}
+	files, remarks, err := report.Pack(p, j)
+	if err != nil {
+		return fail(exitBroken, "the pack could not be drawn: %w", err)
+	}
+	printRemarks(stderr, remarks)
+	encoded, err := p.Encode()
+	if err != nil {
+		return fail(exitBroken, "the plan could not be written as JSON: %w", err)
+	}
+	files = append(files, report.File{Path: "plan.json", Data: encoded})
+	if err := writePack(out, files); err != nil {
+		return err
+	}
+	if err := report.Summary(stdout, p, j, out); err != nil {
+		return fail(exitFiles, "the summary could not be printed: %w", err)
+	}
+	if p.Struck == "interrupt" {
+		return &failure{exitInterrupted, errors.New("interrupted: the plan written is the best found so far")}
+	}
+	return nil
+}
+
+// search runs the planner under the time limit and Ctrl-C.
+func search(j *job.Job, s settings, stderr io.Writer) (*plan.Plan, error) {
+	ctx, cancel := context.WithCancelCause(context.Background())
+	defer cancel(nil)
+	ctx, stop := context.WithTimeout(ctx, s.limit)
+	defer stop()
+	signals := make(chan os.Signal, 1)
+	signal.Notify(signals, os.Interrupt)
+	defer signal.Stop(signals)
+	go func() {
+		select {
+		case <-signals:
+			signal.Stop(signals) // a second Ctrl-C ends the program at once
+			cancel(planner.ErrInterrupted)
+		case <-ctx.Done():
+		}
+	}()
+	line := newProgressLine(stderr, j.Currency)
+	defer line.clear()
+	return planner.Make(ctx, j, planner.Options{
+		Effort: planner.Effort(s.effort), Seed: s.seed, Progress: line.update,
+	})
+}
+
+// prove has the independent checker look at a plan before anybody sees it.
+func prove(j *job.Job, p *plan.Plan, stderr io.Writer) error {
+	findings, notes := check.Plan(j, p)
+	for _, n := range notes {
+		fmt.Fprintln(stderr, "note:", n)
+	}
+	if len(findings) == 0 {
+		return nil
+	}
+	for _, f := range findings {
+		fmt.Fprintln(stderr, f)
+	}
+	return fail(exitBroken, "the plan made here fails its own proof (above); nothing was written; please report it with the job")
+}
+
+func printRemarks(w io.Writer, remarks []job.Message) {
+	const most = 20
+	for i, m := range remarks {
+		if i == most {
+			fmt.Fprintf(w, "note: %d more of the kind\n", len(remarks)-most)
+			return
+		}
+		fmt.Fprintln(w, "note:", m)
+	}
+}

@@ -1,0 +1,209 @@
+package planner
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/nest1d"
+)
+
+// barJob is the problem of one material and the way back from its answer.
+type barJob struct {
+	problem nest1d.Problem
+	offers  []int     // stock kind → offer
+	shapes  []shape   // piece kind → shape
+	copies  [][]named // piece kind → marks and copies, in list order
+	angles  []int64   // cut kind → thousandths of a degree
+}
+
+// shape is what makes two pieces alike for the saw.
+type shape struct {
+	length      length.Length
+	left, right int64
+}
+
+// named is one copy of one row of the list.
+type named struct {
+	row  int // index into Job.Pieces or Job.Panels
+	copy int
+}
+
+func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options) outcome {
+	b := newBarJob(j, mi)
+	if len(b.shapes) == 0 {
+		return outcome{}
+	}
+	options := nest1d.Options{Effort: efforts[o.Effort].bars, Seed: o.Seed}
+	if o.Progress != nil {
+		options.Progress = func(p nest1d.Progress) {
+			o.Progress(Progress{Material: head.Key, Value: plan.Money(p.Value), Bound: plan.Money(p.Bound), Found: p.Found})
+		}
+	}
+	r, err := nest1d.Solve(ctx, b.problem, options)
+	if err != nil {
+		return outcome{wanted: true, err: fmt.Errorf("material %q: %w", head.Key, err)}
+	}
+	if r.Outcome != nest1d.Planned {
+		return b.noPlan(j, mi, r)
+	}
+	head.Struck = struck(ctx, r.Struck == nest1d.EffortLimit, r.Struck == nest1d.TimeLimit)
+	patterns := countGoal(r.Patterns.Value, r.Patterns.Bound, r.Patterns.Status == nest1d.Proven)
+	head.Goals = plan.Goals{
+		Cost:     moneyGoal(r.Cost.Value, r.Cost.Bound),
+		Count:    countGoal(r.Bars.Value, r.Bars.Bound, r.Bars.Status == nest1d.Proven),
+		Patterns: &patterns,
+		Offcut:   countGoal(r.Offcut.Value, r.Offcut.Bound, r.Offcut.Status == nest1d.Proven),
+	}
+	head.BarProof = b.proof(r)
+	head.Layouts = b.layouts(j, mi, r.Layouts)
+	head.Buy = buy(j, head.Layouts)
+	weighBars(j, mi, &head)
+	return outcome{wanted: true, material: head}
+}
+
+// newBarJob gathers the pieces of one material into kinds and its offers into
+// stock kinds, both in the order of the tables.
+func newBarJob(j *job.Job, mi int) *barJob {
+	b := &barJob{angles: []int64{0}}
+	process := j.Processes[j.Materials[mi].Process]
+	kinds := map[shape]int{}
+	for row, p := range j.Pieces {
+		if p.Material != mi {
+			continue
+		}
+		s := shape{p.Length, p.Left, p.Right}
+		k, known := kinds[s]
+		if !known {
+			k = len(b.shapes)
+			kinds[s] = k
+			b.shapes = append(b.shapes, s)
+			b.copies = append(b.copies, nil)
+			b.problem.Pieces = append(b.problem.Pieces, nest1d.Piece{
+				Length: int64(p.Length), Left: b.cut(p.Left), Right: b.cut(p.Right),
+			})
+		}
+		b.problem.Pieces[k].Demand += p.Quantity
+		for c := range int(p.Quantity) {
+			b.copies[k] = append(b.copies[k], named{row, c + 1})
+		}
+	}
+	kerfs := make([]int64, len(b.angles))
+	for i, a := range b.angles {
+		kerfs[i] = int64(alongBar(process.Kerf, a))
+	}
+	for i, offer := range j.Offers {
+		if offer.Material != mi {
+			continue
+		}
+		b.offers = append(b.offers, i)
+		b.problem.Stocks = append(b.problem.Stocks, nest1d.Stock{
+			Length:   int64(offer.Length),
+			TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight), Tail: int64(process.Tail),
+			Kerf: kerfs, Supply: offer.Stock, Price: offer.Price,
+			Keep: int64(j.Materials[mi].KeepOver),
+		})
+	}
+	return b
+}
+
+// cut is the number of the cut kind of an angle, whichever way it slants.
+func (b *barJob) cut(angle int64) int {
+	angle = max(angle, -angle)
+	if i := slices.Index(b.angles, angle); i >= 0 {
+		return i
+	}
+	b.angles = append(b.angles, angle)
+	return len(b.angles) - 1
+}
+
+// alongBar is the length of bar a blade uses at an angle (thousandths of a
+// degree from square): kerf / cos, rounded up. A millionth of a base unit is
+// forgiven, so that 60° doubles the kerf exactly.
+func alongBar(kerf length.Length, angle int64) length.Length {
+	if angle == 0 {
+		return kerf
+	}
+	c := math.Cos(float64(angle) / 1000 * math.Pi / 180)
+	return length.Length(math.Ceil(float64(kerf)/c - 1e-6))
+}
+
+func (b *barJob) layouts(j *job.Job, mi int, found []nest1d.Layout) []plan.Layout {
+	material := j.Materials[mi]
+	process := j.Processes[material.Process]
+	next := make([]int, len(b.shapes))
+	var list []plan.Layout
+	for _, l := range found {
+		offer := b.offers[l.Stock]
+		for range l.Count {
+			out := plan.Layout{Stock: stock(j, offer)}
+			for _, place := range l.Places {
+				who := b.copies[place.Piece][next[place.Piece]]
+				next[place.Piece]++
+				out.Pieces = append(out.Pieces, plan.Piece{
+					Mark: j.Pieces[who.row].Mark, Copy: who.copy, At: length.Length(place.At),
+				})
+			}
+			if n := len(l.Places); n > 0 {
+				last := l.Places[n-1]
+				s := b.shapes[last.Piece]
+				end := length.Length(last.At) + s.length + alongBar(process.Kerf, max(s.right, -s.right))
+				out.Offcut = max(0, j.Offers[offer].Length-end)
+			}
+			out.Kept = material.KeepOver > 0 && out.Offcut >= material.KeepOver
+			list = append(list, out)
+		}
+	}
+	number(list)
+	return list
+}
+
+func (b *barJob) proof(r nest1d.Result) *plan.BarProof {
+	c := r.Certificate
+	if c.Scale == 0 {
+		return nil
+	}
+	proof := &plan.BarProof{Scale: c.Scale, Bound: plan.Money(c.Bound)}
+	for i, v := range c.Piece {
+		s := b.shapes[i]
+		proof.Pieces = append(proof.Pieces, plan.PieceValue{Length: s.length, Left: s.left, Right: s.right, Value: v})
+	}
+	for i, v := range c.Stock {
+		if v != 0 {
+			proof.Stocks = append(proof.Stocks, plan.StockValue{Offer: b.offers[i], Value: v})
+		}
+	}
+	return proof
+}
+
+// noPlan says in a sentence why a material has no plan.
+func (b *barJob) noPlan(j *job.Job, mi int, r nest1d.Result) outcome {
+	m := j.Materials[mi]
+	impossible := r.Outcome == nest1d.Impossible
+	var missing string
+	if r.Shortfall.Length > 0 {
+		missing = "at least " + length.Format{Unit: j.Unit, Decimals: 1, Comma: j.DecimalComma, Fraction: j.Fraction}.
+			WithUnit(length.Length(r.Shortfall.Length)) + " of bar is missing"
+	}
+	var left []string
+	for _, u := range r.Shortfall.Unplaced {
+		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(b.marks(j, u.Piece), ", ")))
+	}
+	return outcome{wanted: true, impossible: impossible, message: shortMessage(m, "bars", impossible, missing, left)}
+}
+
+// marks lists the marks of one piece kind, each once, in list order.
+func (b *barJob) marks(j *job.Job, kind int) []string {
+	var marks []string
+	for _, c := range b.copies[kind] {
+		if c.copy == 1 {
+			marks = append(marks, j.Pieces[c.row].Mark)
+		}
+	}
+	return marks
+}

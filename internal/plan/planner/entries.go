@@ -1,0 +1,93 @@
+package planner
+
+import (
+	"fmt"
+	"strings"
+
+	"sawbill/internal/job"
+	"sawbill/internal/plan"
+)
+
+func moneyGoal(value, bound int64) plan.MoneyGoal {
+	g := plan.MoneyGoal{Value: plan.Money(value), Bound: plan.Money(bound), Status: plan.Open}
+	if value == bound {
+		g.Status = plan.Proven
+	}
+	return g
+}
+
+func countGoal(value, bound int64, proven bool) plan.CountGoal {
+	g := plan.CountGoal{Value: value, Bound: bound, Status: plan.Open}
+	if proven {
+		g.Status = plan.Proven
+	}
+	return g
+}
+
+func stock(j *job.Job, offer int) plan.Stock {
+	o := j.Offers[offer]
+	return plan.Stock{Offer: offer, Supplier: j.Suppliers[o.Supplier].Name, Length: o.Length, Width: o.Width}
+}
+
+// number gives layouts their numbers and equal ones the same pattern: same
+// stock, and the same marks in the same places, whichever copies they are.
+func number(list []plan.Layout) {
+	patterns := map[string]int{}
+	for i := range list {
+		l := &list[i]
+		l.Number = i + 1
+		var key strings.Builder
+		fmt.Fprint(&key, l.Stock.Offer)
+		for _, p := range l.Pieces {
+			fmt.Fprintf(&key, " %q %d", p.Mark, p.At)
+		}
+		for _, p := range l.Panels {
+			fmt.Fprintf(&key, " %q %d %d %t", p.Mark, p.X, p.Y, p.Turned)
+		}
+		if patterns[key.String()] == 0 {
+			patterns[key.String()] = len(patterns) + 1
+		}
+		l.Pattern = patterns[key.String()]
+	}
+}
+
+// buy counts the layouts of each offer, in the order of the offers.
+func buy(j *job.Job, layouts []plan.Layout) []plan.Line {
+	counts := make([]int64, len(j.Offers))
+	for _, l := range layouts {
+		counts[l.Stock.Offer]++
+	}
+	lines := []plan.Line{}
+	for i, n := range counts {
+		if n == 0 {
+			continue
+		}
+		s := stock(j, i)
+		each := plan.Money(j.Offers[i].Price)
+		lines = append(lines, plan.Line{
+			Offer: i, Supplier: s.Supplier, Length: s.Length, Width: s.Width,
+			Count: n, Each: each, Amount: each * plan.Money(n),
+		})
+	}
+	return lines
+}
+
+// shortMessage says that a material cannot be planned from its stock.
+func shortMessage(m job.Material, what string, impossible bool, missing string, left []string) *job.Message {
+	text := fmt.Sprintf("material %q: no plan was found with the %s in stock", m.Key, what)
+	if impossible {
+		text = fmt.Sprintf("material %q: the %s in stock run out", m.Key, what)
+	}
+	if missing != "" {
+		text += ", " + missing
+	}
+	if len(left) > 0 {
+		const most = 5
+		if more := len(left) - most; more > 0 {
+			left = append(left[:most:most], fmt.Sprintf("%d kinds more", more))
+		}
+		text += "; the best try leaves over " + strings.Join(left, "; ")
+	}
+	text += "; raise the stock in the offers or add an offer"
+	return &job.Message{Pos: m.Pos, Text: text}
+}

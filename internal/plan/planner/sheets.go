@@ -1,0 +1,173 @@
+package planner
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/nest2d"
+)
+
+// sheetJob is the problem of one material and the way back from its answer.
+type sheetJob struct {
+	problem nest2d.Problem
+	offers  []int
+	copies  [][]named
+}
+
+// rectangle is what makes two panels alike for the cutter.
+type rectangle struct {
+	length, width length.Length
+	turn          bool
+}
+
+func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options) outcome {
+	s := newSheetJob(j, mi)
+	if len(s.copies) == 0 {
+		return outcome{}
+	}
+	options := nest2d.Options{Effort: efforts[o.Effort].sheets, Seed: o.Seed}
+	if o.Progress != nil {
+		options.Progress = func(p nest2d.Progress) {
+			o.Progress(Progress{Material: head.Key, Value: plan.Money(p.Value), Bound: plan.Money(p.Bound), Found: p.Found})
+		}
+	}
+	r, err := nest2d.Solve(ctx, s.problem, options)
+	if err != nil {
+		return outcome{wanted: true, err: fmt.Errorf("material %q: %w", head.Key, err)}
+	}
+	if r.Outcome != nest2d.Planned {
+		return s.noPlan(j, mi, r)
+	}
+	head.Struck = struck(ctx, r.Struck == nest2d.EffortLimit, r.Struck == nest2d.TimeLimit)
+	head.Goals = plan.Goals{
+		Cost:   moneyGoal(r.Cost.Value, r.Cost.Bound),
+		Count:  countGoal(r.Sheets.Value, r.Sheets.Bound, r.Sheets.Status == nest2d.Proven),
+		Offcut: countGoal(r.Offcut.Value, r.Offcut.Bound, r.Offcut.Status == nest2d.Proven),
+	}
+	head.Layouts = s.layouts(j, mi, r.Layouts)
+	head.Buy = buy(j, head.Layouts)
+	weighSheets(j, mi, &head)
+	return outcome{wanted: true, material: head}
+}
+
+func newSheetJob(j *job.Job, mi int) *sheetJob {
+	s := &sheetJob{}
+	m := j.Materials[mi]
+	process := j.Processes[m.Process]
+	kinds := map[rectangle]int{}
+	for row, p := range j.Panels {
+		if p.Material != mi {
+			continue
+		}
+		r := rectangle{p.Length, p.Width, p.Turn && !m.Grain}
+		k, known := kinds[r]
+		if !known {
+			k = len(s.copies)
+			kinds[r] = k
+			s.copies = append(s.copies, nil)
+			s.problem.Panels = append(s.problem.Panels, nest2d.Panel{
+				Length: int64(p.Length), Width: int64(p.Width), Turn: r.turn,
+			})
+		}
+		s.problem.Panels[k].Demand += p.Quantity
+		for c := range int(p.Quantity) {
+			s.copies[k] = append(s.copies[k], named{row, c + 1})
+		}
+	}
+	s.problem.Stages = process.Stages
+	s.problem.TrimCut = !process.Exact
+	for i, offer := range j.Offers {
+		if offer.Material != mi {
+			continue
+		}
+		s.offers = append(s.offers, i)
+		s.problem.Sheets = append(s.problem.Sheets, nest2d.Sheet{
+			Length: int64(offer.Length), Width: int64(offer.Width),
+			TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight),
+			TrimBottom: int64(process.TrimBottom), TrimTop: int64(process.TrimTop),
+			Kerf: int64(process.Kerf), MinStrip: int64(process.MinStrip),
+			Supply: offer.Stock, Price: offer.Price,
+		})
+	}
+	return s
+}
+
+func (s *sheetJob) layouts(j *job.Job, mi int, found []nest2d.Layout) []plan.Layout {
+	next := make([]int, len(s.copies))
+	var list []plan.Layout
+	for _, l := range found {
+		for range l.Count {
+			out := plan.Layout{Stock: stock(j, s.offers[l.Sheet]), Tree: tree(l.Tree, j.Materials[mi])}
+			for _, place := range l.Places {
+				who := s.copies[place.Panel][next[place.Panel]]
+				next[place.Panel]++
+				out.Panels = append(out.Panels, plan.Panel{
+					Mark: j.Panels[who.row].Mark, Copy: who.copy,
+					X: length.Length(place.X), Y: length.Length(place.Y), Turned: place.Turned,
+				})
+			}
+			list = append(list, out)
+		}
+	}
+	number(list)
+	return list
+}
+
+// tree turns an engine's cut tree into the plan's, and marks leftovers that
+// are large enough to keep.
+func tree(n *nest2d.Node, m job.Material) *plan.Part {
+	p := &plan.Part{
+		X: length.Length(n.X), Y: length.Length(n.Y),
+		Length: length.Length(n.Length), Width: length.Length(n.Width),
+	}
+	switch n.Kind {
+	case nest2d.Whole:
+		p.Panel = n.Place + 1
+	case nest2d.Waste:
+		p.Kept = worthKeeping(p, m)
+	case nest2d.Split:
+		p.Stage = n.Stage
+		p.Cut = plan.AlongLength
+		if n.Cut == nest2d.AlongWidth {
+			p.Cut = plan.AlongWidth
+		}
+		for _, c := range n.Children {
+			p.Parts = append(p.Parts, tree(c, m))
+		}
+	}
+	return p
+}
+
+func worthKeeping(p *plan.Part, m job.Material) bool {
+	if m.KeepLength <= 0 || m.KeepWidth <= 0 {
+		return false
+	}
+	asLies := p.Length >= m.KeepLength && p.Width >= m.KeepWidth
+	turned := p.Length >= m.KeepWidth && p.Width >= m.KeepLength
+	return asLies || (turned && !m.Grain)
+}
+
+func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
+	m := j.Materials[mi]
+	impossible := r.Outcome == nest2d.Impossible
+	var missing string
+	if r.Shortfall.Area > 0 {
+		metre := float64(length.Metre)
+		missing = fmt.Sprintf("at least %.2f m² of sheet is missing", r.Shortfall.Area/metre/metre)
+	}
+	var left []string
+	for _, u := range r.Shortfall.Unplaced {
+		var marks []string
+		for _, c := range s.copies[u.Panel] {
+			if c.copy == 1 {
+				marks = append(marks, j.Panels[c.row].Mark)
+			}
+		}
+		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(marks, ", ")))
+	}
+	return outcome{wanted: true, impossible: impossible, message: shortMessage(m, "sheets", impossible, missing, left)}
+}
