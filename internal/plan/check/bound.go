@@ -1,0 +1,4 @@
+package check
+
+// bound is replaced below.
+func (a *audit) bound(m *material) {}

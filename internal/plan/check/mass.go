@@ -1,0 +1,201 @@
+package check
+
+import (
+	"math"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/section"
+)
+
+// milligram is the part of a kilogram in which masses are held.
+const milligram = 1e-6
+
+// span is a mass in milligrams known only between two values, and how many
+// items were weighed for it. Each item may have been rounded either way.
+type span struct {
+	low, high float64
+	items     int64
+}
+
+func (s *span) add(low, high float64, items int64) {
+	s.low += float64(math.Floor(low+0.5) * float64(items))
+	s.high += float64(math.Floor(high+0.5) * float64(items))
+	s.items += items
+}
+
+func (s *span) holds(m plan.Mass) bool {
+	slack := float64(s.items) // one milligram an item
+	return float64(m) >= s.low-slack && float64(m) <= s.high+slack
+}
+
+// alloy is the material's alloy with the density the job goes by.
+func (m *material) alloy() section.Material {
+	al := m.job.Alloy
+	if m.job.Density > 0 && m.job.Density != al.Density {
+		al = al.WithDensity(m.job.Density)
+	}
+	return al
+}
+
+// perUnit is the mass in milligrams of one unit of bar length, or of one
+// square unit of sheet.
+func (m *material) perUnit() float64 {
+	metre := float64(length.Metre)
+	if m.job.Sheet() {
+		return m.job.Section.MassPerArea(m.alloy()) / milligram / metre / metre
+	}
+	return section.MassPerMetre(m.job.Section, m.alloy()) / milligram / metre
+}
+
+// massLengths is the length of square-ended bar as heavy as the piece. A mitre
+// takes off half of what it slants over, L - w(tan|a| + tan|b|)/2, whichever
+// way the ends slant; exact for sections symmetric about their axis. w is the
+// width of the face the angle is laid on. Where the faces differ the job does
+// not say which, and the mass lies between the two.
+func massLengths(p job.Piece, s section.Section) (low, high float64) {
+	tan := func(angle int64) float64 { return math.Abs(math.Tan(float64(angle) * math.Pi / 180_000)) }
+	half := (tan(p.Left) + tan(p.Right)) / 2
+	at := func(w length.Length) float64 { return float64(p.Length) - float64(float64(w)*half) }
+	one, other := at(s.OuterHeight()), at(s.OuterWidth())
+	return min(one, other), max(one, other)
+}
+
+// masses weighs the material's pieces or panels, bars or sheets, and offcuts.
+func (a *audit) masses(m *material) {
+	per := m.perUnit()
+	var pieces, bought, offcuts span
+	for _, p := range a.job.Pieces {
+		if p.Material == m.index && !m.job.Sheet() {
+			low, high := massLengths(p, m.job.Section)
+			pieces.add(low*per, high*per, p.Quantity)
+		}
+	}
+	for _, p := range a.job.Panels {
+		if p.Material == m.index && m.job.Sheet() {
+			mass := float64(p.Length) * float64(p.Width) * per
+			pieces.add(mass, mass, p.Quantity)
+		}
+	}
+	for i := range m.plan.Layouts {
+		l := &m.plan.Layouts[i]
+		mass := float64(l.Stock.Length) * per
+		if m.job.Sheet() {
+			mass *= float64(l.Stock.Width)
+		}
+		bought.add(mass, mass, 1)
+	}
+	m.eachKept(func(size wide) {
+		mass := size.float() * per
+		offcuts.add(mass, mass, 1)
+	})
+
+	got := m.plan.Mass
+	weigh := func(what string, got plan.Mass, s span) {
+		if !s.holds(got) {
+			a.find(m.job.Key, "the mass of %s is given as %s kg, it is %.6f kg", what, got, (s.low+s.high)/2*milligram)
+		}
+	}
+	if m.sound {
+		weigh("all that is cut", got.Pieces, pieces)
+		weigh("all that is bought", got.Bought, bought)
+		weigh("the offcuts to keep", got.Offcuts, offcuts)
+	}
+	sum := whole(int64(got.Pieces)).plus(whole(int64(got.Offcuts))).plus(whole(int64(got.Scrap)))
+	if !sum.equals(int64(got.Bought)) {
+		a.find(m.job.Key, "the masses of what is cut, of the offcuts and of the scrap do not sum up to %s kg bought", got.Bought)
+	}
+	// Rounded half up: floor((2·pieces·share + 10 000) / 20 000).
+	share := whole(10_000).plus(whole(m.job.Growth))
+	double := whole(int64(got.Pieces)).times(share).times(whole(2)).plus(whole(10_000))
+	if !double.minus(whole(19_999)).ceiling(whole(20_000)).equals(int64(got.Allowed)) {
+		a.find(m.job.Key, "the mass with the allowance for growth is given as %s kg, which is not %s kg and %s %%", got.Allowed, got.Pieces, plan.Money(m.job.Growth))
+	}
+}
+
+// eachKept visits the size of every leftover that is kept: the length of a
+// bar's, the area of a sheet's.
+func (m *material) eachKept(visit func(wide)) {
+	if !m.sound {
+		return
+	}
+	var walk func(*plan.Part)
+	walk = func(p *plan.Part) {
+		if p.Kept {
+			visit(whole(int64(p.Length)).times(whole(int64(p.Width))))
+		}
+		for _, c := range p.Parts {
+			walk(c)
+		}
+	}
+	for i := range m.plan.Layouts {
+		l := &m.plan.Layouts[i]
+		if l.Kept {
+			visit(whole(int64(l.Offcut)))
+		}
+		if l.Tree != nil {
+			walk(l.Tree)
+		}
+	}
+}
+
+// totalMass checks the plan's masses as sums of the materials'.
+func (a *audit) totalMass() {
+	part := func(what string, of func(plan.Masses) plan.Mass) {
+		var sum wide
+		for i := range a.plan.Materials {
+			sum = sum.plus(whole(int64(of(a.plan.Materials[i].Mass))))
+		}
+		if total := of(a.plan.Mass); !sum.equals(int64(total)) {
+			a.find("plan", "the mass of %s is given as %s kg, the materials make another sum", what, total)
+		}
+	}
+	part("all that is cut", func(m plan.Masses) plan.Mass { return m.Pieces })
+	part("all that is bought", func(m plan.Masses) plan.Mass { return m.Bought })
+	part("the offcuts to keep", func(m plan.Masses) plan.Mass { return m.Offcuts })
+	part("the scrap", func(m plan.Masses) plan.Mass { return m.Scrap })
+	part("the structure with its allowance", func(m plan.Masses) plan.Mass { return m.Allowed })
+}
+
+// shares checks how much of the bought length or area is used and kept, to
+// one hundredth of a percent.
+func (a *audit) shares(m *material) {
+	s := m.plan.Shares
+	if !whole(s.Used).plus(whole(s.Offcuts)).plus(whole(s.Scrap)).equals(10_000) {
+		a.find(m.job.Key, "the shares used, kept and scrapped do not sum up to 100 %%")
+	}
+	if !m.sound {
+		return
+	}
+	var used, kept, bought wide
+	for _, p := range a.job.Pieces {
+		if p.Material == m.index && !m.job.Sheet() {
+			used = used.plus(whole(int64(p.Length)).times(whole(p.Quantity)))
+		}
+	}
+	for _, p := range a.job.Panels {
+		if p.Material == m.index && m.job.Sheet() {
+			used = used.plus(whole(int64(p.Length)).times(whole(int64(p.Width))).times(whole(p.Quantity)))
+		}
+	}
+	for i := range m.plan.Layouts {
+		size := whole(int64(m.plan.Layouts[i].Stock.Length))
+		if m.job.Sheet() {
+			size = size.times(whole(int64(m.plan.Layouts[i].Stock.Width)))
+		}
+		bought = bought.plus(size)
+	}
+	m.eachKept(func(size wide) { kept = kept.plus(size) })
+	a.share(m, "used", s.Used, used, bought)
+	a.share(m, "kept", s.Offcuts, kept, bought)
+}
+
+// share checks |got·whole − 10 000·part| < whole: right to the unit, rounded
+// either way.
+func (a *audit) share(m *material, what string, got int64, part, all wide) {
+	off := whole(got).times(all).minus(part.times(whole(10_000)))
+	if off.compare(all) >= 0 || off.plus(all).sign() <= 0 {
+		a.find(m.job.Key, "the share %s is given as %s %%, it is %.2f %%", what, plan.Money(got), 100*part.float()/max(all.float(), 1))
+	}
+}

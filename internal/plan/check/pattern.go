@@ -1,0 +1,79 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"sawbill/internal/plan"
+)
+
+// patterns checks that layouts cut alike, mark for mark, share a pattern
+// number and others do not, numbered in order of first appearance; and that
+// sheets of one pattern are also cut in the same order.
+func (a *audit) patterns(m *material) {
+	numbers := map[string]int{}
+	trees := map[string]string{}
+	for i := range m.plan.Layouts {
+		l := &m.plan.Layouts[i]
+		key := alike(l)
+		if numbers[key] == 0 {
+			numbers[key] = len(numbers) + 1
+			if m.sound {
+				trees[key] = drawn(l.Tree)
+			}
+		} else if m.sound && trees[key] != drawn(l.Tree) {
+			a.find(a.layoutName(m, i), "it is of pattern %d but cut in another order than the others", l.Pattern)
+		}
+		if l.Pattern != numbers[key] {
+			a.find(a.layoutName(m, i), "it is of pattern %d, the plan says %d", numbers[key], l.Pattern)
+		}
+	}
+}
+
+// alike writes out what makes two layouts the same, whichever copies they hold.
+func alike(l *plan.Layout) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d", l.Stock.Offer)
+	for _, p := range l.Pieces {
+		fmt.Fprintf(&b, " %q@%d", p.Mark, p.At)
+	}
+	for _, p := range l.Panels {
+		fmt.Fprintf(&b, " %q@%d,%d,%t", p.Mark, p.X, p.Y, p.Turned)
+	}
+	return b.String()
+}
+
+// drawn writes out a cut tree that the layout's check found sound.
+func drawn(p *plan.Part) string {
+	if p == nil {
+		return ""
+	}
+	var b strings.Builder
+	var walk func(*plan.Part)
+	walk = func(p *plan.Part) {
+		fmt.Fprintf(&b, "(%d,%d %dx%d %q %d", p.X, p.Y, p.Length, p.Width, p.Cut, p.Panel)
+		for _, c := range p.Parts {
+			walk(c)
+		}
+		b.WriteByte(')')
+	}
+	walk(p)
+	return b.String()
+}
+
+// shapes counts the bars' patterns as the saw sees them: by the lengths and
+// angles of the pieces, whatever their marks.
+func (a *audit) shapes(m *material) int64 {
+	met := map[string]bool{}
+	for i := range m.plan.Layouts {
+		l := &m.plan.Layouts[i]
+		var b strings.Builder
+		fmt.Fprintf(&b, "%d", l.Stock.Offer)
+		for _, p := range l.Pieces {
+			jp := a.job.Pieces[a.pieces[p.Mark]]
+			fmt.Fprintf(&b, " %d@%d/%d/%d", p.At, jp.Length, jp.Left, jp.Right)
+		}
+		met[b.String()] = true
+	}
+	return int64(len(met))
+}
