@@ -27,12 +27,12 @@ func (p *parser) number() (number, error) {
 		return p.fraction(lit)
 	}
 	lit = p.groups(lit)
-	text, err := p.decimal(lit)
+	whole, part, err := p.decimal(lit)
 	if err != nil {
 		return number{}, err
 	}
-	n := number{whole: digits(text)}
-	n.value, _ = new(big.Rat).SetString(text)
+	ten := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(len(part))), nil)
+	n := number{value: new(big.Rat).SetFrac(decimalInt(whole+part), ten), whole: part == ""}
 
 	// A fraction may follow after one blank or hyphen.
 	if p.rest == "" || (p.rest[0] != ' ' && p.rest[0] != '-') {
@@ -70,8 +70,7 @@ func (p *parser) fraction(top string) (number, error) {
 	if strings.Trim(bottom, "0") == "" {
 		return number{}, fmt.Errorf("%s divides by zero; write a fraction such as 3/8", Quote(p.text))
 	}
-	v, _ := new(big.Rat).SetString(top + "/" + bottom)
-	return number{value: v, fraction: true}, nil
+	return number{value: new(big.Rat).SetFrac(decimalInt(top), decimalInt(bottom)), fraction: true}, nil
 }
 
 // groups joins digits that blanks divide into threes: 1 200 or 12 345 678,5. A
@@ -97,9 +96,19 @@ func (p *parser) groups(lit string) string {
 	return lit
 }
 
-// decimal rewrites a literal of digits, points and commas with a decimal point
-// and nothing else, or says why it cannot be read in one way only.
-func (p *parser) decimal(lit string) (string, error) {
+// decimalInt is the whole number of a run of digits, leading zeros and all;
+// big.Rat.SetString would take 010/16 for octal.
+func decimalInt(s string) *big.Int {
+	v, ok := new(big.Int).SetString(s, 10)
+	if !ok {
+		return new(big.Int)
+	}
+	return v
+}
+
+// decimal divides a literal of digits, points and commas into the digits before
+// and after the decimal sign, or says why it cannot be read in one way only.
+func (p *parser) decimal(lit string) (whole, part string, err error) {
 	point, sep := ".", ","
 	if p.comma {
 		point, sep = ",", "."
@@ -107,35 +116,32 @@ func (p *parser) decimal(lit string) (string, error) {
 	whole, part, hasPoint := strings.Cut(lit, point)
 	bad := fmt.Errorf("%s is not a number; write one such as 1200 or 1%s5", Quote(lit), point)
 	if strings.Trim(lit, ".,") == "" {
-		return "", bad
+		return "", "", bad
 	}
 	switch {
 	case strings.Contains(part, sep) || strings.Contains(part, point):
 		// 1.234,5 or 1.234.567 where the point is the decimal sign.
 		if a, b, ok := strings.Cut(lit, sep); ok && grouped(a, point) && digits(b) {
-			return "", fmt.Errorf("%s uses %s as the decimal sign; write %s, or %s", Quote(lit), name(sep), strings.ReplaceAll(a, point, "")+point+b, p.switchAdvice())
+			return "", "", fmt.Errorf("%s uses %s as the decimal sign; write %s, or %s", Quote(lit), name(sep), strings.ReplaceAll(a, point, "")+point+b, p.switchAdvice())
 		}
 		if grouped(lit, point) {
-			return "", fmt.Errorf("%s uses %s between thousands; write %s", Quote(lit), name(point), strings.ReplaceAll(lit, point, ""))
+			return "", "", fmt.Errorf("%s uses %s between thousands; write %s", Quote(lit), name(point), strings.ReplaceAll(lit, point, ""))
 		}
-		return "", bad
+		return "", "", bad
 	case !strings.Contains(whole, sep):
 		if (whole != "" && !digits(whole)) || (part != "" && !digits(part)) {
-			return "", bad
+			return "", "", bad
 		}
-		if hasPoint && part == "" && whole == "" {
-			return "", bad
-		}
-		return "0" + whole + tail(part), nil
+		return whole, part, nil
 	case grouped(whole, sep) && (hasPoint || strings.Count(whole, sep) > 1):
-		return strings.ReplaceAll(whole, sep, "") + tail(part), nil
+		return strings.ReplaceAll(whole, sep, ""), part, nil
 	case grouped(whole, sep):
 		joined := strings.ReplaceAll(whole, sep, "")
-		return "", fmt.Errorf("%s could be %s or %s; write %s, or %s0", Quote(lit), joined, strings.Replace(whole, sep, point, 1), joined, strings.Replace(whole, sep, point, 1))
+		return "", "", fmt.Errorf("%s could be %s or %s; write %s, or %s0", Quote(lit), joined, strings.Replace(whole, sep, point, 1), joined, strings.Replace(whole, sep, point, 1))
 	case !hasPoint && strings.Count(whole, sep) == 1:
-		return "", fmt.Errorf("%s has %s where the decimal sign is %s; write %s, or %s", Quote(lit), name(sep), name(point), lead(strings.Replace(whole, sep, point, 1)), p.switchAdvice())
+		return "", "", fmt.Errorf("%s has %s where the decimal sign is %s; write %s, or %s", Quote(lit), name(sep), name(point), lead(strings.Replace(whole, sep, point, 1)), p.switchAdvice())
 	}
-	return "", bad
+	return "", "", bad
 }
 
 // switchAdvice tells how to make the other sign the decimal one.
@@ -146,6 +152,7 @@ func (p *parser) switchAdvice() string {
 	return `separate the table with semicolons and say decimal = ","`
 }
 
+// name spells a separator out.
 func name(sign string) string {
 	if sign == "," {
 		return "a comma"
@@ -153,13 +160,7 @@ func name(sign string) string {
 	return "a point"
 }
 
-func tail(part string) string {
-	if part == "" {
-		return ""
-	}
-	return "." + part
-}
-
+// lead puts a zero before a bare decimal sign.
 func lead(s string) string {
 	if strings.HasPrefix(s, ".") || strings.HasPrefix(s, ",") {
 		return "0" + s

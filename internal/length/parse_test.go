@@ -98,6 +98,9 @@ func TestParseForms(t *testing.T) {
 		{"47½", in, 47*Inch + Inch/2},
 		{"1 1/2 mm", mm, 3 * Millimetre / 2},
 		{"9/8 in", mm, 9 * Inch / 8},
+		{"010/016 in", mm, 10 * Inch / 16}, // a leading zero is not octal
+		{"1'080/0100", mm, 12*Inch + 8*Inch/10},
+		{"007", mm, 7 * Millimetre},
 		{"1 200", mm, 1200 * Millimetre},
 		{"12 345.5", mm, 12345*Millimetre + Millimetre/2},
 		{"1\u00a0200", mm, 1200 * Millimetre},
