@@ -16,6 +16,7 @@ type proof struct {
 	extra []int64 // per bar
 	upper []int64 // per bar: the proved bound on Vₖ
 	total int64   // Σ value·demand
+	rest  int64   // total less the charges
 	bound int64
 }
 
@@ -50,6 +51,7 @@ func (m *model) prove(value, upper []int64, scale int64) proof {
 			break
 		}
 	}
+	p.rest = rest
 	p.bound = ceilDiv(rest, p.scale)
 	return p
 }

@@ -83,7 +83,6 @@ func (g *builder) build(need, left []int64, c choice, fill func(b int, need []in
 		g.nodes++
 	}
 	o.done = true
-	g.m.tidy(&o.plan)
 	return o
 }
 

@@ -12,7 +12,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Result{}, err
 	}
 	m := newModel(&p)
-	r := &run{ctx: ctx, model: m, options: o}
+	r := &run{ctx: ctx, model: m, options: o, pricer: knapsacks{m}}
 	if len(m.lone) > 0 {
 		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLong: m.lone}, Certificate: m.certificate(r.empty())}, nil
 	}
@@ -34,6 +34,12 @@ type run struct {
 	struck  Limit
 	// excluded: a proof that supplies do not suffice.
 	excluded bool
+	pricer   pricer
+	// What the root left: columns, their values, the programme's value.
+	columns []pattern
+	primal  []float64
+	relaxed float64
+	ended   finish
 }
 
 func (r *run) empty() *proof {
@@ -44,6 +50,12 @@ func (r *run) empty() *proof {
 func (r *run) solve() {
 	r.improveBound(r.materialBound())
 	r.construct()
+	if !r.settled() && !r.stopped() {
+		r.root()
+	}
+	if !r.settled() && !r.stopped() && r.primal != nil {
+		r.dives()
+	}
 }
 
 // settled says that nothing is left to gain in cost.
@@ -100,7 +112,9 @@ func (r *run) construct() {
 	need, left := r.demands(), r.supplies()
 	take := func(o outcome) {
 		if o.done {
-			r.offer(&o.plan)
+			p := o.plan.clone()
+			r.tidy(p)
+			r.offer(p)
 		} else if r.rest == nil || r.length(o.rest) < r.length(r.rest) {
 			r.rest = o.rest
 		}

@@ -1,0 +1,169 @@
+package nest1d
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"sawbill/solver"
+)
+
+// dives rounds the root programme: patterns are fixed, the programme of what
+// remains is solved anew with new columns, until nothing remains (diving with
+// strong regard to limited discrepancy: Sadykov, Vanderbeck, Pessoa, Tahiri and
+// Uchoa, INFORMS Journal on Computing 31 (2019) 251–267). The first dive takes
+// the greatest value each time, later ones are led astray by the seed.
+func (r *run) dives() {
+	for n := range r.options.Effort.dives() {
+		if r.settled() || r.stopped() {
+			return
+		}
+		var random *rand.Rand
+		if n > 0 {
+			random = rand.New(rand.NewPCG(uint64(r.options.Seed), uint64(n)))
+		}
+		r.dive(random)
+	}
+}
+
+func (e Effort) dives() int {
+	switch e {
+	case Quick:
+		return 1
+	case Long:
+		return 60
+	}
+	return 8
+}
+
+// diveRounds of column generation after each fixing.
+const diveRounds = 40
+
+// near is the fraction from which a value is rounded up together with the
+// greatest one.
+const near = 0.85
+
+func (r *run) dive(random *rand.Rand) {
+	need, left := r.demands(), r.supplies()
+	s := newMaster(r.model, r.engine(), need, left, r.fine())
+	defer s.lp.Close()
+	for i := range r.columns {
+		s.add(r.columns[i], float64(r.cost(&r.columns[i])))
+	}
+	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, rounds: diveRounds, work: &r.work}
+	var fixed plan
+	build := &builder{m: r.model}
+	for anyPositive(need) && !r.settled() && !r.stopped() {
+		if g.run(r.ctx) == broken {
+			return
+		}
+		spent := r.planCost(&fixed)
+		if r.best != nil && float64(spent)+g.lp.Objective() > float64(r.value-1)+epsilon {
+			return
+		}
+		if !r.fix(g, &fixed, random) {
+			return
+		}
+		s.narrow(need, left)
+		r.complete(build, &fixed, need, left)
+	}
+	r.work.Nodes += build.nodes
+}
+
+// fine for a piece left out of a dive: more than any plan gains by it.
+func (r *run) fine() float64 {
+	var most int64
+	for b := range r.bars {
+		most = max(most, r.bars[b].price)
+	}
+	return 4*float64(most) + 1
+}
+
+// fix rounds down what is at least 1 and, if nothing is, rounds up the greatest
+// value and those close to 1. It reports whether anything was fixed.
+func (r *run) fix(g *generator, fixed *plan, random *rand.Rand) bool {
+	x := append([]float64(nil), g.primal()...)
+	done := false
+	whole := false
+	for j, v := range x {
+		if n := int64(math.Floor(v + epsilon)); n > 0 {
+			whole = r.settle(g, j, n, fixed) || whole
+		}
+	}
+	if whole && random == nil {
+		return true
+	}
+	for j := range x {
+		x[j] -= math.Floor(x[j] + epsilon)
+		if random != nil && x[j] > epsilon {
+			x[j] *= 0.6 + float64(0.4*random.Float64())
+		}
+	}
+	for n, j := range descending(x) {
+		if n > 0 && x[j] < near {
+			break
+		}
+		done = r.settle(g, j, 1, fixed) || done
+	}
+	return done || whole
+}
+
+// settle fixes up to n bars of a column, cut down to what is still needed.
+func (r *run) settle(g *generator, j int, n int64, fixed *plan) bool {
+	p := &g.columns[j]
+	counts := make([]int64, len(g.need))
+	for _, e := range p.items {
+		counts[e.item] = min(int64(e.count), g.need[e.item])
+	}
+	if !r.bars[p.bar].exact {
+		order := make([]int32, len(counts))
+		for i := range order {
+			order[i] = int32(i)
+		}
+		r.repair(p.bar, counts, order)
+	}
+	q := newPattern(p.bar, counts)
+	if len(q.items) == 0 {
+		return false
+	}
+	n = min(n, r.repeats(&q, g.need, g.limit))
+	if n <= 0 {
+		return false
+	}
+	r.take(&q, n, g.need, g.limit)
+	fixed.uses = append(fixed.uses, use{q, n})
+	return true
+}
+
+// narrow sets the programme to what remains, and bars columns that hold more
+// of an item than is needed: the programme of proper patterns is tighter.
+func (s *master) narrow(need, left []int64) {
+	for i, n := range need {
+		s.lp.SetRowBounds(i, float64(n), solver.Inf)
+	}
+	for b, row := range s.supplyOf {
+		if row >= 0 {
+			s.lp.SetRowBounds(row, -solver.Inf, float64(left[b]))
+		}
+	}
+	for j, p := range s.columns {
+		for _, e := range p.items {
+			if int64(e.count) > need[e.item] {
+				s.lp.SetColumnBounds(s.offset+j, 0, 0)
+				break
+			}
+		}
+	}
+}
+
+// complete finishes a partial plan with the fast heuristics.
+func (r *run) complete(g *builder, fixed *plan, need, left []int64) {
+	try := func(o outcome) {
+		if o.done {
+			p := fixed.clone()
+			p.uses = append(p.uses, o.plan.uses...)
+			r.tidy(p)
+			r.offer(p)
+		}
+	}
+	g.correctValues(need, left, 2, cheapest, func(o outcome) { try(o) })
+}

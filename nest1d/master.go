@@ -1,0 +1,166 @@
+package nest1d
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"sawbill/solver"
+)
+
+// master is the linear programme of Gilmore and Gomory with the patterns known
+// so far:
+//
+//	minimise   Σ costⱼ·xⱼ
+//	subject to Σ aᵢⱼ·xⱼ ≥ demandᵢ     for each item
+//	           Σ xⱼ     ≤ supplyₖ     for each bar that can run out
+//
+// Pieces too many are allowed: they are dropped from a plan at no cost.
+type master struct {
+	m        *model
+	lp       solver.LP
+	columns  []pattern
+	known    map[uint64][]int32 // columns by hash
+	supplyOf []int              // row of each bar, or −1
+	// missing are columns that stand for pieces not cut at all.
+	missing []int
+	offset  int // LP columns before the patterns
+}
+
+// newMaster makes the programme for the given needs and supplies. With a fine
+// above 0, pieces may be left out at that cost each.
+func newMaster(m *model, engine solver.Engine, need, left []int64, fine float64) *master {
+	s := &master{m: m, lp: engine.New(), known: map[uint64][]int32{}}
+	for _, n := range need {
+		s.lp.AddRow(float64(n), solver.Inf, nil, nil)
+	}
+	for b := range m.bars {
+		if left[b] == Unlimited {
+			s.supplyOf = append(s.supplyOf, -1)
+			continue
+		}
+		s.supplyOf = append(s.supplyOf, s.lp.AddRow(-solver.Inf, float64(left[b]), nil, nil))
+	}
+	if fine > 0 {
+		for i := range need {
+			s.missing = append(s.missing, s.lp.AddColumn(fine, 0, solver.Inf, []int32{int32(i)}, []float64{1}))
+		}
+		s.offset = len(need)
+	}
+	return s
+}
+
+// add takes a pattern as a column unless it is known.
+func (s *master) add(p pattern, cost float64) bool {
+	h := p.hash()
+	for _, j := range s.known[h] {
+		if s.columns[j].equal(&p) {
+			return false
+		}
+	}
+	s.known[h] = append(s.known[h], int32(len(s.columns)))
+	rows, values := make([]int32, 0, len(p.items)+1), make([]float64, 0, len(p.items)+1)
+	for _, e := range p.items {
+		rows, values = append(rows, e.item), append(values, float64(e.count))
+	}
+	if r := s.supplyOf[p.bar]; r >= 0 {
+		rows, values = append(rows, int32(r)), append(values, 1)
+	}
+	s.lp.AddColumn(cost, 0, solver.Inf, rows, values)
+	s.columns = append(s.columns, p)
+	return true
+}
+
+// hash is FNV-1a over the pattern.
+func (p *pattern) hash() uint64 {
+	h := uint64(14695981039346656037)
+	mix := func(v uint64) {
+		h = (h ^ v) * 1099511628211
+	}
+	mix(uint64(p.bar))
+	for _, e := range p.items {
+		mix(uint64(e.item)<<32 | uint64(uint32(e.count)))
+	}
+	return h
+}
+
+// solve optimises and reads the duals: value per item and rent per bar, both
+// never negative.
+func (s *master) solve(ctx context.Context) (value, rent []float64, ok bool) {
+	if s.lp.Solve(ctx, 0) != solver.Optimal {
+		return nil, nil, false
+	}
+	dual := s.lp.Dual(nil)
+	value = make([]float64, len(s.m.items))
+	for i := range value {
+		value[i] = max(0, dual[i])
+	}
+	rent = make([]float64, len(s.m.bars))
+	for b, r := range s.supplyOf {
+		if r >= 0 {
+			rent[b] = max(0, -dual[r])
+		}
+	}
+	return value, rent, true
+}
+
+// primal gives the values of the patterns' columns.
+func (s *master) primal() []float64 {
+	return s.lp.Primal(nil)[s.offset:]
+}
+
+// short is the number of pieces the solution leaves out.
+func (s *master) short() float64 {
+	var sum float64
+	x := s.lp.Primal(nil)
+	for _, j := range s.missing {
+		sum += x[j]
+	}
+	return sum
+}
+
+// dualBits is the binary precision of integer duals: multiples of 2⁻⁴⁰ of a
+// unit of money, or coarser when the sums would not stay below limit.
+const dualBits = 40
+
+// scaleFor picks the power of two that turns the duals into integers.
+func scaleFor(value []float64, need []int64, prices float64) int64 {
+	sum := 1 + prices
+	for i, v := range value {
+		sum += float64(v*float64(need[i])) + v
+	}
+	bits := min(dualBits, int(math.Floor(math.Log2(float64(limit)/4/sum))))
+	return int64(1) << max(0, bits)
+}
+
+func floorAll(v []float64, scale int64) []int64 {
+	out := make([]int64, len(v))
+	for i, x := range v {
+		out[i] = int64(math.Floor(x * float64(scale)))
+	}
+	return out
+}
+
+// sorted indices of the positive entries, greatest first, ties by index.
+func descending(x []float64) []int {
+	var order []int
+	for j, v := range x {
+		if v > epsilon {
+			order = append(order, j)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch {
+		case x[a] > x[b]:
+			return -1
+		case x[a] < x[b]:
+			return 1
+		}
+		return a - b
+	})
+	return order
+}
+
+// epsilon is the tolerance on values of the linear programme. It steers
+// rounding and column choice; no bound rests on it.
+const epsilon = 1e-6

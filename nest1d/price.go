@@ -1,0 +1,119 @@
+package nest1d
+
+// pricer finds patterns worth more than they cost. It is the seam between the
+// linear programme and the knapsacks, and the place for other rules on content.
+type pricer interface {
+	price(q *query) answer
+}
+
+// query asks for contents of the bars.
+type query struct {
+	value []int64 // of each item
+	floor []int64 // per bar: contents worth no more are of no use
+	need  []int64 // most copies of each item
+	limit []int64 // per bar: Unlimited, or how many are left; 0 skips the bar
+	// apart lists pairs of items that may not share a bar.
+	apart [][2]int32
+	// exact asks for a proved maximum of every bar; else a quick look will do.
+	exact bool
+	// columns wanted beyond the best one.
+	columns int
+}
+
+// answer to a query. upper[b] bounds the value of any content of bar b, found
+// by whatever means; it is at least floor[b] and equals the best value above
+// floor[b] when aborted is false.
+type answer struct {
+	patterns []pattern
+	upper    []int64
+	aborted  bool
+	nodes    int64
+}
+
+// Budgets of one knapsack.
+const (
+	quickNodes = 20_000
+	exactNodes = 200_000
+	maxStates  = 6_000_000
+)
+
+// knapsacks prices by bounded knapsacks: branch and bound as long as that is
+// quick, lists when the maximum must be known.
+type knapsacks struct{ m *model }
+
+func (s knapsacks) price(q *query) answer {
+	a := answer{upper: make([]int64, len(s.m.bars))}
+	for b := range s.m.bars {
+		a.upper[b] = q.floor[b]
+		if q.limit[b] == 0 {
+			continue
+		}
+		s.best(q, b, &a)
+	}
+	return a
+}
+
+// best finds the best content of one bar, then further ones from what it leaves
+// of the needs: patterns that complement each other serve the linear programme
+// better than variations of the best.
+func (s knapsacks) best(q *query, b int, a *answer) {
+	k := newKnapsack(&s.m.bars[b], q.value, q.need)
+	top := k.ceiling(0, k.capacity)
+	if top <= q.floor[b] {
+		a.upper[b] = q.floor[b]
+		return
+	}
+	budget := int64(quickNodes)
+	r := k.search(q.floor[b], budget)
+	a.nodes += r.nodes
+	a.upper[b] = r.top
+	if r.aborted {
+		a.upper[b] = top
+		if q.exact {
+			var ceiling int64
+			l, ceiling := k.byLists(r.top, maxStates)
+			a.nodes += l.nodes
+			a.upper[b] = min(top, ceiling)
+			if l.found {
+				r = l
+			}
+			a.aborted = a.aborted || l.aborted
+		} else {
+			a.aborted = true
+		}
+	}
+	if !r.found {
+		return
+	}
+	need := append([]int64(nil), q.need...)
+	counts := r.contents(len(need))
+	for n := 0; ; n++ {
+		a.patterns = append(a.patterns, newPattern(b, counts))
+		if n == q.columns || !s.reduce(need, counts) {
+			return
+		}
+		k = newKnapsack(&s.m.bars[b], q.value, need)
+		r = k.search(q.floor[b], quickNodes/10)
+		a.nodes += r.nodes
+		if !r.found {
+			return
+		}
+		counts = r.contents(len(need))
+	}
+}
+
+// reduce takes a content from the needs as often as it is needed in full.
+func (s knapsacks) reduce(need, counts []int64) bool {
+	t := limit
+	for i, c := range counts {
+		if c > 0 {
+			t = min(t, need[i]/c)
+		}
+	}
+	left := false
+	for i, c := range counts {
+		need[i] -= t * c
+		left = left || need[i] > 0
+	}
+	return left
+}

@@ -1,0 +1,131 @@
+package nest1d
+
+import (
+	"math"
+
+	"sawbill/solver"
+	"sawbill/solver/embedded"
+)
+
+// maxRounds of column generation at the root.
+const maxRounds = 5000
+
+func (r *run) engine() solver.Engine {
+	if r.options.Engine != nil {
+		return r.options.Engine
+	}
+	return embedded.Engine{}
+}
+
+// seed gives a programme its first columns: the plans known, and for every item
+// the bars full of it alone, so that it is feasible as far as supplies allow.
+func (r *run) seed(s *master, need []int64, price func(b int) int64) {
+	if r.best != nil {
+		for _, u := range r.best.uses {
+			s.add(u.pattern, float64(price(u.bar)))
+		}
+	}
+	counts := make([]int64, len(need))
+	for b := range r.bars {
+		if len(r.bars) > seedKinds && r.bars[b].limited() {
+			continue
+		}
+		for i := range counts {
+			if need[i] == 0 {
+				continue
+			}
+			counts[i] = 0
+			only := make([]int64, len(need))
+			only[i] = need[i]
+			r.fill(b, only, counts)
+			if counts[i] > 0 {
+				s.add(newPattern(b, counts), float64(price(b)))
+			}
+			counts[i] = 0
+		}
+	}
+}
+
+// seedKinds is the number of bars up to which all get bars full of one item.
+const seedKinds = 12
+
+// root solves the linear programme and proves the bound. The columns are kept
+// for the searches that follow.
+func (r *run) root() {
+	need, left := r.demands(), r.supplies()
+	if r.best == nil && !r.feasible(need, left) {
+		return
+	}
+	s := newMaster(r.model, r.engine(), need, left, 0)
+	defer s.lp.Close()
+	r.seed(s, need, func(b int) int64 { return r.bars[b].price })
+	for _, p := range r.columns {
+		s.add(p, float64(r.cost(&p)))
+	}
+	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, smooth: true,
+		rounds: maxRounds, work: &r.work}
+	g.prove = func(value, upper []int64, scale int64) float64 {
+		p := r.prove(value, upper, scale)
+		r.improveBound(p)
+		return p.worth()
+	}
+	g.enough = func(objective float64) bool {
+		return r.settled() || objective <= float64(r.bound)+epsilon
+	}
+	r.ended = g.run(r.ctx)
+	r.columns = s.columns
+	r.relaxed = g.lp.Objective()
+	if r.ended != broken {
+		r.primal = s.primal()
+	}
+	r.stopped()
+}
+
+// worth is the bound before rounding, to compare proofs by.
+func (p *proof) worth() float64 { return float64(p.rest) / float64(p.scale) }
+
+// feasible is phase one: bars cost nothing, pieces left out cost 1 each. When
+// the optimum is positive its duals, rounded to integers and with the exact
+// knapsack values, are a Farkas certificate that the supplies do not suffice.
+func (r *run) feasible(need, left []int64) bool {
+	s := newMaster(r.model, r.engine(), need, left, 1)
+	defer s.lp.Close()
+	r.seed(s, need, func(int) int64 { return 0 })
+	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, free: true,
+		rounds: maxRounds, work: &r.work}
+	g.prove = func(value, upper []int64, _ int64) float64 {
+		return r.exclude(value, upper)
+	}
+	g.enough = func(objective float64) bool {
+		return r.excluded || objective <= epsilon
+	}
+	g.run(r.ctx)
+	r.columns = s.columns
+	return !r.excluded && !r.stopped() && s.short() <= epsilon
+}
+
+// exclude checks in integers whether all bars together hold less value than
+// the pieces have.
+func (r *run) exclude(value, upper []int64) float64 {
+	var total, room int64
+	for i, it := range r.items {
+		v, ok := product(value[i], it.demand)
+		if total += v; !ok || total > limit {
+			return math.Inf(-1)
+		}
+	}
+	for b := range r.bars {
+		if upper[b] == 0 {
+			continue
+		}
+		v, ok := int64(0), r.bars[b].limited()
+		if ok {
+			v, ok = product(upper[b], r.bars[b].supply)
+		}
+		if room += v; !ok || room > limit {
+			return math.Inf(-1)
+		}
+	}
+	r.excluded = r.excluded || total > room
+	return float64(total) - float64(room)
+}
