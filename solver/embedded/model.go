@@ -1,10 +1,10 @@
 package embedded
 
 import (
-	"fmt"
 	"math"
 
 	"sawbill/solver"
+	"sawbill/solver/internal/argument"
 )
 
 // Engine makes models solved by this package.
@@ -56,6 +56,7 @@ type lp struct {
 
 	iterations int
 	result     result
+	arguments  argument.Checker
 }
 
 // result is what the last Solve left, in the caller's units.
@@ -93,8 +94,8 @@ func (p *lp) addVariable(row bool, number int, cost, lower, upper, scale float64
 }
 
 func (p *lp) AddRow(lower, upper float64, columns []int32, values []float64) int {
-	checkSparse("AddRow", columns, values, len(p.columns))
-	checkBounds("AddRow", lower, upper)
+	p.arguments.Sparse("AddRow", columns, values, len(p.columns))
+	argument.Bounds("AddRow", lower, upper)
 	number := len(p.rows)
 	scale := 1.0
 	if p.scaled {
@@ -120,8 +121,9 @@ func (p *lp) AddRow(lower, upper float64, columns []int32, values []float64) int
 }
 
 func (p *lp) AddColumn(cost, lower, upper float64, rows []int32, values []float64) int {
-	checkSparse("AddColumn", rows, values, len(p.rows))
-	checkBounds("AddColumn", lower, upper)
+	p.arguments.Sparse("AddColumn", rows, values, len(p.rows))
+	argument.Bounds("AddColumn", lower, upper)
+	argument.Cost("AddColumn", cost)
 	number := len(p.columns)
 	scale := 1.0
 	if p.scaled {
@@ -155,38 +157,19 @@ func restingStatus(lower, upper float64) solver.BasisStatus {
 	return solver.Free
 }
 
-func checkSparse(call string, indices []int32, values []float64, n int) {
-	if len(indices) != len(values) {
-		panic(fmt.Sprintf("solver: %s: %d indices but %d values", call, len(indices), len(values)))
-	}
-	for k, i := range indices {
-		if i < 0 || int(i) >= n {
-			panic(fmt.Sprintf("solver: %s: index %d outside 0…%d", call, i, n-1))
-		}
-		if math.IsNaN(values[k]) || math.IsInf(values[k], 0) {
-			panic(fmt.Sprintf("solver: %s: coefficient %v at index %d is not finite", call, values[k], i))
-		}
-	}
-}
-
-func checkBounds(call string, lower, upper float64) {
-	if math.IsNaN(lower) || math.IsNaN(upper) || math.IsInf(lower, 1) || math.IsInf(upper, -1) {
-		panic(fmt.Sprintf("solver: %s: bounds %v and %v are not bounds", call, lower, upper))
-	}
-}
-
 func (p *lp) SetCost(column int, cost float64) {
+	argument.Cost("SetCost", cost)
 	v := p.columns[column]
 	p.cost[v] = cost * p.scale[v]
 }
 
 func (p *lp) SetColumnBounds(column int, lower, upper float64) {
-	checkBounds("SetColumnBounds", lower, upper)
+	argument.Bounds("SetColumnBounds", lower, upper)
 	p.setBounds(p.columns[column], lower, upper)
 }
 
 func (p *lp) SetRowBounds(row int, lower, upper float64) {
-	checkBounds("SetRowBounds", lower, upper)
+	argument.Bounds("SetRowBounds", lower, upper)
 	p.setBounds(p.rows[row], lower, upper)
 }
 

@@ -26,11 +26,11 @@ import "C"
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"runtime"
 
 	"sawbill/solver"
+	"sawbill/solver/internal/argument"
 )
 
 // Engine makes models solved by GLPK.
@@ -67,6 +67,7 @@ type lp struct {
 	rows, columns []bounds
 	iterations    int
 	result        result
+	arguments     argument.Checker
 }
 
 // result is a copy of what the last Solve left.
@@ -114,19 +115,10 @@ func kindOf(lower, upper float64) (kind C.int, l, u C.double) {
 }
 
 // sparse makes the one-based arrays of GLPK without zero coefficients.
-func sparse(call string, indices []int32, values []float64, n int) ([]C.int, []C.double) {
-	if len(indices) != len(values) {
-		panic(fmt.Sprintf("solver: %s: %d indices but %d values", call, len(indices), len(values)))
-	}
+func sparse(indices []int32, values []float64) ([]C.int, []C.double) {
 	index := make([]C.int, 1, len(indices)+1)
 	value := make([]C.double, 1, len(indices)+1)
 	for k, i := range indices {
-		if i < 0 || int(i) >= n {
-			panic(fmt.Sprintf("solver: %s: index %d outside 0…%d", call, i, n-1))
-		}
-		if math.IsNaN(values[k]) || math.IsInf(values[k], 0) {
-			panic(fmt.Sprintf("solver: %s: coefficient %v at index %d is not finite", call, values[k], i))
-		}
 		if values[k] != 0 {
 			index = append(index, C.int(i+1))
 			value = append(value, C.double(values[k]))
@@ -135,15 +127,10 @@ func sparse(call string, indices []int32, values []float64, n int) ([]C.int, []C
 	return index, value
 }
 
-func checkBounds(call string, lower, upper float64) {
-	if math.IsNaN(lower) || math.IsNaN(upper) || math.IsInf(lower, 1) || math.IsInf(upper, -1) {
-		panic(fmt.Sprintf("solver: %s: bounds %v and %v are not bounds", call, lower, upper))
-	}
-}
-
 func (p *lp) AddRow(lower, upper float64, columns []int32, values []float64) int {
-	checkBounds("AddRow", lower, upper)
-	index, value := sparse("AddRow", columns, values, len(p.columns))
+	argument.Bounds("AddRow", lower, upper)
+	p.arguments.Sparse("AddRow", columns, values, len(p.columns))
+	index, value := sparse(columns, values)
 	p.rows = append(p.rows, bounds{})
 	p.do(func() {
 		i := C.glp_add_rows(p.prob, 1)
@@ -155,8 +142,10 @@ func (p *lp) AddRow(lower, upper float64, columns []int32, values []float64) int
 }
 
 func (p *lp) AddColumn(cost, lower, upper float64, rows []int32, values []float64) int {
-	checkBounds("AddColumn", lower, upper)
-	index, value := sparse("AddColumn", rows, values, len(p.rows))
+	argument.Bounds("AddColumn", lower, upper)
+	argument.Cost("AddColumn", cost)
+	p.arguments.Sparse("AddColumn", rows, values, len(p.rows))
+	index, value := sparse(rows, values)
 	p.columns = append(p.columns, bounds{})
 	p.do(func() {
 		j := C.glp_add_cols(p.prob, 1)
@@ -168,18 +157,19 @@ func (p *lp) AddColumn(cost, lower, upper float64, rows []int32, values []float6
 }
 
 func (p *lp) SetCost(column int, cost float64) {
+	argument.Cost("SetCost", cost)
 	p.do(func() { C.glp_set_obj_coef(p.prob, C.int(column+1), C.double(cost)) })
 }
 
 func (p *lp) SetColumnBounds(column int, lower, upper float64) {
-	checkBounds("SetColumnBounds", lower, upper)
+	argument.Bounds("SetColumnBounds", lower, upper)
 	p.columns[column] = bounds{lower, upper}
 	kind, l, u := kindOf(lower, upper)
 	p.do(func() { C.set_col(p.prob, C.int(column+1), kind, l, u) })
 }
 
 func (p *lp) SetRowBounds(row int, lower, upper float64) {
-	checkBounds("SetRowBounds", lower, upper)
+	argument.Bounds("SetRowBounds", lower, upper)
 	p.rows[row] = bounds{lower, upper}
 	kind, l, u := kindOf(lower, upper)
 	p.do(func() { C.set_row(p.prob, C.int(row+1), kind, l, u) })

@@ -9,4 +9,5 @@ import (
 	"sawbill/solver/lptest"
 )
 
+func TestEngine(t *testing.T) { lptest.Run(t, glpk.Engine{}) }
 func TestNetlib(t *testing.T) { lptest.Netlib(t, glpk.Engine{}) }
