@@ -77,6 +77,9 @@ func (p sheetProblem) solve(ctx context.Context, e effort, rules placement) (ans
 		[]string{"no plan found", "planned", "no plan exists"}[r.Outcome],
 		[]string{"ended by itself", "ended by effort", "ended by time"}[r.Struck],
 		r.Work.Iterations)
+	if rules.free {
+		r = relaxed(r)
+	}
 	switch r.Outcome {
 	case nest2d.Impossible:
 		return answer{proven: true, note: note}, nil
@@ -101,6 +104,19 @@ func (p sheetProblem) solve(ctx context.Context, e effort, rules placement) (ans
 		plan:   plan,
 		note:   note,
 	}, nil
+}
+
+// relaxed is what a guillotine result says about free placement. Its plan is
+// a plan; its bound holds as far as the certificate goes, for areas and
+// dual-feasible functions ask nothing of the cuts; and nothing is impossible
+// but what is too large for every sheet or more than all sheets together.
+func relaxed(r nest2d.Result) nest2d.Result {
+	r.Cost.Bound = r.Certificate.Bound
+	r.Cost.Status = nest2d.Open
+	if r.Outcome == nest2d.Impossible && len(r.Shortfall.TooLarge) == 0 && r.Shortfall.Area == 0 {
+		r.Outcome = nest2d.NotFound
+	}
+	return r
 }
 
 // plan writes the layouts of a result out sheet by sheet.

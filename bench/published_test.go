@@ -1,0 +1,156 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// published is the folder of published instances: SAWBILL_BENCH, or
+// ../shared/bench beside the repository.
+func published(t *testing.T) string {
+	t.Helper()
+	dir := os.Getenv("SAWBILL_BENCH")
+	if dir == "" {
+		dir = filepath.Join("..", "..", "shared", "bench")
+	}
+	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+		t.Skipf("NOT TESTED: there is no folder of published instances at %s; set SAWBILL_BENCH to it", dir)
+	}
+	return dir
+}
+
+// table reads a CSV file with a header, each row a map from its names.
+func table(t *testing.T, path string) []map[string]string {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []map[string]string
+	for _, row := range rows[1:] {
+		m := map[string]string{}
+		for i, name := range rows[0] {
+			m[name] = row[i]
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// TestPublishedTextbook runs small worked examples to their optima.
+func TestPublishedTextbook(t *testing.T) {
+	dir := filepath.Join(published(t), "textbook1d")
+	optima := map[string]int64{
+		"T01_chvatal":             453, // V. Chvátal, Linear Programming (1983), chapter 13
+		"T04_ampl_cut":            47,  // R. Fourer, D. Gay and B. Kernighan, AMPL (2003), chapter 15
+		"T09_glpk_bpp":            3,   // GLPK 5.0, examples/bpp.mod
+		"T13_fieldhouse":          6,   // D. Fieldhouse 1990, SICUP Bulletin 5
+		"T07_gilmore_gomory_1961": 170, // P. C. Gilmore and R. E. Gomory, Operations Research 9 (1961) 849-859; the value from memory
+	}
+	args := []string{"1d", "--effort", "quick"}
+	for _, form := range []string{"csp", "vscsp"} {
+		files, err := filepath.Glob(filepath.Join(dir, form, "*.txt"))
+		if err != nil || len(files) == 0 {
+			t.Fatalf("no %s files in %s: %v", form, dir, err)
+		}
+		args = append(args, files...)
+	}
+	code, rows, errs := invoke(t, args...)
+	if code != 0 || errs != "" {
+		t.Fatalf("exit %d, errors %q", code, errs)
+	}
+	checked := 0
+	for _, row := range rows {
+		if optimum, known := optima[row[0]]; known {
+			checked++
+			checkRow(t, row, optimum)
+		}
+	}
+	if checked != len(optima) {
+		t.Errorf("%d of %d worked examples were run", checked, len(optima))
+	}
+}
+
+// TestPublishedBars holds the first instance of every class against the
+// values published with BPPLIB (M. Delorme, M. Iori and S. Martello 2018,
+// Optimization Letters 12:235-250).
+func TestPublishedBars(t *testing.T) {
+	dir := filepath.Join(published(t), "1d")
+	checked := map[string]bool{"AI": true, "ANI": true} // too heavy for a smoke run
+	for _, known := range table(t, filepath.Join(dir, "optima.csv")) {
+		class, name := known["cls"], known["instance"]
+		path := filepath.Join(dir, class, name+".txt")
+		if _, err := os.Stat(path); checked[class] || err != nil {
+			continue
+		}
+		checked[class] = true
+		code, rows, errs := invoke(t, "1d", "--effort", "quick", path)
+		if code != 0 || len(rows) != 1 {
+			t.Errorf("%s: exit %d, errors %q", path, code, errs)
+			continue
+		}
+		checkRange(t, rows[0], known)
+	}
+	if len(checked) < 10 {
+		t.Errorf("only the classes %v were found", checked)
+	}
+}
+
+// TestPublishedSheets holds instances of 20 pieces of each class of Berkey and
+// Wang (1987) and Martello and Vigo (1998) against H. Becker's exact bounds
+// and values (PhD thesis, UFRGS, about 2022).
+func TestPublishedSheets(t *testing.T) {
+	dir := filepath.Join(published(t), "2d")
+	text, err := os.ReadFile(filepath.Join(dir, "CLASS.jsonl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var small []byte
+	for line := range bytes.Lines(text) {
+		if bytes.Contains(line, []byte(`_020_01"`)) {
+			small = append(small, line...)
+		}
+	}
+	path := file(t, "small.jsonl", string(small))
+	best := table(t, filepath.Join(dir, "best.csv"))
+	for variant, name := range map[string]string{"OG": "2BP|O|G", "RG": "2BP|R|G"} {
+		code, rows, errs := invoke(t, "2d", "--effort", "quick", "--variant", variant, path)
+		if code != 0 || len(rows) != 10 {
+			t.Fatalf("exit %d, %d rows, errors %q", code, len(rows), errs)
+		}
+		for _, row := range rows {
+			for _, known := range best {
+				if known["instance"] == row[0] && known["variant"] == name {
+					checkRange(t, row, known)
+				}
+			}
+		}
+	}
+}
+
+// checkRange holds a row against a published bound and value.
+func checkRange(t *testing.T, row []string, known map[string]string) {
+	t.Helper()
+	low, err := strconv.ParseInt(known["lower_bound"], 10, 64)
+	if err != nil {
+		low = 0
+	}
+	high, err := strconv.ParseInt(known["best_known"], 10, 64)
+	if err != nil {
+		t.Fatalf("%s: published value %q", row[0], known["best_known"])
+	}
+	bound, err1 := strconv.ParseInt(row[3], 10, 64)
+	value, err2 := strconv.ParseInt(row[4], 10, 64)
+	if err1 != nil || err2 != nil || bound > high || value < low || (row[5] == "1") != (bound == value) {
+		t.Errorf("%s, published between %d and %d", strings.Join(row, ","), low, high)
+	}
+}
