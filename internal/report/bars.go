@@ -1,0 +1,114 @@
+package report
+
+import (
+	"fmt"
+
+	"sawbill/internal/plan")
+
+// materialName is how a material is headed: its key, section and alloy.
+func materialName(m plan.Material) string {
+	name := m.Stock
+	if m.Alloy != "" {
+		name += ", " + m.Alloy
+	}
+	if m.Key != "" && m.Key != m.Stock {
+		name = m.Key + ": " + name
+	}
+	return name
+}
+
+// barPages draws the bars of every material; supplier, unless empty, chooses
+// whose.
+func (d *document) barPages(supplier string) {
+	for _, m := range d.plan.Materials {
+		pts := patterns(m, supplier)
+		if m.Kind != plan.Bar || len(pts) == 0 {
+			continue
+		}
+		d.title = materialName(m)
+		d.newPage()
+		v := d.barView(m, d.width())
+		d.page().scale = d.ratio(1 / v.scale)
+		d.heading(materialName(m), 14)
+		d.paragraph(v.how(), 9)
+		d.gap(2)
+		d.head = func() {
+			d.page().scale = d.ratio(1 / v.scale)
+			d.y += 2
+		}
+		for _, pt := range pts {
+			fig := v.figure(pt)
+			d.need(fig.Height)
+			d.page().Place(fig, d.left(), d.y)
+			d.y += fig.Height + 2
+			d.page().Stroke(d.left(), d.y-2, d.right(), d.y-2, hair)
+		}
+		d.head = nil
+	}
+}
+
+// how tells how the drawings of a material are meant.
+func (v *barView) how() string {
+	p := v.processes[v.material.Key]
+	text := fmt.Sprintf("Large figure: length of the piece, overall, tip to tip. Running dimensions are from the bar's left end (0) to each right tip; "+
+		"the blade runs right of the line. Kerf %s.", v.smallWithUnit(p.Kerf))
+	if p.TrimLeft > 0 || p.TrimRight > 0 {
+		text += fmt.Sprintf(" Cut off before use, kerf included: %s left, %s right.", v.small(p.TrimLeft), v.smallWithUnit(p.TrimRight))
+	}
+	if p.Tail > 0 {
+		text += " The saw cannot hold the last " + v.smallWithUnit(p.Tail) + "."
+	}
+	if v.mitred() {
+		text += fmt.Sprintf(" Angles are from square; (n) is a left tip; slants are drawn across a face of %s.", v.withUnit(v.across))
+		if m, ok := v.materials[v.material.Key]; ok && !m.Section.EqualFaces() {
+			text += " The faces of this section differ: settle which face each angle is laid on before cutting."
+		}
+	}
+	return text + fmt.Sprintf(" Lengths 1:%s, heights not to scale. Hatched: scrap. Open end: offcut to keep.", v.decimal(trimZeros(fmt.Sprintf("%.1f", 1/v.scale))))
+}
+
+func (v *barView) mitred() bool {
+	for _, l := range v.material.Layouts {
+		for _, p := range l.Pieces {
+			if row := v.pieces[p.Mark]; row.Left != 0 || row.Right != 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// workshop makes the papers for the saw.
+func (s *set) workshop() {
+	const folder = "workshop"
+	if s.has(plan.Bar, "") {
+		d := s.document("Bar layouts", true)
+		d.drawings = true
+		d.barPages("")
+		d.save(under(folder, "bars.pdf"))
+	}
+	if s.has(plan.Sheet, "") {
+		d := s.document("Sheet layouts", true)
+		d.drawings = true
+		d.sheetPages("")
+		d.save(under(folder, "sheets.pdf"))
+	}
+	d := s.document("Cut list", false)
+	d.cutList("")
+	d.save(under(folder, "cutlist.pdf"))
+	s.add(under(folder, "buy.csv"), s.buyTable(""))
+	s.add(under(folder, "cutlist.csv"), s.cutTable(""))
+	s.add(under(folder, "layouts.csv"), s.layoutTable(""))
+	s.figures(under(folder, "svg"))
+	s.add(under(folder, "README.txt"), s.workshopReadme())
+}
+
+// has reports whether layouts of a kind exist from a supplier's stock.
+func (s *set) has(kind, supplier string) bool {
+	for _, m := range s.plan.Materials {
+		if m.Kind == kind && len(patterns(m, supplier)) > 0 {
+			return true
+		}
+	}
+	return false
+}

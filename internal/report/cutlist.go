@@ -1,0 +1,155 @@
+package report
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/report/drawing"
+)
+
+// cut is one row of the cut list: a mark, how many, and from which bars.
+type cut struct {
+	mark     string
+	quantity int64
+	numbers  []int // of the bars or sheets, ascending
+	piece    job.Piece
+	panel    job.Panel
+}
+
+// cuts lists what is cut from a material, longest first.
+func (s *set) cuts(m plan.Material, supplier string) []cut {
+	place := map[string]int{}
+	var out []cut
+	count := func(mark string, number int) {
+		i, met := place[mark]
+		if !met {
+			i = len(out)
+			place[mark] = i
+			out = append(out, cut{mark: mark, piece: s.pieces[mark], panel: s.panels[mark]})
+		}
+		c := &out[i]
+		c.quantity++
+		if n := len(c.numbers); n == 0 || c.numbers[n-1] != number {
+			c.numbers = append(c.numbers, number)
+		}
+	}
+	for _, l := range m.Layouts {
+		if supplier != "" && l.Stock.Supplier != supplier {
+			continue
+		}
+		for _, p := range l.Pieces {
+			count(p.Mark, l.Number)
+		}
+		for _, p := range l.Panels {
+			count(p.Mark, l.Number)
+		}
+	}
+	for i := range out {
+		sort.Ints(out[i].numbers)
+	}
+	sort.SliceStable(out, func(a, b int) bool {
+		p, q := out[a], out[b]
+		if p.size() != q.size() {
+			return p.size() > q.size()
+		}
+		if p.panel.Width != q.panel.Width {
+			return p.panel.Width > q.panel.Width
+		}
+		return false
+	})
+	return out
+}
+
+func (c cut) size() length.Length { return max(c.piece.Length, c.panel.Length) }
+
+// nearly is how far apart two different lengths are that hands mix up: common
+// practice, no source.
+const nearly = 5 * length.Millimetre
+
+// neighbours tells which rows have a length that another row nearly has.
+func neighbours(cuts []cut) []bool {
+	near := make([]bool, len(cuts))
+	for i := range cuts {
+		for k := i + 1; k < len(cuts); k++ {
+			d := cuts[i].size() - cuts[k].size()
+			if d > nearly {
+				break
+			}
+			w := cuts[i].panel.Width - cuts[k].panel.Width
+			if (d != 0 || w != 0) && w <= nearly && w >= -nearly {
+				near[i], near[k] = true, true
+			}
+		}
+	}
+	return near
+}
+
+// cutList writes the list of pieces and panels.
+func (d *document) cutList(supplier string) {
+	d.need(20)
+	d.heading("Cut list", 15)
+	d.paragraph("Lengths are overall, tip to tip, before any mitre is taken off. Angles are from square: both of one sign make a trapezoid, "+
+		"one of each a parallelogram. Cut all pieces of one length at one stop setting, and mark each before the next cut. "+
+		"≈ warns of lengths within "+d.withUnit(nearly)+" of another.", 9)
+	d.gap(2)
+	for _, m := range d.plan.Materials {
+		cuts := d.cuts(m, supplier)
+		if len(cuts) == 0 {
+			continue
+		}
+		d.need(30)
+		d.heading(materialName(m), 12)
+		if m.Kind == plan.Sheet {
+			d.panelRows(cuts)
+		} else {
+			d.pieceRows(cuts)
+		}
+	}
+}
+
+func (d *document) pieceRows(cuts []cut) {
+	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true},
+		column{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, column{share: 5},
+		column{head: "pieces", share: 13, align: drawing.Right}, column{head: "left", share: 14, align: drawing.Right},
+		column{head: "right", share: 14, align: drawing.Right}, column{head: "from bars", share: 34}, column{head: "note", share: 40})
+	near := neighbours(cuts)
+	for i, c := range cuts {
+		warn, left, right := "", "", ""
+		if near[i] {
+			warn = "≈"
+		}
+		if c.piece.Left != 0 || c.piece.Right != 0 {
+			left, right = d.degrees(c.piece.Left), d.degrees(c.piece.Right)
+		}
+		t.row("", c.mark, d.length(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, c.piece.Note))
+	}
+	t.end()
+}
+
+func (d *document) panelRows(cuts []cut) {
+	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true},
+		column{head: "length × width, " + d.unit.String(), share: 44, align: drawing.Right, bold: true}, column{share: 5},
+		column{head: "panels", share: 13, align: drawing.Right}, column{head: "may turn", share: 14},
+		column{head: "from sheets", share: 32}, column{head: "note", share: 36})
+	near := neighbours(cuts)
+	for i, c := range cuts {
+		warn, turn := "", "no"
+		if near[i] {
+			warn = "≈"
+		}
+		if c.panel.Turn {
+			turn = "yes"
+		}
+		t.row("", c.mark, d.length(c.panel.Length)+" × "+d.length(c.panel.Width), warn, fmt.Sprint(c.quantity), turn,
+			ranges(c.numbers), note(c.panel.Group, c.panel.Note))
+	}
+	t.end()
+}
+
+func note(group, text string) string {
+	return strings.Trim(strings.TrimSpace(group+"; "+text), "; ")
+}

@@ -1,0 +1,128 @@
+// Package drawing is the one model of everything drawn: lines, outlines and
+// text on pages measured in millimetres, x to the right and y down from the
+// page's upper left corner. It knows nothing of bars, sheets or file formats;
+// the writers beside it know nothing but this model.
+package drawing
+
+// Point is a place on a page.
+type Point struct{ X, Y float64 }
+
+// Line widths in millimetres: the steps of ISO 128-2, a factor of √2 each.
+const (
+	Hair   = 0.13
+	Thin   = 0.18
+	Medium = 0.35
+	Thick  = 0.5
+)
+
+// Pen is how a line is drawn.
+type Pen struct {
+	Width float64
+	// Dash alternates the lengths of strokes and gaps; nil draws through.
+	Dash []float64
+}
+
+// Align says which point of a text lies at its X.
+type Align int
+
+// The alignments.
+const (
+	Left Align = iota
+	Centre
+	Right
+)
+
+// Item is a Line, a Shape or a Text.
+type Item interface{ move(dx, dy float64) Item }
+
+// Line is an open run of straight strokes.
+type Line struct {
+	Points []Point
+	Pen    Pen
+}
+
+// Shape is a closed outline.
+type Shape struct {
+	Points []Point
+	Pen    Pen // no outline when its width is 0
+	// Fill is None, White or Black.
+	Fill Fill
+}
+
+// Fill of a shape.
+type Fill int
+
+// The fills.
+const (
+	None Fill = iota
+	White
+	Black
+)
+
+// Text is one line of lettering. X, Y is on its baseline; Angle turns it
+// counter-clockwise about that point, in degrees.
+type Text struct {
+	X, Y  float64
+	Size  float64 // points
+	Bold  bool
+	Align Align
+	Angle float64
+	// Width in millimetres, measured, so that a writer whose reader has another
+	// type can keep the text in its place.
+	Width float64
+	Text  string
+}
+
+// Page is a sheet of paper, or a figure to be placed on one.
+type Page struct {
+	Width, Height float64
+	Items         []Item
+}
+
+// Add puts items on top of the page.
+func (p *Page) Add(items ...Item) { p.Items = append(p.Items, items...) }
+
+// Place copies a figure's items onto the page, its corner at x, y.
+func (p *Page) Place(figure *Page, x, y float64) {
+	for _, it := range figure.Items {
+		p.Items = append(p.Items, it.move(x, y))
+	}
+}
+
+// Stroke draws one straight line.
+func (p *Page) Stroke(x1, y1, x2, y2 float64, pen Pen) {
+	p.Add(Line{Points: []Point{{x1, y1}, {x2, y2}}, Pen: pen})
+}
+
+// Box draws a rectangle.
+func (p *Page) Box(x, y, w, h float64, pen Pen, fill Fill) {
+	p.Add(Shape{Points: Rectangle(x, y, w, h), Pen: pen, Fill: fill})
+}
+
+// Rectangle returns the corners of a rectangle, clockwise on the page.
+func Rectangle(x, y, w, h float64) []Point {
+	return []Point{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}
+}
+
+func shift(points []Point, dx, dy float64) []Point {
+	moved := make([]Point, len(points))
+	for i, p := range points {
+		moved[i] = Point{p.X + dx, p.Y + dy}
+	}
+	return moved
+}
+
+func (l Line) move(dx, dy float64) Item {
+	l.Points = shift(l.Points, dx, dy)
+	return l
+}
+
+func (s Shape) move(dx, dy float64) Item {
+	s.Points = shift(s.Points, dx, dy)
+	return s
+}
+
+func (t Text) move(dx, dy float64) Item {
+	t.X, t.Y = t.X+dx, t.Y+dy
+	return t
+}

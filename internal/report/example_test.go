@@ -1,0 +1,230 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/section"
+)
+
+// The plans here are put together by hand, not planned: what is tested is the
+// paper.
+
+const mm = length.Millimetre
+
+func mustSection(t testing.TB, text string, unit length.Unit) section.Section {
+	t.Helper()
+	s, err := section.Parse(text, unit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// lay puts pieces one after another into a bar, a kerf apart.
+func lay(j *job.Job, marks string, trim, kerf length.Length) []plan.Piece {
+	at := trim
+	var out []plan.Piece
+	copies := map[string]int{}
+	for _, mark := range strings.Split(marks, "|") {
+		copies[mark]++
+		out = append(out, plan.Piece{Mark: mark, Copy: copies[mark], At: at})
+		for _, p := range j.Pieces {
+			if p.Mark == mark {
+				at += p.Length + kerf
+			}
+		}
+	}
+	return out
+}
+
+func barLayout(j *job.Job, number, pattern int, stock plan.Stock, keep length.Length, marks string) plan.Layout {
+	p := j.Processes[0]
+	l := plan.Layout{Number: number, Pattern: pattern, Stock: stock, Pieces: lay(j, marks, p.TrimLeft, p.Kerf)}
+	last := l.Pieces[len(l.Pieces)-1]
+	for _, row := range j.Pieces {
+		if row.Mark == last.Mark {
+			l.Offcut = max(0, stock.Length-last.At-row.Length-p.Kerf)
+		}
+	}
+	l.Kept = keep > 0 && l.Offcut >= keep
+	return l
+}
+
+// hide is the metric example: a frame of tube, mitred, and skins.
+func hide(t testing.TB) (*plan.Plan, *job.Job) {
+	j := &job.Job{Name: "Bird hide, north wall", Revision: "B", Date: "2026-11-24", Author: "A. Rail", Currency: "EUR",
+		Unit: length.MM, Paper: "A4", LongestLoad: 3000 * mm, Note: "Demountable hide for the reed bed; four walls, a roof and a floor."}
+	alloy, err := section.LookupMaterial("6063-T6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Materials = []job.Material{
+		{Key: "tube", Section: mustSection(t, "SHS 25x25x2", length.MM), Alloy: alloy, Process: 0, KeepOver: 400 * mm},
+		{Key: "skin", Section: mustSection(t, "sheet 1.5", length.MM), Alloy: alloy, Process: 1, Grain: true, GoodSide: true},
+		{Key: "lining", Section: mustSection(t, "sheet 1", length.MM), Alloy: alloy, Process: 2},
+	}
+	j.Processes = []job.Process{
+		{Key: "saw", Kind: job.Saw, Kerf: 5 * mm / 2, TrimLeft: 10 * mm, TrimRight: 10 * mm, CutError: mm / 2},
+		{Key: "panel saw", Kind: job.PanelSaw, Kerf: 4 * mm, TrimLeft: 10 * mm, TrimRight: 10 * mm, TrimBottom: 10 * mm, TrimTop: 10 * mm, Stages: 3},
+		{Key: "laser", Kind: job.Beam, Kerf: 5 * mm},
+	}
+	j.Suppliers = []job.Supplier{{Name: "North Reach Metals"}, {Name: "Eastmere"}}
+	j.Offers = []job.Offer{{Supplier: 0, Material: 0, Length: 6000 * mm, Price: 2140, Stock: -1}, {Supplier: 1, Material: 1, Length: 2500 * mm, Width: 1250 * mm, Price: 5817, Stock: -1}}
+	j.Pieces = []job.Piece{
+		{Mark: "P1", Length: 1200 * mm, Left: 45000, Right: 45000, Quantity: 12},
+		{Mark: "P2", Length: 800 * mm, Left: 45000, Right: 45000, Quantity: 12},
+		{Mark: "P3", Length: 1150 * mm, Quantity: 9, Note: "mullion"},
+		{Mark: "P4", Length: 1153 * mm, Quantity: 2, Note: "door side"},
+		{Mark: "K5", Length: 62*mm + mm/2, Quantity: 20, Group: "cleats"},
+		{Mark: "B6", Length: 530 * mm, Left: 22500, Right: -22500, Quantity: 4},
+	}
+	j.Panels = []job.Panel{
+		{Mark: "S1", Material: 1, Length: 1190 * mm, Width: 790 * mm, Quantity: 2},
+		{Mark: "S2", Material: 1, Length: 600 * mm, Width: 400 * mm, Turn: true, Quantity: 3},
+		{Mark: "S3", Material: 1, Length: 60 * mm, Width: 40 * mm, Quantity: 2},
+		{Mark: "L1", Material: 2, Length: 1000 * mm, Width: 700 * mm, Quantity: 1},
+	}
+	north := plan.Stock{Supplier: "North Reach Metals", Length: 6000 * mm}
+	p := &plan.Plan{Version: plan.Version, Unit: plan.LengthUnit, Number: "1a2b3c4d", Currency: "EUR",
+		Job: plan.JobRef{Name: j.Name, Revision: "B", Date: j.Date}, Status: plan.Open, Total: 27477, Bound: 27137, Payable: 30977,
+		Charges: []plan.Charge{{Supplier: "North Reach Metals", What: "delivery", Amount: 3500}},
+		Mass:    plan.Masses{Pieces: 18_340_000, Allowed: 19_257_000, Bought: 25_000_000, Offcuts: 3_000_000, Scrap: 3_660_000}}
+	tube := plan.Material{Key: "tube", Stock: "SHS 25x25x2 mm", Alloy: "6063-T6", Kind: plan.Bar, Process: "saw",
+		Goals: plan.Goals{Cost: plan.MoneyGoal{Value: 10700, Bound: 10700, Status: plan.Proven}, Count: plan.CountGoal{Value: 5, Bound: 5, Status: plan.Proven},
+			Patterns: &plan.CountGoal{Value: 4, Bound: 2, Status: plan.Open}},
+		Buy:    []plan.Line{{Supplier: "North Reach Metals", Length: 6000 * mm, Count: 5, Each: 2140, Amount: 10700}},
+		Mass:   plan.Masses{Pieces: 12_000_000, Bought: 15_000_000, Allowed: 12_600_000, Offcuts: 1_000_000, Scrap: 2_000_000},
+		Shares: plan.Shares{Used: 8812, Offcuts: 700, Scrap: 488}}
+	k5 := strings.TrimSuffix(strings.Repeat("K5|", 20), "|")
+	tube.Layouts = []plan.Layout{
+		nested(j, 1, 1, north), nested(j, 2, 1, north),
+		barLayout(j, 3, 2, north, 400*mm, "P3|P3|P3|P4|P4"),
+		barLayout(j, 4, 3, north, 400*mm, "P3|P3|"+k5),
+		barLayout(j, 5, 4, north, 400*mm, "B6|B6|P3|P3|P3|P3"),
+	}
+	skin := plan.Material{Key: "skin", Stock: "sheet 1.5 mm", Alloy: "6063-T6", Kind: plan.Sheet, Process: "panel saw",
+		Goals: plan.Goals{Cost: plan.MoneyGoal{Value: 11634, Bound: 11294, Status: plan.Open}, Count: plan.CountGoal{Value: 2, Bound: 1}},
+		Buy:   []plan.Line{{Offer: 1, Supplier: "Eastmere", Length: 2500 * mm, Width: 1250 * mm, Count: 2, Each: 5817, Amount: 11634}},
+		Mass:  plan.Masses{Pieces: 6_340_000, Bought: 10_000_000}, Shares: plan.Shares{Used: 7000, Offcuts: 2000, Scrap: 1000}, Struck: "effort"}
+	skin.Layouts = []plan.Layout{skinLayout(1), skinLayout(2)}
+	lining := plan.Material{Key: "lining", Stock: "sheet 1 mm", Alloy: "6063-T6", Kind: plan.Sheet, Process: "laser", Spaced: true,
+		Goals: plan.Goals{Cost: plan.MoneyGoal{Value: 5143, Bound: 5143, Status: plan.Proven}, Count: plan.CountGoal{Value: 1, Bound: 1, Status: plan.Proven}},
+		Buy:   []plan.Line{{Offer: 2, Supplier: "Eastmere", Length: 2000 * mm, Width: 1000 * mm, Count: 1, Each: 5143, Amount: 5143}}}
+	lining.Layouts = []plan.Layout{{Number: 1, Pattern: 1, Stock: plan.Stock{Supplier: "Eastmere", Length: 2000 * mm, Width: 1000 * mm},
+		Panels: []plan.Panel{{Mark: "L1", Copy: 1}}, Tree: &plan.Part{Length: 2000 * mm, Width: 1000 * mm, Cut: plan.AlongWidth, Stage: 1, Parts: []*plan.Part{
+			{Length: 1000 * mm, Width: 1000 * mm, Cut: plan.AlongLength, Stage: 2, Parts: []*plan.Part{
+				{Length: 1000 * mm, Width: 700 * mm, Panel: 1}, {Y: 705 * mm, Length: 1000 * mm, Width: 295 * mm}}},
+			{X: 1005 * mm, Length: 995 * mm, Width: 1000 * mm, Kept: true}}}}}
+	p.Materials = []plan.Material{tube, skin, lining}
+	return p, j
+}
+
+// nested is a bar of trapezoids whose slants share their cuts: the second and
+// fourth lie rolled over, each a kerf/cos 45° less a face width further in.
+func nested(j *job.Job, number, pattern int, stock plan.Stock) plan.Layout {
+	l := plan.Layout{Number: number, Pattern: pattern, Stock: stock, Kept: false}
+	at := 10 * mm
+	step := 25*mm - 3*mm - mm*536/1000
+	for i, mark := range []string{"P1", "P1", "P1", "P2", "P2", "P2"} {
+		long := 1200 * mm
+		if mark == "P2" {
+			long = 800 * mm
+		}
+		l.Pieces = append(l.Pieces, plan.Piece{Mark: mark, Copy: i%3 + 1, At: at})
+		at += long - step
+	}
+	l.Offcut = stock.Length - at - step - 3*mm
+	return l
+}
+
+func skinLayout(number int) plan.Layout {
+	part := func(x, y, l, w int, panel int) *plan.Part {
+		return &plan.Part{X: length.Length(x) * mm, Y: length.Length(y) * mm, Length: length.Length(l) * mm, Width: length.Length(w) * mm, Panel: panel}
+	}
+	strip := part(10, 10, 2480, 790, 0)
+	strip.Cut, strip.Stage = plan.AlongWidth, 2
+	strip.Parts = []*plan.Part{part(10, 10, 1190, 790, 1), part(1204, 10, 1190, 790, 2), part(2398, 10, 92, 790, 0)}
+	upper := part(10, 804, 2480, 400, 0)
+	upper.Cut, upper.Stage = plan.AlongWidth, 2
+	small := part(1218, 804, 60, 400, 0)
+	small.Cut, small.Stage = plan.AlongLength, 3
+	small.Parts = []*plan.Part{part(1218, 804, 60, 40, 5), part(1218, 848, 60, 40, 6), part(1218, 892, 60, 312, 0)}
+	keep := part(1282, 804, 1208, 400, 0)
+	keep.Kept = true
+	upper.Parts = []*plan.Part{part(10, 804, 600, 400, 3), part(614, 804, 600, 400, 4), small, keep}
+	root := part(10, 10, 2480, 1230, 0)
+	root.Cut, root.Stage = plan.AlongLength, 1
+	root.Parts = []*plan.Part{strip, upper, part(10, 1208, 2480, 32, 0)}
+	l := plan.Layout{Number: number, Pattern: 1, Stock: plan.Stock{Offer: 1, Supplier: "Eastmere", Length: 2500 * mm, Width: 1250 * mm}, Tree: root}
+	for i, m := range []string{"S1", "S1", "S2", "S2", "S3", "S3"} {
+		at := []*plan.Part{strip.Parts[0], strip.Parts[1], upper.Parts[0], upper.Parts[1], small.Parts[0], small.Parts[1]}[i]
+		l.Panels = append(l.Panels, plan.Panel{Mark: m, Copy: i%2 + 1, X: at.X, Y: at.Y})
+	}
+	return l
+}
+
+// barrow is the inch example on Letter paper, with marks that are hard to print
+// and many copies of one bar.
+func barrow(t testing.TB) (*plan.Plan, *job.Job) {
+	j := &job.Job{Name: "Market barrow", Revision: "2", Date: "2026-11-24", Author: "W. Crake", Currency: "USD", Unit: length.In, Fraction: 16, Paper: "Letter"}
+	alloy, err := section.LookupMaterial("6061-T6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Materials = []job.Material{{Key: "rail", Section: mustSection(t, "rect tube 2x1x.125 wall", length.In), Alloy: alloy, KeepOver: 24 * length.Inch}}
+	j.Processes = []job.Process{{Key: "saw", Kind: job.Saw, Kerf: length.Inch / 8, TrimLeft: length.Inch / 2, Tail: 4 * length.Inch}}
+	j.Suppliers = []job.Supplier{{Name: "CON"}, {Name: "con"}, {Name: "../../Ωmega & Söhne"}}
+	for i, m := range hardMarks {
+		j.Pieces = append(j.Pieces, job.Piece{Mark: m, Length: length.Inch*length.Length(20+7*i) + 3*length.Sixtyfourth, Quantity: 3})
+	}
+	p := &plan.Plan{Version: plan.Version, Unit: plan.LengthUnit, Number: "9f8e7d6c", Currency: "USD", Total: 46900, Bound: 46900, Payable: 46900,
+		Status: plan.Proven, Job: plan.JobRef{Name: j.Name, Revision: "2", Date: j.Date}, Struck: "time",
+		Mass: plan.Masses{Pieces: 21_000_000, Allowed: 21_000_000, Bought: 30_000_000, Offcuts: 4_000_000, Scrap: 5_000_000}}
+	m := plan.Material{Key: "rail", Stock: "rect tube 2x1x0.125 in", Alloy: "6061-T6", Kind: plan.Bar, Process: "saw",
+		Goals:  plan.Goals{Cost: plan.MoneyGoal{Value: 46900, Bound: 46900, Status: plan.Proven}, Count: plan.CountGoal{Value: 134, Bound: 134, Status: plan.Proven}},
+		Shares: plan.Shares{Used: 7000, Offcuts: 1333, Scrap: 1667}}
+	twenty := 20 * length.Foot
+	for i, name := range []string{"CON", "con", "../../Ωmega & Söhne"} {
+		m.Buy = append(m.Buy, plan.Line{Offer: i, Supplier: name, Length: twenty, Count: 1, Each: plan.Money(3101 + i), Amount: plan.Money(3101 + i)})
+	}
+	n := 0
+	next := func(pattern, offer int, marks ...string) {
+		n++
+		m.Layouts = append(m.Layouts, barLayout(j, n, pattern, plan.Stock{Offer: offer, Supplier: j.Suppliers[offer].Name, Length: twenty}, 24*length.Inch, strings.Join(marks, "|")))
+	}
+	next(1, 0, hardMarks[0], hardMarks[1], hardMarks[2])
+	next(2, 1, hardMarks[3], hardMarks[4])
+	next(3, 2, hardMarks[5], hardMarks[6])
+	for i := range 131 {
+		if i < 70 {
+			next(4, 0, hardMarks[0], hardMarks[0])
+		} else {
+			next(5+i, 0, hardMarks[i%5])
+		}
+	}
+	p.Materials = []plan.Material{m}
+	return p, j
+}
+
+var hardMarks = []string{
+	"Löwe", "🐦-1", "سقف", "a\x07\x1b[31mb", "é", strings.Repeat("long-mark-", 30), "屋根",
+}
+
+// path of a file in a pack.
+func find(t testing.TB, files []File, name string) File {
+	t.Helper()
+	var all []string
+	for _, f := range files {
+		if f.Path == name {
+			return f
+		}
+		all = append(all, f.Path)
+	}
+	t.Fatal(fmt.Sprintf("no %s among %s", name, strings.Join(all, ", ")))
+	return File{}
+}

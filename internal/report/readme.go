@@ -1,0 +1,75 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"sawbill/internal/plan"
+)
+
+// Each folder has a README.txt that says which file is for whom.
+
+func (s *set) readme(title string, entries [][2]string) []byte {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n%s\n\n", oneLine(title), oneLine(fmt.Sprintf("Plan no. %s", s.plan.Number)))
+	wide := 0
+	for _, e := range entries {
+		wide = max(wide, cellWidth(e[0]))
+	}
+	for _, e := range entries {
+		fmt.Fprintf(&b, "%s  %s\n", padRight(e[0], wide), oneLine(e[1]))
+	}
+	return []byte(b.String())
+}
+
+func oneLine(text string) string { return printable(text) }
+
+func (s *set) jobTitle() string {
+	title := s.plan.Job.Name
+	if r := s.plan.Job.Revision; r != "" {
+		title += ", revision " + r
+	}
+	return title
+}
+
+func (s *set) packReadme(names []string, where map[string]string) []byte {
+	entries := [][2]string{
+		{"summary.pdf", "for you alone: what to buy, prices, totals, what is proved; not for suppliers"},
+		{"plan.json", "the plan itself, for the program; keep it with the papers"},
+		{"workshop/", "for whoever cuts: layouts, cut list, tables"},
+	}
+	for _, n := range names {
+		entries = append(entries, [2]string{where[n] + "/", "to send to " + n + ": order, and cut list and layouts if they cut"})
+	}
+	return s.readme(s.jobTitle(), entries)
+}
+
+func (s *set) workshopReadme() []byte {
+	var entries [][2]string
+	if s.has(plan.Bar, "") {
+		entries = append(entries, [2]string{"bars.pdf", "for the saw: every different bar to scale; print at 100 %"})
+	}
+	if s.has(plan.Sheet, "") {
+		entries = append(entries, [2]string{"sheets.pdf", "for the sheet cutter: every different sheet to scale; print at 100 %"})
+	}
+	entries = append(entries,
+		[2]string{"cutlist.pdf", "for the bench: all pieces and panels, longest first, to tick off"},
+		[2]string{"buy.csv", "for a spreadsheet: what is bought"},
+		[2]string{"cutlist.csv", "for a spreadsheet: what is cut"},
+		[2]string{"layouts.csv", "for a spreadsheet or machine: every piece in its place"},
+		[2]string{"svg/", "for a screen: every different layout"})
+	return s.readme(s.jobTitle()+": workshop", entries)
+}
+
+func (s *set) supplierReadme(name string) []byte {
+	entries := [][2]string{
+		{"order.pdf", "for " + name + ": what we order"},
+		{"order.csv", "the same as a table"},
+	}
+	if s.has(plan.Bar, name) || s.has(plan.Sheet, name) {
+		entries = append(entries,
+			[2]string{"cutlist.pdf", "only if you cut for us: the pieces"},
+			[2]string{"layouts.pdf", "only if you cut for us: how they lie in the stock"})
+	}
+	return s.readme(s.jobTitle()+": for "+name, entries)
+}

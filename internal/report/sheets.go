@@ -1,0 +1,160 @@
+package report
+
+import (
+	"fmt"
+
+	"sawbill/internal/plan"
+	"sawbill/internal/report/drawing"
+)
+
+// besides is the width of the column of cuts beside a sheet's drawing.
+const besides = 82.0
+
+// sheetPages draws each different sheet on a page of its own; supplier, unless
+// empty, chooses whose.
+func (d *document) sheetPages(supplier string) {
+	for _, m := range d.plan.Materials {
+		if m.Kind != plan.Sheet {
+			continue
+		}
+		for _, pt := range patterns(m, supplier) {
+			d.title = materialName(m)
+			d.newPage()
+			d.sheetPage(m, pt)
+		}
+	}
+}
+
+func (d *document) sheetPage(m plan.Material, pt pattern) {
+	d.heading(materialName(m), 13)
+	text := fmt.Sprintf("Pattern %d    %d × %s", pt.Pattern, len(pt.Numbers), d.size(pt.Stock.Length, pt.Stock.Width))
+	if pt.Stock.Supplier != "" {
+		text += "    from " + pt.Stock.Supplier
+	}
+	d.heading(text, 12)
+	d.paragraph(d.sheetHow(m), 9)
+	d.sheetTicks(pt.Numbers)
+	room := d.width()
+	beside := !m.Spaced
+	if beside {
+		room -= besides + 4
+	}
+	top := d.y
+	v, fig := d.sheetView(m, pt, room, d.bottom()-top)
+	d.page().scale = d.ratio(1 / v.scale)
+	d.page().Place(fig, d.left(), top)
+	if beside {
+		d.besideSheet(v, d.right()-besides, top)
+		return
+	}
+	d.y += fig.Height
+	d.keyRows(v.key)
+}
+
+// sheetHow tells how the drawing is meant.
+func (d *document) sheetHow(m plan.Material) string {
+	p := d.processes[m.Key]
+	text := "Large figures: length × width of the panel."
+	if m.Spaced {
+		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
+	} else {
+		text += fmt.Sprintf(" Numbers on the lines: order of the cuts. Kerf %s, on the far side of the line.", d.smallWithUnit(p.Kerf))
+	}
+	if job, ok := d.materials[m.Key]; ok {
+		if job.Grain {
+			text += " The grain runs along the sheet's length."
+		}
+		if job.GoodSide {
+			text += " One side is the good one: drawn with the good side up; keep the film on it, and turn no panel over."
+		}
+	}
+	return text + " Hatched: scrap. Dashed: offcut to keep."
+}
+
+func (d *document) sheetTicks(numbers []int) {
+	v := barView{set: d.set, width: d.width()}
+	fig := &drawing.Page{Width: d.width()}
+	fig.Height = v.ticks(fig, "Sheet", numbers, 0)
+	d.page().Place(fig, d.left(), d.y)
+	d.y += fig.Height + 1
+}
+
+// besideSheet writes the cuts in order beside the drawing, and on as many pages
+// after it as they need.
+func (d *document) besideSheet(v *sheetView, x, top float64) {
+	const step = 5.0
+	y := top + 4
+	p := &d.page().Page
+	d.write(p, x, y, besides, "Cuts, measured from the lower or left edge of the part", font{size: 7.5})
+	y += step
+	fits := int((d.bottom() - y) / step)
+	for i, c := range v.cuts {
+		if i >= fits-1 && i+1 < len(v.cuts) {
+			d.write(p, x, y, besides, "continued on the next page", font{size: 8})
+			d.cutRows(v.cuts[i:])
+			d.keyRows(v.key)
+			return
+		}
+		d.write(p, x, y, 8, fmt.Sprint(c.number), font{size: 9, bold: true})
+		d.write(p, x+8, y, 15, c.name, font{size: 9})
+		d.write(p, x+39, y, 16, d.length(c.at), font{size: 10, least: 7, bold: true, align: drawing.Right})
+		d.write(p, x+41, y, besides-41, "of "+d.length(c.of.Length)+" × "+d.length(c.of.Width), font{size: 8.5, least: 6})
+		y += step
+	}
+	d.y = max(d.y, d.bottom())
+	if len(v.key) > 0 && int((d.bottom()-y)/step) > len(v.key) {
+		y += 2
+		d.write(p, x, y, besides, "Panels too small to letter", font{size: 7.5})
+		for i, k := range v.key {
+			y += step
+			d.write(p, x, y, besides, d.keyLine(i, k), font{size: 9, least: 7})
+		}
+		return
+	}
+	d.keyRows(v.key)
+}
+
+func (d *document) keyLine(i int, p plan.Panel) string {
+	row := d.panels[p.Mark]
+	return fmt.Sprintf("p%d  %s × %s  %s", i+1, d.length(row.Length), d.length(row.Width), clip(p.Mark, 40))
+}
+
+func (d *document) cutRows(cuts []sheetCut) {
+	d.newPage()
+	t := d.table(10, column{head: "cut", share: 10}, column{head: "kind", share: 20}, column{head: "at, " + d.unit.String(), share: 25, align: drawing.Right, bold: true},
+		column{head: "of the part", share: 50}, column{head: "done", share: 10, tick: true})
+	for _, c := range cuts {
+		t.row(fmt.Sprint(c.number), c.name, d.length(c.at), d.length(c.of.Length)+" × "+d.length(c.of.Width))
+	}
+	t.end()
+}
+
+func (d *document) keyRows(key []plan.Panel) {
+	if len(key) == 0 {
+		return
+	}
+	d.need(20)
+	d.paragraph("Panels too small to letter on the drawing:", 9)
+	for i, p := range key {
+		d.paragraph(d.keyLine(i, p), 9)
+	}
+}
+
+// figures writes every different layout as a drawing of its own.
+func (s *set) figures(folder string) {
+	taken := map[string]bool{}
+	for _, m := range s.plan.Materials {
+		base := uniqueName(safeName(m.Key, "material"), taken)
+		if m.Kind == plan.Bar {
+			v := s.barView(m, 250)
+			for _, pt := range patterns(m, "") {
+				s.figure(folder, base, pt, m, v.figure(pt))
+			}
+			continue
+		}
+		for _, pt := range patterns(m, "") {
+			_, fig := s.sheetView(m, pt, 250, 160)
+			s.figure(folder, base, pt, m, fig)
+		}
+	}
+}

@@ -1,0 +1,115 @@
+package report
+
+import (
+	"math"
+
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+)
+
+// A plan says where each piece's left tip lies, not how the piece is held:
+// whether it is turned end for end, or rolled over so that its long side is up.
+// Where slants nest, only some ways of holding the pieces keep them apart, so
+// the drawing finds one: the way that leaves every kerf free, with as few
+// pieces turned or rolled as can be. It is a shortest path over the pieces with
+// four states each.
+
+// held is a piece as it lies in the bar, seen from the side of the mitre.
+// Positive slants lean so that the tip is on the lower edge.
+type held struct {
+	plan.Piece
+	length      length.Length
+	left, right int64 // thousandths of a degree, as lying
+	// cutLeft and cutRight are how far the slants reach in from the tips.
+	cutLeft, cutRight length.Length
+}
+
+// leftEdge is where the left end meets the lower and the upper edge.
+func (h held) leftEdge() (low, up length.Length) { return ends(h.At, h.cutLeft, h.left) }
+
+func (h held) rightEdge() (low, up length.Length) {
+	return ends(h.At+h.length, -h.cutRight, h.right)
+}
+
+func ends(tip, reach length.Length, angle int64) (low, up length.Length) {
+	switch {
+	case angle > 0:
+		return tip, tip + reach
+	case angle < 0:
+		return tip + reach, tip
+	}
+	return tip, tip
+}
+
+// reach is how far a slant across a face goes along the bar.
+func reach(face length.Length, angle int64) length.Length {
+	return length.Length(math.Round(float64(face) * math.Tan(math.Abs(float64(angle))/1000*math.Pi/180)))
+}
+
+const ways = 4 // as listed, turned, rolled, both
+
+func (h held) in(way int) held {
+	if way&1 != 0 {
+		h.left, h.right = h.right, h.left
+		h.cutLeft, h.cutRight = h.cutRight, h.cutLeft
+	}
+	if way&2 != 0 {
+		h.left, h.right = -h.left, -h.right
+	}
+	return h
+}
+
+// hold finds how the pieces of a bar lie.
+func (s *set) hold(pieces []plan.Piece, face, kerf length.Length) []held {
+	n := len(pieces)
+	if n == 0 {
+		return nil
+	}
+	listed := make([]held, n)
+	for i, p := range pieces {
+		row := s.pieces[p.Mark]
+		listed[i] = held{Piece: p, length: row.Length, left: row.Left, right: row.Right,
+			cutLeft: reach(face, row.Left), cutRight: reach(face, row.Right)}
+	}
+	// price of the best way to hold the first i+1 pieces with the last in way w.
+	price := make([][ways]int64, n)
+	from := make([][ways]int, n)
+	for i := range listed {
+		for w := range ways {
+			price[i][w] = math.MaxInt64
+			for v := range ways {
+				c := int64(w)
+				if i > 0 {
+					c += price[i-1][v] + tightness(listed[i-1].in(v), listed[i].in(w), kerf)
+				}
+				if c < price[i][w] {
+					price[i][w], from[i][w] = c, v
+				}
+				if i == 0 {
+					break
+				}
+			}
+		}
+	}
+	best := 0
+	for w := range ways {
+		if price[n-1][w] < price[n-1][best] {
+			best = w
+		}
+	}
+	out := make([]held, n)
+	for i := n - 1; i >= 0; i-- {
+		out[i] = listed[i].in(best)
+		best = from[i][best]
+	}
+	return out
+}
+
+// tightness is what two neighbours lack of a kerf between them, weighed far
+// above any turning.
+func tightness(a, b held, kerf length.Length) int64 {
+	aLow, aUp := a.rightEdge()
+	bLow, bUp := b.leftEdge()
+	lack := max(0, kerf-(bLow-aLow), kerf-(bUp-aUp))
+	return int64(lack) * 8
+}

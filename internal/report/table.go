@@ -1,0 +1,119 @@
+package report
+
+import (
+	"sawbill/internal/report/drawing"
+)
+
+// column of a table; its share of the width.
+type column struct {
+	head  string
+	share float64
+	align drawing.Align
+	bold  bool
+	// tick draws a box to tick in every row.
+	tick bool
+}
+
+// table writes rows under a head that is repeated on each page.
+type table struct {
+	*document
+	columns []column
+	size    float64 // points
+	high    float64 // of a row, mm
+	total   float64
+}
+
+// table starts a table at the pen.
+func (d *document) table(size float64, columns ...column) *table {
+	t := &table{document: d, columns: columns, size: size, high: size*typeLine + 2}
+	for _, c := range columns {
+		t.total += c.share
+	}
+	d.need(3 * t.high)
+	t.drawHead()
+	d.head = t.drawHead
+	return t
+}
+
+// typeLine is the height of a line of type in mm per point.
+const typeLine = 0.42
+
+// end lets the next page start without the table's head.
+func (t *table) end() {
+	t.head = nil
+	t.y += 2
+}
+
+func (t *table) drawHead() {
+	p := &t.page().Page
+	t.y += t.high - 1
+	t.cells(func(i int, c column, x, w float64) {
+		t.put(x, w, c.head, font{size: t.size * 0.75, least: 5, align: c.align})
+	})
+	t.y += 1
+	p.Stroke(t.left(), t.y, t.right(), t.y, medium)
+}
+
+func (t *table) cells(draw func(i int, c column, x, w float64)) {
+	x := t.left()
+	for i, c := range t.columns {
+		w := t.width() * c.share / t.total
+		draw(i, c, x, w)
+		x += w
+	}
+}
+
+func (t *table) put(x, w float64, text string, f font) {
+	const pad = 1.2
+	at := x + pad
+	switch f.align {
+	case drawing.Right:
+		at = x + w - pad
+	case drawing.Centre:
+		at = x + w/2
+	}
+	t.write(&t.page().Page, at, t.y-0.6, w-2*pad, text, f)
+}
+
+// row writes one row; missing cells stay empty.
+func (t *table) row(cells ...string) { t.line(false, cells, nil) }
+
+// rowWith writes a row with a second, small line.
+func (t *table) rowWith(second []string, cells ...string) { t.line(false, cells, second) }
+
+// sum is a bold row.
+func (t *table) sum(cells ...string) { t.line(true, cells, nil) }
+
+func (t *table) line(bold bool, cells, second []string) {
+	more := 0.0
+	if second != nil {
+		more = t.size*typeLine*0.8 + 0.4
+	}
+	t.need(t.high + more)
+	t.y += t.high - 1
+	t.cells(func(i int, c column, x, w float64) {
+		if c.tick && !bold {
+			tick(&t.page().Page, x+(w-4)/2, t.y, 4)
+		}
+		if i < len(cells) && cells[i] != "" {
+			t.put(x, w, cells[i], font{size: t.size, least: t.size * 0.6, bold: bold || c.bold, align: c.align})
+		}
+	})
+	t.y += more
+	t.cells(func(i int, c column, x, w float64) {
+		if i < len(second) && second[i] != "" {
+			t.put(x, w, second[i], font{size: t.size * 0.8, least: t.size * 0.6, align: c.align})
+		}
+	})
+	t.y += 1
+	t.page().Stroke(t.left(), t.y, t.right(), t.y, hair)
+}
+
+// group is a bold line across the table, kept with the row that follows.
+func (t *table) group(text string) {
+	t.need(3 * t.high)
+	t.y += t.high
+	t.write(&t.page().Page, t.left()+1, t.y-0.6, t.width()-2, text, font{size: t.size, least: t.size * 0.7, bold: true})
+	t.y += 1
+	t.page().Stroke(t.left(), t.y, t.right(), t.y, thin)
+}
