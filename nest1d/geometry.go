@@ -57,9 +57,9 @@ func (s Stock) Fits(pieces []Piece, places []Place) bool {
 }
 
 // Arrange puts the pieces, named by index with repetition, into one bar in an
-// order that takes the least length: proved least when at most two different
-// kerfs meet or no piece with unlike ends may be turned. It reports whether
-// they fit. Complexity O(n log n) for n pieces.
+// order that takes the least length, short of hundreds of turnable pieces with
+// three or more different kerfs, where it is merely good. It reports whether they
+// fit. Complexity O(n log n) for n pieces.
 func (s Stock) Arrange(pieces []Piece, content []int) (places []Place, fits bool) {
 	places = sequence(&s, pieces, content)
 	at := s.TrimLeft
@@ -126,11 +126,12 @@ func sequence(s *Stock, pieces []Piece, content []int) []Place {
 }
 
 // need is the length that the content takes of the capacity, arranged as
-// Arrange does. It does not build the places when one kerf serves all ends.
-func (s *Stock) need(pieces []Piece, content []int) int64 {
+// Arrange does, and whether no order takes less.
+func (s *Stock) need(pieces []Piece, content []int) (length int64, least bool) {
 	if len(content) == 0 {
-		return 0
+		return 0, true
 	}
+	least = true
 	var lengths, cuts int64
 	places := make([]Place, len(content))
 	high := int64(0)
@@ -143,12 +144,20 @@ func (s *Stock) need(pieces []Piece, content []int) int64 {
 		high = max(high, l, r)
 	}
 	if t := newTour(s, pieces, places); t != nil {
-		cuts += t.orient()
+		var moves int64
+		moves, least = t.orient()
+		cuts += moves
 	} else if s.Tail > 0 {
 		cuts += high // from no kerf before the bar's end to the one of all ends
 	}
 	if s.Tail > 0 {
-		return lengths + (cuts-high)/2
+		return lengths + (cuts-high)/2, least
 	}
-	return lengths + cuts/2 - high
+	return lengths + cuts/2 - high, least
+}
+
+// holds says whether the bar holds the piece alone.
+func (s *Stock) holds(pieces []Piece, piece int) bool {
+	length, _ := s.need(pieces, []int{piece})
+	return length <= s.Capacity()
 }

@@ -60,7 +60,7 @@ func newModel(p *Problem) *model {
 		if net[i] == 0 {
 			continue
 		}
-		if !slices.ContainsFunc(p.Stocks, func(s Stock) bool { return s.need(p.Pieces, []int{i}) <= s.Capacity() }) {
+		if !slices.ContainsFunc(p.Stocks, func(s Stock) bool { return s.holds(p.Pieces, i) }) {
 			m.lone = append(m.lone, i)
 			continue
 		}
@@ -196,7 +196,7 @@ func (b *bar) relax(s *Stock, m *model) {
 	}
 	// An item that does not fit alone is no candidate, whatever the relaxation says.
 	for i, it := range m.items {
-		if s.need(m.problem.Pieces, []int{it.piece}) > s.Capacity() {
+		if !s.holds(m.problem.Pieces, it.piece) {
 			b.weight[i] = max(b.weight[i], b.capacity+1)
 		}
 	}
@@ -211,18 +211,23 @@ func gcd(a, b int64) int64 {
 
 // fits is the exact test of a content, by counts per item.
 func (m *model) fits(b int, counts []int64) bool {
+	fits, _ := m.fitsSurely(b, counts)
+	return fits
+}
+
+// fitsSurely tells also whether a no is proved.
+func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	k := &m.bars[b]
 	var sum int64
 	n := 0
 	for i, c := range counts {
 		if c > 0 {
-			// Counts never exceed what fits alone, so the sum stays in range.
 			sum += c * k.weight[i]
 			n += int(c)
 		}
 	}
 	if sum > k.capacity || k.exact {
-		return sum <= k.capacity
+		return sum <= k.capacity, true
 	}
 	content := make([]int, 0, n)
 	for i, c := range counts {
@@ -231,7 +236,8 @@ func (m *model) fits(b int, counts []int64) bool {
 		}
 	}
 	s := &m.problem.Stocks[k.stock]
-	return s.need(m.problem.Pieces, content) <= s.Capacity()
+	length, least := s.need(m.problem.Pieces, content)
+	return length <= s.Capacity(), least
 }
 
 // load is the relaxed weight of a pattern.

@@ -129,3 +129,57 @@ func (r *run) exclude(value, upper []int64) float64 {
 	r.excluded = r.excluded || total > room
 	return float64(total) - float64(room)
 }
+
+// Limits of the closing search, by effort.
+func (e Effort) closing() (patterns int, listing int64, nodes int) {
+	switch e {
+	case Quick:
+		return 2_000, 200_000, 200
+	case Long:
+		return 200_000, 100_000_000, 200_000
+	}
+	return 20_000, 5_000_000, 3_000
+}
+
+// close settles what is left of the gap by listing the patterns that a better
+// plan can use and searching them all.
+func (r *run) close() {
+	most, listing, nodes := r.options.Effort.closing()
+	room, ok := product(r.proof.scale, max(0, r.toBeat()-1))
+	if !ok {
+		room = limit
+	}
+	e := r.enumerate(&r.proof, room-r.proof.rest, most, listing)
+	r.work.Nodes += e.nodes
+	switch {
+	case !e.complete || !r.searchPool(e.patterns, nodes):
+		if !r.stopped() {
+			r.struck = EffortLimit
+		}
+	case r.best == nil:
+		r.excluded = true
+	default:
+		r.bound = max(r.bound, r.value)
+		r.report()
+	}
+}
+
+// toBeat is the cost below which a plan is of interest.
+func (r *run) toBeat() int64 {
+	if r.best == nil {
+		return limit
+	}
+	return r.value
+}
+
+// roundUp raises a bound to a multiple of what all prices have in common.
+func (r *run) roundUp(bound int64) int64 {
+	var g int64
+	for b := range r.bars {
+		g = gcd(g, r.bars[b].price)
+	}
+	if g < 2 {
+		return bound
+	}
+	return ceilDiv(bound, g) * g
+}

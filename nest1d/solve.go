@@ -56,6 +56,9 @@ func (r *run) solve() {
 	if !r.settled() && !r.stopped() && r.primal != nil {
 		r.dives()
 	}
+	if !r.settled() && !r.stopped() {
+		r.close()
+	}
 }
 
 // settled says that nothing is left to gain in cost.

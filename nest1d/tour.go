@@ -19,8 +19,8 @@ import "slices"
 // does not without (M again).
 //
 // A piece with unlike ends that may be turned is an edge that takes either
-// direction. The directions are chosen pair of stops by pair of stops, which is
-// exact while there is only one pair.
+// direction. All ways are tried when they are few, counted by pair of stops; else
+// one pair is directed after the other, which is still exact for a single pair.
 type tour struct {
 	stops  []int64 // distinct kerfs, ascending
 	arcs   []arc   // arcs[0] is the bar itself
@@ -78,26 +78,52 @@ func newTour(s *Stock, pieces []Piece, places []Place) *tour {
 	return t
 }
 
-// orient turns free pieces as long as that shortens the walk, and leaves the
-// moves of the best walk in t.moves. It returns the length of all moves.
-func (t *tour) orient() int64 {
+// manyWays is the number of ways to direct the free pieces up to which all are tried.
+const manyWays = 4096
+
+// orient turns free pieces so that the walk is short, and leaves the moves of
+// that walk in t.moves. It returns their length and whether it is the least.
+func (t *tour) orient() (length int64, least bool) {
 	groups := t.freePairs()
+	ways := 1
+	for _, g := range groups {
+		if ways *= len(g) + 1; ways > manyWays {
+			return t.descend(groups), len(groups) <= 1
+		}
+	}
+	now, best := make([]int, len(groups)), make([]int, len(groups))
+	length = limit
+	for w := range ways {
+		for i, g := range groups {
+			now[i] = w % (len(g) + 1)
+			w /= len(g) + 1
+			t.direct(g, now[i])
+		}
+		if c := t.balance(); c < length {
+			length = c
+			copy(best, now)
+		}
+	}
+	for i, g := range groups {
+		t.direct(g, best[i])
+	}
+	return t.balance(), true
+}
+
+// descend directs one pair of stops after the other, as long as that helps.
+func (t *tour) descend(groups [][]int) int64 {
 	best := t.balance()
 	for improved := true; improved; {
 		improved = false
 		for _, g := range groups {
-			// All ways to direct one pair of stops: 0 … len(g) of them upwards.
-			bestUp, nowUp := -1, t.countUp(g)
-			for up := 0; up <= len(g); up++ {
-				t.direct(g, up)
+			up := t.countUp(g)
+			for n := range len(g) + 1 {
+				t.direct(g, n)
 				if c := t.balance(); c < best {
-					best, bestUp, improved = c, up, true
+					best, up, improved = c, n, true
 				}
 			}
-			if bestUp < 0 {
-				bestUp = nowUp
-			}
-			t.direct(g, bestUp)
+			t.direct(g, up)
 		}
 	}
 	return t.balance()

@@ -1,0 +1,95 @@
+package nest1d
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// tally is a set of patterns and how many bars the programme gives it.
+type tally struct {
+	set
+	bars float64
+}
+
+// choose picks what to branch on: a kind of bar when its number is a fraction,
+// else the pair of items, or the number of copies of an item, with the fraction
+// closest to one half, else a single pattern.
+func (x *exactSearch) choose(values []float64) (set, float64, bool) {
+	var support []int
+	for j, v := range values {
+		if v > epsilon {
+			support = append(support, j)
+		}
+	}
+	if s, v, ok := fractional(x.barTallies(values, support)); ok {
+		return s, v, true
+	}
+	if s, v, ok := fractional(x.contentTallies(values, support)); ok {
+		return s, v, true
+	}
+	var single []tally
+	for _, j := range support {
+		single = append(single, tally{set{kind: ofColumn, a: int32(j)}, values[j]})
+	}
+	return fractional(single)
+}
+
+// fractional returns the tally closest to a half, the first of equals.
+func fractional(ts []tally) (set, float64, bool) {
+	best, score := -1, branchEpsilon
+	for i, t := range ts {
+		f := t.bars - math.Floor(t.bars)
+		if d := min(f, 1-f); d > score+epsilon {
+			best, score = i, d
+		}
+	}
+	if best < 0 {
+		return set{}, 0, false
+	}
+	return ts[best].set, ts[best].bars, true
+}
+
+// branchEpsilon is the distance from a whole number from which a value is a fraction.
+const branchEpsilon = 1e-5
+
+func (x *exactSearch) barTallies(values []float64, support []int) []tally {
+	if len(x.left) == 1 {
+		return nil
+	}
+	ts := make([]tally, len(x.left))
+	for b := range ts {
+		ts[b].set = set{kind: ofBar, a: int32(b)}
+	}
+	for _, j := range support {
+		ts[x.s.columns[j].bar].bars += values[j]
+	}
+	return ts
+}
+
+func (x *exactSearch) contentTallies(values []float64, support []int) []tally {
+	var ts []tally
+	for _, j := range support {
+		p := x.s.columns[j].items
+		for i, e := range p {
+			for n := int32(1); n <= e.count; n++ {
+				ts = append(ts, tally{set{kind: withCopies, a: e.item, most: n}, values[j]})
+			}
+			for _, f := range p[:i] {
+				ts = append(ts, tally{set{kind: withPair, a: f.item, b: e.item, most: 1, also: 1}, values[j]})
+			}
+		}
+	}
+	slices.SortStableFunc(ts, func(s, t tally) int {
+		return cmp.Or(cmp.Compare(s.kind, t.kind), cmp.Compare(s.a, t.a), cmp.Compare(s.b, t.b), cmp.Compare(s.most, t.most))
+	})
+	out := ts[:0]
+	for _, t := range ts {
+		if n := len(out); n > 0 && out[n-1].set == t.set {
+			out[n-1].bars += t.bars
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}

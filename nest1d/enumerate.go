@@ -1,0 +1,137 @@
+package nest1d
+
+// Every plan cheaper than the best one consists of patterns whose reduced cost,
+// in the duals of the bound, is at most the gap between bound and plan: reduced
+// costs are not negative and a plan's add up to what it costs above the bound
+// (Baldacci, Christofides and Mingozzi, Mathematical Programming 115 (2008)
+// 351–385, for routing). When the gap is small these patterns are few, and a
+// branch and bound over them alone settles the problem. A plan may cut pieces
+// too many, so patterns to which nothing can be added are enough.
+
+// pool is the set of patterns that can take part in a better plan.
+type pool struct {
+	m        *model
+	need     []int64
+	patterns []pattern
+	most     int
+	budget   int64
+	nodes    int64
+	// complete says that no pattern was left out.
+	complete bool
+}
+
+// collector lists the contents of one bar.
+type collector struct {
+	*knapsack
+	pool *pool
+	bar  int
+	now  []int64
+	tail []int64 // weight of all copies from here on
+}
+
+// enumerate lists the maximal patterns with reduced cost at most gap in proof,
+// both scaled. It gives up beyond most patterns or budget nodes.
+func (m *model) enumerate(p *proof, gap int64, most int, budget int64) *pool {
+	e := &pool{m: m, need: m.demands(), most: most, budget: budget, complete: true}
+	for b := range m.bars {
+		paid, ok := product(p.scale, m.bars[b].price)
+		if !ok {
+			e.complete = false
+			return e
+		}
+		c := &collector{knapsack: e.all(b, p.value), pool: e, bar: b}
+		n := len(c.weight)
+		c.now, c.tail = make([]int64, n), make([]int64, n+1)
+		for i := n - 1; i >= 0; i-- {
+			c.tail[i] = c.tail[i+1] + c.weight[i]*c.count[i]
+		}
+		c.list(0, c.capacity, paid+p.extra[b]-gap, limit)
+		if !e.complete {
+			return e
+		}
+	}
+	return e
+}
+
+// all is a knapsack with the items of no value as well.
+func (e *pool) all(b int, value []int64) *knapsack {
+	k := newKnapsack(&e.m.bars[b], value, e.need)
+	for i, v := range value {
+		if w := e.m.bars[b].weight[i]; v == 0 && w <= k.capacity {
+			k.index = append(k.index, int32(i))
+			k.weight = append(k.weight, w)
+			k.value = append(k.value, 0)
+			k.count = append(k.count, min(e.need[i], k.capacity/w))
+		}
+	}
+	return k
+}
+
+// list completes the content from item i on; want is the value still to come
+// and spare the lightest weight of which a copy was left out so far.
+func (c *collector) list(i int, rest, want, spare int64) {
+	e := c.pool
+	if e.nodes++; e.nodes > e.budget {
+		e.complete = false
+	}
+	if !e.complete || !c.reach(i, rest, want) {
+		return
+	}
+	if c.kind().exact && rest-c.tail[i] >= spare {
+		return // whatever follows, a copy left out will fit
+	}
+	if i == len(c.weight) {
+		c.keep()
+		return
+	}
+	w := c.weight[i]
+	most := min(c.count[i], rest/w)
+	for n := most; n >= 0; n-- {
+		c.now[i] = n
+		s := spare
+		if n < c.count[i] {
+			s = min(s, w)
+		}
+		c.list(i+1, rest-n*w, want-n*c.value[i], s)
+	}
+	c.now[i] = 0
+}
+
+func (c *collector) kind() *bar { return &c.pool.m.bars[c.bar] }
+
+// keep takes the content when it fits and, in bars where order matters, nothing
+// can be added; elsewhere list has seen to that.
+func (c *collector) keep() {
+	e := c.pool
+	counts := make([]int64, len(e.need))
+	for i, x := range c.index {
+		counts[x] = c.now[i]
+	}
+	p := newPattern(c.bar, counts)
+	if len(p.items) == 0 {
+		return
+	}
+	if !c.kind().exact {
+		fits, sure := e.m.fitsSurely(c.bar, counts)
+		if !fits {
+			e.complete = e.complete && sure
+			return
+		}
+		for i := range counts {
+			if counts[i] == e.need[i] {
+				continue
+			}
+			counts[i]++
+			more := e.m.fits(c.bar, counts)
+			counts[i]--
+			if more {
+				return
+			}
+		}
+	}
+	if len(e.patterns) == e.most {
+		e.complete = false
+		return
+	}
+	e.patterns = append(e.patterns, p)
+}

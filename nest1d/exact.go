@@ -1,0 +1,329 @@
+package nest1d
+
+import (
+	"math"
+	"slices"
+
+	"sawbill/solver"
+)
+
+// exactSearch is branch and bound over a fixed pool of patterns. A branch is a
+// set of patterns whose bars together are at most, or at least, so many: all
+// patterns of one kind of bar, all that hold two given items together, all with
+// so many copies of an item, or a single pattern. Each is a row of the linear
+// programme. Sets of pairs are Ryan and Foster's branching (1981); with counts
+// they are those of Vance (Computational Optimization and Applications 9 (1998)
+// 211–228). Bounds are recomputed in integers at every node.
+type exactSearch struct {
+	r       *run
+	s       *master
+	need    []int64
+	left    []int64
+	price   []int64 // of each column
+	most    []int64 // bars that any better plan can cut by each column
+	rows    []branchRow
+	nodes   int
+	budget  int
+	aborted bool
+}
+
+// branchRow is a set of columns with the limits in force; lower and upper are
+// 0 and limit when the row is idle.
+type branchRow struct {
+	set          set
+	row          int
+	members      []int32
+	lower, upper int64
+}
+
+// set names a family of patterns.
+type set struct {
+	kind       setKind
+	a, b       int32 // items, bar or column
+	most, also int32 // copies of a, copies of b
+}
+
+type setKind int8
+
+const (
+	ofBar setKind = iota
+	withPair
+	withCopies
+	ofColumn
+)
+
+func (s *set) holds(j int, p *pattern) bool {
+	switch s.kind {
+	case ofBar:
+		return p.bar == int(s.a)
+	case ofColumn:
+		return j == int(s.a)
+	case withCopies:
+		return p.copies(s.a) >= s.most
+	}
+	return p.copies(s.a) >= s.most && p.copies(s.b) >= s.also
+}
+
+func (p *pattern) copies(item int32) int32 {
+	i, ok := slices.BinarySearchFunc(p.items, item, func(e entry, x int32) int { return int(e.item - x) })
+	if !ok {
+		return 0
+	}
+	return p.items[i].count
+}
+
+// searchPool looks for the best plan of the pool's patterns and returns whether
+// the search was exhausted: then no plan from the pool beats the best one.
+func (r *run) searchPool(patterns []pattern, budget int) bool {
+	need, left := r.demands(), r.supplies()
+	x := &exactSearch{r: r, need: need, left: left, budget: budget}
+	x.s = newMaster(r.model, r.engine(), need, left, r.fine())
+	defer x.s.lp.Close()
+	for _, p := range patterns {
+		if !x.s.add(p, float64(r.cost(&p))) {
+			continue
+		}
+		x.price = append(x.price, r.cost(&p))
+		most := int64(0)
+		for _, e := range p.items {
+			most = max(most, ceilDiv(need[e.item], int64(e.count)))
+		}
+		if left[p.bar] != Unlimited {
+			most = min(most, left[p.bar])
+		}
+		x.most = append(x.most, most)
+	}
+	x.descend()
+	r.work.Nodes += int64(x.nodes)
+	return !x.aborted
+}
+
+// descend solves the node that the rows in force describe.
+func (x *exactSearch) descend() {
+	if x.r.settled() {
+		return
+	}
+	x.nodes++
+	if x.nodes > x.budget || x.r.stopped() {
+		x.aborted = true
+		return
+	}
+	status := x.s.lp.Solve(x.r.ctx, 0)
+	if status != solver.Optimal {
+		// With a fine for missing pieces, infeasible can only be the rows in
+		// force; any other end proves nothing.
+		x.aborted = x.aborted || status != solver.Infeasible || !x.emptyRows()
+		return
+	}
+	if x.bound() >= x.r.toBeat() {
+		return
+	}
+	values := x.s.primal()
+	if b, v, ok := x.choose(values); ok {
+		x.branch(b, v)
+		return
+	}
+	if x.s.short() > epsilon {
+		x.aborted = true
+		return
+	}
+	x.take(values)
+}
+
+// emptyRows shows in integers that the rows in force contradict each other: one
+// asks for more bars than its columns can give under the others. Only the plain
+// cases are recognised.
+func (x *exactSearch) emptyRows() bool {
+	for i := range x.rows {
+		b := &x.rows[i]
+		if b.lower == 0 {
+			continue
+		}
+		var room int64
+		for _, j := range b.members {
+			room = min(limit, room+x.upper(int(j)))
+		}
+		if room < b.lower {
+			return true
+		}
+		for k := range x.rows {
+			if c := &x.rows[k]; c.upper < b.lower && subset(b.members, c.members) {
+				return true
+			}
+		}
+		for k, n := range x.left {
+			if b.set.kind == ofBar && int(b.set.a) == k && n != Unlimited && n < b.lower {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func subset(a, b []int32) bool {
+	j := 0
+	for _, v := range a {
+		for j < len(b) && b[j] < v {
+			j++
+		}
+		if j == len(b) || b[j] != v {
+			return false
+		}
+	}
+	return true
+}
+
+// upper is the most bars of one column, single-column rows regarded.
+func (x *exactSearch) upper(j int) int64 {
+	u := x.most[j]
+	for i := range x.rows {
+		if b := &x.rows[i]; b.set.kind == ofColumn && int(b.set.a) == j {
+			u = min(u, b.upper)
+		}
+	}
+	return u
+}
+
+// bound recomputes the node's bound in integers: with duals π of the items, μ of
+// the bars and ρ of the rows in force, every plan costs at least
+//
+//	(Σ π·demand − Σ μ·supply + Σ ρ·limit + Σⱼ min(0, reduced costⱼ)·mostⱼ) / scale
+func (x *exactSearch) bound() int64 {
+	dual := x.s.lp.Dual(nil)
+	var largest float64
+	for _, v := range dual {
+		largest = max(largest, math.Abs(v))
+	}
+	var bars int64
+	for _, n := range x.need {
+		bars += n
+	}
+	scale := scaleFor([]float64{largest}, []int64{bars + 1}, largest*float64(len(x.rows)+1)+float64(x.r.fine()))
+	total := int64(0)
+	item := make([]int64, len(x.need))
+	for i := range item {
+		item[i] = int64(math.Floor(max(0, dual[i]) * float64(scale)))
+		total += item[i] * x.need[i]
+	}
+	rent := make([]int64, len(x.left))
+	for b, row := range x.s.supplyOf {
+		if row >= 0 {
+			rent[b] = int64(math.Floor(max(0, -dual[row]) * float64(scale)))
+			charge, ok := product(rent[b], x.left[b])
+			if total -= charge; !ok {
+				return 0
+			}
+		}
+	}
+	reduced := make([]int64, len(x.price))
+	for j := range reduced {
+		p := &x.s.columns[j]
+		reduced[j] = x.price[j]*scale + rent[p.bar]
+		for _, e := range p.items {
+			reduced[j] -= item[e.item] * int64(e.count)
+		}
+	}
+	for i := range x.rows {
+		b := &x.rows[i]
+		v := int64(math.Floor(dual[b.row] * float64(scale)))
+		if v > 0 && b.lower > 0 {
+			total += v * b.lower
+		} else if v < 0 && b.upper < limit {
+			total += v * b.upper
+		} else {
+			continue
+		}
+		for _, j := range b.members {
+			reduced[j] -= v
+		}
+	}
+	for j, c := range reduced {
+		if c < 0 {
+			total += c * x.most[j]
+		}
+	}
+	if total <= 0 {
+		return 0
+	}
+	return x.r.roundUp(ceilDiv(total, scale))
+}
+
+// take offers the plan of whole values.
+func (x *exactSearch) take(values []float64) {
+	var p plan
+	for j, v := range values {
+		if n := int64(math.Round(v)); n > 0 {
+			p.uses = append(p.uses, use{x.s.columns[j], n})
+		}
+	}
+	if !x.r.covers(&p) {
+		x.aborted = true
+		return
+	}
+	x.r.tidy(&p)
+	x.r.offer(&p)
+}
+
+// covers checks a plan in integers against demands and supplies.
+func (m *model) covers(p *plan) bool {
+	need, left := m.demands(), m.supplies()
+	for _, u := range p.uses {
+		for _, e := range u.items {
+			need[e.item] -= u.count * int64(e.count)
+		}
+		if left[u.bar] != Unlimited {
+			if left[u.bar] -= u.count; left[u.bar] < 0 {
+				return false
+			}
+		}
+	}
+	return !anyPositive(need)
+}
+
+// branch searches both sides of a set whose bars add up to v, a fraction. The
+// upper side goes first: it fixes more.
+func (x *exactSearch) branch(b set, v float64) {
+	i := slices.IndexFunc(x.rows, func(r branchRow) bool { return r.set == b })
+	if i < 0 {
+		i = len(x.rows)
+		x.rows = append(x.rows, x.newRow(b))
+	}
+	was := x.rows[i]
+	x.rows[i].lower = max(was.lower, int64(math.Ceil(v)))
+	x.force(i)
+	x.descend()
+	x.rows[i].lower, x.rows[i].upper = was.lower, min(was.upper, int64(math.Floor(v)))
+	if !x.aborted {
+		x.force(i)
+		x.descend()
+	}
+	x.rows[i].lower, x.rows[i].upper = was.lower, was.upper
+	x.force(i)
+}
+
+func (x *exactSearch) newRow(b set) branchRow {
+	r := branchRow{set: b, upper: limit}
+	var ones []float64
+	var columns []int32
+	for j := range x.s.columns {
+		if b.holds(j, &x.s.columns[j]) {
+			r.members = append(r.members, int32(j))
+			columns = append(columns, int32(j+x.s.offset))
+			ones = append(ones, 1)
+		}
+	}
+	r.row = x.s.lp.AddRow(-solver.Inf, solver.Inf, columns, ones)
+	return r
+}
+
+func (x *exactSearch) force(i int) {
+	b := &x.rows[i]
+	lower, upper := -solver.Inf, solver.Inf
+	if b.lower > 0 {
+		lower = float64(b.lower)
+	}
+	if b.upper < limit {
+		upper = float64(b.upper)
+	}
+	x.s.lp.SetRowBounds(b.row, lower, upper)
+}
