@@ -6,9 +6,8 @@ import (
 	"strings"
 )
 
-// Pos is a place in a file: 1-based line and column; zero parts are unknown.
-// In a
-// spreadsheet they are row and column.
+// Pos is a place in a file: 1-based line and column, counted in characters;
+// zero parts are unknown. In a spreadsheet they are row and column.
 type Pos struct {
 	File   string
 	Line   int
@@ -44,10 +43,17 @@ func (m Message) String() string {
 // Faults is every fault found, in file order; it is the error Read returns.
 type Faults []Message
 
+// printed is how many faults Error lists; a table read with the wrong
+// separator has one in every row, and nobody reads the fiftieth.
+const printed = 50
+
 func (f Faults) Error() string {
-	lines := make([]string, len(f))
-	for i, m := range f {
-		lines[i] = m.String()
+	var lines []string
+	for _, m := range f[:min(len(f), printed)] {
+		lines = append(lines, m.String())
+	}
+	if more := len(f) - printed; more > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(lines, "\n")
 }

@@ -1,0 +1,105 @@
+package job
+
+import "sawbill/internal/length"
+
+// Checks across the tables, made when every row reads well.
+
+func (r *reader) crossCheck() {
+	j := &r.job
+	if len(j.Pieces)+len(j.Panels) == 0 {
+		r.fault(Pos{File: r.doc.text.file}, "the job has nothing to cut; add a row to pieces or panels")
+		return
+	}
+	offers := make([][]Offer, len(j.Materials))
+	for _, o := range j.Offers {
+		offers[o.Material] = append(offers[o.Material], o)
+	}
+	used := make([]bool, len(j.Materials))
+	for _, p := range j.Pieces {
+		r.fitsBar(p, offers[p.Material], !used[p.Material])
+		used[p.Material] = true
+	}
+	for _, p := range j.Panels {
+		r.fitsSheet(p, offers[p.Material], !used[p.Material])
+		used[p.Material] = true
+	}
+	for i, m := range j.Materials {
+		if !used[i] {
+			r.remark(m.Pos, "nothing is cut from the material %s", quote(m.Key))
+		}
+	}
+}
+
+// print is a length in the job's unit.
+func (r *reader) print(l length.Length) string {
+	return length.Exact(l, r.job.Unit) + unitBehindExact(r.job.Unit)
+}
+
+func unitBehindExact(u length.Unit) string {
+	if u == length.Ft {
+		return "" // feet and inches carry their marks
+	}
+	return " " + u.String()
+}
+
+// usable is what trims and tail leave of a bar.
+func (p Process) usable(long length.Length) length.Length {
+	return long - p.TrimLeft - p.TrimRight - p.Tail
+}
+
+// fitsBar refuses a piece longer than what any offered bar has to give.
+func (r *reader) fitsBar(p Piece, offers []Offer, first bool) {
+	m := r.job.Materials[p.Material]
+	if len(offers) == 0 {
+		if first {
+			r.fault(p.Pos, "%s is cut from %s and no supplier offers it; add a row to offers", quote(p.Mark), quote(m.Key))
+		}
+		return
+	}
+	process := r.job.Processes[m.Process]
+	var longest length.Length
+	for _, o := range offers {
+		longest = max(longest, o.Length)
+	}
+	usable := process.usable(longest)
+	if p.Length > usable {
+		r.fault(p.Pos, "%s is %s long and the longest bar of %s is %s, of which %s can be used; offer a longer bar or split the piece", quote(p.Mark), r.print(p.Length), quote(m.Key), r.print(longest), r.print(max(usable, 0)))
+		return
+	}
+	if most := r.job.LongestLoad; most > 0 && p.Length > most {
+		r.remark(p.Pos, "%s is %s long, more than the longest load of %s", quote(p.Mark), r.print(p.Length), r.print(most))
+	}
+}
+
+// fitsSheet refuses a panel larger than what any offered sheet has to give.
+func (r *reader) fitsSheet(p Panel, offers []Offer, first bool) {
+	m := r.job.Materials[p.Material]
+	if len(offers) == 0 {
+		if first {
+			r.fault(p.Pos, "%s is cut from %s and no supplier offers it; add a row to offers", quote(p.Mark), quote(m.Key))
+		}
+		return
+	}
+	process := r.job.Processes[m.Process]
+	var largest Offer
+	for _, o := range offers {
+		long := o.Length - process.TrimLeft - process.TrimRight
+		wide := o.Width - process.TrimBottom - process.TrimTop
+		if p.Length <= long && p.Width <= wide || p.Turn && p.Width <= long && p.Length <= wide {
+			return
+		}
+		// Below ten metres the area stays inside int64; sizes beyond wrap only
+		// in the wording.
+		if o.Length.Millimetres()*o.Width.Millimetres() > largest.Length.Millimetres()*largest.Width.Millimetres() {
+			largest = o
+		}
+	}
+	long := max(largest.Length-process.TrimLeft-process.TrimRight, 0)
+	wide := max(largest.Width-process.TrimBottom-process.TrimTop, 0)
+	turned := ""
+	if !p.Turn && p.Width <= long && p.Length <= wide {
+		turned = ", and it may not be turned"
+	}
+	r.fault(p.Pos, "%s is %s x %s and the largest sheet of %s is %s x %s, of which %s x %s can be used%s; offer a larger sheet or split the panel",
+		quote(p.Mark), r.print(p.Length), r.print(p.Width), quote(m.Key), r.print(largest.Length), r.print(largest.Width), r.print(long), r.print(wide), turned)
+}

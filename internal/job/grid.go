@@ -1,0 +1,165 @@
+package job
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+)
+
+// A grid is a table as rows of cells, wherever it came from.
+type grid struct {
+	file string
+	rows []line
+	// separator is between the cells of a text; 0 for a spreadsheet.
+	separator byte
+}
+
+// line is one row of a grid.
+type line struct {
+	cells []cell
+	at    Pos
+}
+
+// cell is one cell, trimmed, and its place. number is set for what a
+// spreadsheet holds as a number, which has a decimal point in any language.
+type cell struct {
+	text   string
+	at     Pos
+	number bool
+}
+
+// blank reports whether nothing stands in the row.
+func (l line) blank() bool {
+	for _, c := range l.cells {
+		if c.text != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// filled counts the cells up to the last that holds something.
+func (l line) filled() int {
+	n := len(l.cells)
+	for n > 0 && l.cells[n-1].text == "" {
+		n--
+	}
+	return n
+}
+
+// longestCell is the most bytes a quoted cell may hold, more than any
+// spreadsheet program allows; beyond it the closing quote is missing.
+const longestCell = 64 << 10
+
+// separators in the order they win when nothing else decides. A semicolon or a
+// tab is hardly ever in a cell by chance, a comma often.
+var separators = []byte{';', '\t', ','}
+
+// splitText cuts a text into cells at a separator. The text begins at offset
+// base of the source, so that places are those in the file. A cell in double
+// quotes may hold the separator, line ends and doubled quotes (RFC 4180); a
+// lone quote in a cell that does not begin with one is an inch mark. most
+// limits the rows.
+//
+// The second result is the place of a quote that is never closed, if any; the
+// rows end before it.
+func splitText(text source, base, end int, separator byte, most int) (grid, *Pos) {
+	g := grid{file: text.file, separator: separator}
+	data := text.data[:end]
+	at := base
+	for at < len(data) && len(g.rows) < most {
+		if comment(data[at:]) {
+			at = min(text.end(at), end)
+			continue
+		}
+		row := line{at: text.at(at)}
+		for {
+			start := at + len(data[at:]) - len(bytes.TrimLeft(data[at:], blanks(separator)))
+			if start < len(data) && data[start] == '"' {
+				content, next, closed := quotedCell(data, start, separator)
+				if !closed {
+					p := text.at(start)
+					return g, &p
+				}
+				if next >= 0 {
+					row.cells = append(row.cells, cell{text: strings.TrimSpace(content), at: text.at(start)})
+					at = next
+					if at < len(data) && data[at] == separator {
+						at++
+						continue
+					}
+					break
+				}
+			}
+			stop := at
+			for stop < len(data) && data[stop] != separator && data[stop] != '\n' && data[stop] != '\r' {
+				stop++
+			}
+			row.cells = append(row.cells, cell{text: strings.TrimSpace(string(data[at:stop])), at: text.at(min(start, stop))})
+			at = stop
+			if at < len(data) && data[at] == separator && len(row.cells) < mostColumns {
+				at++
+				continue
+			}
+			break
+		}
+		at = min(text.end(at), end)
+		g.rows = append(g.rows, row)
+	}
+	return g, nil
+}
+
+func blanks(separator byte) string {
+	if separator == '\t' {
+		return " "
+	}
+	return " \t"
+}
+
+// comment reports whether a line begins with #.
+func comment(data []byte) bool {
+	t := bytes.TrimLeft(data, " \t")
+	return len(t) > 0 && t[0] == '#' && (len(t) == 1 || t[1] == ' ' || t[1] == '#' || t[1] == '\t' || t[1] == '\n' || t[1] == '\r' || t[1] > '9')
+}
+
+// quotedCell reads a cell that begins with a quote. next is where the separator
+// or line end behind it stands, or -1 if something else follows the closing
+// quote, in which case the quotes are part of the cell.
+func quotedCell(data []byte, start int, separator byte) (content string, next int, closed bool) {
+	var b strings.Builder
+	i := start + 1
+	for {
+		stop := bytes.IndexByte(data[i:], '"')
+		if stop < 0 || i+stop-start > longestCell {
+			return "", -1, false
+		}
+		b.Write(data[i : i+stop])
+		i += stop + 1
+		if i < len(data) && data[i] == '"' {
+			b.WriteByte('"')
+			i++
+			continue
+		}
+		break
+	}
+	for i < len(data) && (data[i] == ' ' || data[i] == '\t' && separator != '\t') {
+		i++
+	}
+	if i == len(data) || data[i] == separator || data[i] == '\n' || data[i] == '\r' {
+		return b.String(), i, true
+	}
+	return "", -1, true
+}
+
+// column names a column the way people count: by letter in a spreadsheet, by
+// number in a text.
+func (g grid) column(i int) string {
+	if g.separator != 0 {
+		return fmt.Sprintf("column %d", i+1)
+	}
+	name := ""
+	for n := i + 1; n > 0; n = (n - 1) / 26 {
+		name = string(rune('A'+(n-1)%26)) + name
+	}
+	return "column " + name
+}

@@ -1,0 +1,480 @@
+package job
+
+import (
+	"errors"
+	"math"
+	"regexp"
+	"strings"
+
+	"sawbill/internal/length"
+	"sawbill/internal/section"
+)
+
+// Reading the rows of the three tables.
+
+func (r *reader) readPieces(t *table) {
+	marks := map[string]Pos{}
+	for _, row := range t.rows {
+		p := Piece{Pos: row.line.at}
+		fine := true
+		fine = row.mark(&p.Mark, marks) && fine
+		fine = row.positive("length", &p.Length) && fine
+		fine = row.angle("left", &p.Left) && fine
+		fine = row.angle("right", &p.Right) && fine
+		fine = row.quantity(&p.Quantity) && fine
+		fine = row.material(&p.Material, false) && fine
+		p.Group, p.Note = row.cell("group").text, row.cell("note").text
+		if fine && row.cuttable(p) {
+			r.job.Pieces = append(r.job.Pieces, p)
+		}
+	}
+}
+
+func (r *reader) readPanels(t *table) {
+	marks := map[string]Pos{}
+	for _, row := range t.rows {
+		p := Panel{Pos: row.line.at}
+		fine := true
+		fine = row.mark(&p.Mark, marks) && fine
+		if t.has("size") {
+			fine = row.sides(&p.Length, &p.Width) && fine
+		} else {
+			fine = row.positive("length", &p.Length) && fine
+			fine = row.positive("width", &p.Width) && fine
+		}
+		fine = row.quantity(&p.Quantity) && fine
+		fine = row.material(&p.Material, true) && fine
+		p.Group, p.Note = row.cell("group").text, row.cell("note").text
+		if fine && row.turn(&p) {
+			r.job.Panels = append(r.job.Panels, p)
+		}
+	}
+}
+
+func (r *reader) readOffers(t *table) {
+	for _, row := range t.rows {
+		o := Offer{Pos: row.line.at, Stock: -1}
+		fine := true
+		fine = row.supplier(&o.Supplier) && fine
+		named := row.anyMaterial(&o.Material)
+		fine = named && fine
+		var m Material
+		if named {
+			m = r.job.Materials[o.Material]
+		}
+		sized := row.size(&o, m, named)
+		fine = sized && fine
+		fine = row.onHand(&o.Stock) && fine
+		fine = row.price(&o, m, named && sized) && fine
+		if fine {
+			r.job.Offers = append(r.job.Offers, o)
+		}
+	}
+}
+
+// mark reads the mark and finds one that stands twice in its table.
+func (c record) mark(to *string, met map[string]Pos) bool {
+	m := c.cell("mark")
+	if m.text == "" {
+		c.t.r.fault(m.at, "the row has no mark; give it a short name such as P1")
+		return false
+	}
+	*to = m.text
+	if first, twice := met[m.text]; twice {
+		c.t.r.fault(m.at, "the mark %s stands twice, first in row %d; give this row another mark, or make one row of them with both quantities", quote(m.text), first.Line)
+		return false
+	}
+	met[m.text] = m.at
+	return true
+}
+
+// positive reads a length above zero.
+func (c record) positive(name string, to *length.Length) bool {
+	v := c.cell(name)
+	if v.text == "" {
+		c.t.r.fault(v.at, "the row has no %s; write one such as 1200, 1.2 m or 47 3/8 in", name)
+		return false
+	}
+	l, ok := c.t.r.length(v.at, name, v.text, c.reading(name))
+	if ok && l <= 0 {
+		c.t.r.fault(v.at, "%s %s is not more than 0; write one such as 1200", name, quote(v.text))
+		return false
+	}
+	*to = l
+	return ok
+}
+
+// sides reads a size of two lengths.
+func (c record) sides(long, wide *length.Length) bool {
+	v := c.cell("size")
+	if v.text == "" {
+		c.t.r.fault(v.at, "the row has no size; write length x width such as 2500 x 1250")
+		return false
+	}
+	sides, ok := c.t.r.sizes(v.at, "size", v.text, c.reading("size"))
+	if ok && len(sides) != 2 {
+		c.t.r.fault(v.at, "size %s is one length; write length x width such as 2500 x 1250", quote(v.text))
+		return false
+	}
+	if ok {
+		*long, *wide = sides[0], sides[1]
+	}
+	return ok
+}
+
+func (c record) angle(name string, to *int64) bool {
+	v := c.cell(name)
+	milli, exact, err := angle(v.text, c.comma(name))
+	if err != nil {
+		c.t.r.fault(v.at, "%s: %v", name, err)
+		return false
+	}
+	if !exact {
+		c.t.r.remark(v.at, "%s %s was rounded to a thousandth of a degree, %g", name, quote(v.text), float64(milli)/1000)
+	}
+	*to = milli
+	return true
+}
+
+// quantity reads the quantity; a table without the column means one of each.
+func (c record) quantity(to *int64) bool {
+	r := c.t.r
+	*to = 1
+	v := c.cell("quantity")
+	if c.t.has("quantity") {
+		if v.text == "" {
+			r.fault(v.at, "the row has no quantity; write a whole number from 1 up")
+			return false
+		}
+		n, err := quantity(v.text, c.comma("quantity"))
+		if err != nil {
+			r.fault(v.at, "quantity: %v", err)
+			return false
+		}
+		*to = n
+	}
+	if before := r.copies; before <= mostCopies {
+		if r.copies += *to; r.copies > mostCopies {
+			r.fault(v.at, "the quantities add up to more than %d; check them", mostCopies)
+			return false
+		}
+	}
+	return true
+}
+
+// material finds the bar or sheet material of a piece or panel.
+func (c record) material(to *int, sheet bool) bool {
+	r, v := c.t.r, c.cell("material")
+	if v.text == "" {
+		only := -1
+		for i, m := range r.job.Materials {
+			if m.Section.Canonical != "" && m.Sheet() == sheet {
+				if only >= 0 {
+					r.fault(v.at, "the row has no material and there are several; write one of %s", list(r.keys(sheet)))
+					return false
+				}
+				only = i
+			}
+		}
+		if only < 0 {
+			kind, stock := "bar", "SHS 25x25x2"
+			if sheet {
+				kind, stock = "sheet", "sheet 1.5"
+			}
+			r.fault(v.at, `the row has no material and the job has none that is a %s; add a [material.NAME] with stock such as "%s"`, kind, stock)
+			return false
+		}
+		*to = only
+		return true
+	}
+	if !c.anyMaterial(to) {
+		return false
+	}
+	m := r.job.Materials[*to]
+	switch {
+	case m.Section.Canonical == "":
+		return false // its stock has been refused
+	case m.Sheet() && !sheet:
+		r.fault(v.at, "%s is a sheet (%s) and pieces are cut from bars; put the row into panels, or name a bar", quote(v.text), m.Section)
+		return false
+	case !m.Sheet() && sheet:
+		r.fault(v.at, "%s is a bar (%s) and panels are cut from sheets; put the row into pieces, or name a sheet", quote(v.text), m.Section)
+		return false
+	}
+	return true
+}
+
+// keys are the material keys of one kind.
+func (r *reader) keys(sheet bool) []string {
+	var all []string
+	for _, m := range r.job.Materials {
+		if m.Section.Canonical != "" && m.Sheet() == sheet {
+			all = append(all, m.Key)
+		}
+	}
+	return all
+}
+
+// anyMaterial finds a material by its key or by its designation.
+func (c record) anyMaterial(to *int) bool {
+	r, v := c.t.r, c.cell("material")
+	if v.text == "" {
+		if len(r.job.Materials) == 1 {
+			*to = 0
+			return true
+		}
+		if len(r.job.Materials) > 1 {
+			r.fault(v.at, "the row has no material; write the name of one under [material.NAME]")
+		}
+		return false
+	}
+	var keys []string
+	for i, m := range r.job.Materials {
+		if fold(m.Key) == fold(v.text) {
+			*to = i
+			return true
+		}
+		keys = append(keys, m.Key)
+	}
+	if len(keys) == 0 {
+		return false // said once, for the whole job
+	}
+	found := r.bySection(v.text)
+	switch len(found) {
+	case 1:
+		*to = found[0]
+		return true
+	case 0:
+		advice := "the materials are " + strings.Join(keys, ", ")
+		if near := nearest(v.text, keys); near != "" {
+			advice = "the nearest is " + quote(near)
+		}
+		r.fault(v.at, "there is no material %s; %s", quote(v.text), advice)
+		return false
+	}
+	var names []string
+	for _, i := range found {
+		names = append(names, r.job.Materials[i].Key)
+	}
+	r.fault(v.at, "%s fits several materials; write one of %s", quote(v.text), list(names))
+	return false
+}
+
+// bySection finds the materials a designation may mean: those with its section
+// and, when several have it, those whose alloy it names.
+func (r *reader) bySection(text string) []int {
+	var found, alloyed []int
+	for i, m := range r.job.Materials {
+		if m.Section.Canonical == "" {
+			continue
+		}
+		names := m.Alloy.Name != "" && strings.Contains(" "+fold(text)+" ", " "+fold(m.Alloy.Name)+" ")
+		s, err := section.Parse(text, r.job.Unit)
+		if err != nil && names {
+			s, err = section.Parse(without(text, m.Alloy.Name), r.job.Unit)
+		}
+		if err != nil || s.Canonical != m.Section.Canonical {
+			continue
+		}
+		found = append(found, i)
+		if names {
+			alloyed = append(alloyed, i)
+		}
+	}
+	if len(alloyed) > 0 {
+		return alloyed
+	}
+	return found
+}
+
+// without takes a name out of a text, without regard to case.
+func without(text, name string) string {
+	pattern := regexp.MustCompile(`(?i)[\s,;]*\b` + strings.ReplaceAll(regexp.QuoteMeta(name), "-", `[\s-]?`) + `\b`)
+	return pattern.ReplaceAllString(text, "")
+}
+
+// cuttable refuses a piece whose mitres meet before its length is used up. It
+// takes the smallest face, so what it refuses is impossible on any face.
+func (c record) cuttable(p Piece) bool {
+	r := c.t.r
+	width := float64(r.job.Materials[p.Material].Section.OuterWidth())
+	slant := func(milli int64) float64 { return float64(width * math.Tan(float64(milli)*(math.Pi/180000))) }
+	left, right := slant(p.Left), slant(p.Right)
+	whole := float64(p.Length)
+	short := whole
+	switch {
+	case left >= 0 && right >= 0, left <= 0 && right <= 0:
+		short = whole - math.Abs(left) - math.Abs(right)
+	default:
+		short = whole - max(math.Abs(left), math.Abs(right))
+	}
+	if short > 0 {
+		return true
+	}
+	v := c.cell("length")
+	r.fault(v.at, "length %s is too short for its mitres: nothing is left on the short side of %s; lengths are overall, tip to tip", quote(v.text), r.job.Materials[p.Material].Section)
+	return false
+}
+
+// turnWords say whether a panel may be turned a quarter. Under a head for the
+// grain they say the reverse, whether it is bound.
+var turnWords = map[string]bool{
+	"yes": true, "y": true, "true": true, "1": true, "x": true, "ja": true, "j": true, "oui": true, "o": true, "si": true, "s": true, "verdadero": true, "wahr": true, "vrai": true,
+	"no": false, "n": false, "false": false, "0": false, "nein": false, "non": false, "falso": false, "falsch": false, "faux": false,
+}
+
+var grainWords = map[string]bool{ // true: may turn
+	"free": true, "any": true, "none": true, "frei": true, "libre": true, "either": true, "keine": true, "sans": true, "sin": true, "90": true,
+	"length": false, "along length": false, "lengthwise": false, "long": false, "l": false, "fixed": false, "lange": false, "langs": false, "longueur": false, "largo": false,
+}
+
+var grainHead = regexp.MustCompile(`grain|faser|maser|\bfil\b|veta`)
+
+// turn settles whether a panel may be turned.
+func (c record) turn(p *Panel) bool {
+	r, v := c.t.r, c.cell("turn")
+	bound := r.job.Materials[p.Material].Grain
+	p.Turn = !bound
+	if v.text == "" {
+		return true
+	}
+	word := fold(v.text)
+	may, known := turnWords[word]
+	if i, ok := c.t.columns["turn"]; ok && known && grainHead.MatchString(fold(c.t.grid.rows[c.t.header].cells[i].text)) {
+		may = !may
+	}
+	if free, ok := grainWords[word]; ok {
+		may, known = free, true
+	}
+	switch {
+	case !known:
+		r.fault(v.at, "%s does not say whether the panel may be turned; write yes or no", quote(v.text))
+		return false
+	case may && bound:
+		r.fault(v.at, "the panel may be turned and its material has its grain along the length; write no, or take grain out of [material.%s]", r.job.Materials[p.Material].Key)
+		return false
+	}
+	p.Turn = may
+	return true
+}
+
+// supplier reads who sells; a job with one supplier need not repeat it.
+func (c record) supplier(to *int) bool {
+	r, v := c.t.r, c.cell("supplier")
+	switch {
+	case v.text == "" && len(r.job.Suppliers) == 1 && !c.t.has("supplier"):
+		*to = 0
+	case v.text == "":
+		r.fault(v.at, "the row has no supplier; write who sells it")
+		return false
+	default:
+		*to = r.supplier(v.text, v.at)
+		if len(r.job.Suppliers) > mostSuppliers {
+			r.fault(v.at, "there are more than %d suppliers; check the column", mostSuppliers)
+			return false
+		}
+	}
+	return true
+}
+
+// size reads the length of a bar, or the length and width of a sheet.
+func (c record) size(o *Offer, m Material, named bool) bool {
+	r := c.t.r
+	at := c.cell("size")
+	if c.t.has("size") {
+		if at.text == "" {
+			r.fault(at.at, "the row has no size; write a length such as 6000, or length x width such as 2500 x 1250")
+			return false
+		}
+		sides, ok := r.sizes(at.at, "size", at.text, c.reading("size"))
+		if !ok {
+			return false
+		}
+		o.Length = sides[0]
+		if len(sides) == 2 {
+			o.Width = sides[1]
+		}
+	} else {
+		at = c.cell("length")
+		if !c.positive("length", &o.Length) {
+			return false
+		}
+		if w := c.cell("width"); w.text != "" {
+			at = w
+			if !c.positive("width", &o.Width) {
+				return false
+			}
+		}
+	}
+	if !named || m.Section.Canonical == "" {
+		return true
+	}
+	switch {
+	case m.Sheet() && o.Width == 0:
+		r.fault(at.at, "%s is a sheet and its size %s is one length; write length x width such as 2500 x 1250", quote(m.Key), quote(at.text))
+		return false
+	case !m.Sheet() && o.Width != 0:
+		r.fault(at.at, "%s is a bar and its size %s is two lengths; write one, such as 6000", quote(m.Key), quote(at.text))
+		return false
+	}
+	return true
+}
+
+// onHand reads the stock: a whole number, or blank for as many as wanted.
+func (c record) onHand(to *int64) bool {
+	v := c.cell("stock")
+	if v.text == "" {
+		return true
+	}
+	if v.text == "0" {
+		*to = 0
+		return true
+	}
+	n, err := quantity(v.text, c.comma("stock"))
+	if err != nil {
+		c.t.r.fault(v.at, "stock %s is not a count; write a whole number, or leave it empty for as many as wanted", quote(v.text))
+		return false
+	}
+	*to = n
+	return true
+}
+
+// price reads the price and makes it cents for one bar or sheet.
+func (c record) price(o *Offer, m Material, placed bool) bool {
+	r, v := c.t.r, c.cell("price")
+	if v.text == "" {
+		r.fault(v.at, "the row has no price; write one such as 21.40 each, 3.70 per m or 4.20 per kg, or take the row out")
+		return false
+	}
+	p, err := r.parsePrice(v.text, c.comma("price"))
+	if err == nil && p.amount.Sign() < 0 {
+		err = errors.New(quote(v.text) + " is negative; write 0 or more")
+	}
+	if err != nil {
+		r.fault(v.at, "price: %v", err)
+		return false
+	}
+	if head := c.t.heads["price"].per; head != "" && !p.stated {
+		p.per, _ = saleUnit(head)
+	}
+	o.PriceText = v.text
+	if p.per.basis != each && !p.stated {
+		o.PriceText += " " + p.per.name
+	}
+	if !placed || m.Section.Canonical == "" {
+		return false
+	}
+	amount, err := p.each(m.Section, m.Alloy, o.Length, o.Width)
+	if err == nil {
+		o.Price, _, err = toCents(amount)
+	}
+	switch {
+	case err != nil:
+		r.fault(v.at, "price %s: %v", quote(v.text), err)
+		return false
+	case o.Price == 0 && o.Stock < 0:
+		r.fault(v.at, "the price %s is nothing and the stock is not limited; write how many there are under \"stock\"", quote(v.text))
+		return false
+	}
+	return true
+}

@@ -1,0 +1,289 @@
+package job
+
+import (
+	"regexp"
+	"strings"
+
+	"sawbill/internal/length"
+	"sawbill/internal/section"
+)
+
+// What stands under [job], [process.NAME], [material.NAME], [supplier.NAME].
+
+var currencyCode = regexp.MustCompile(`^[A-Z]{3}$`)
+
+func (r *reader) readJob() {
+	all := r.blocks("job")
+	if len(all) == 0 {
+		r.fault(Pos{File: r.doc.text.file}, "the job has no [job]; begin the file with [job] and its name, unit and currency")
+		return
+	}
+	b, j := all[0], &r.job
+	if u, err := length.ParseUnit(b.choice("unit")); err == nil {
+		j.Unit = u
+	}
+	r.decimal = b.choice("decimal")
+	j.DecimalComma = r.decimal == ","
+	j.Name = b.text("name")
+	j.Revision = b.text("revision")
+	j.Date = b.date("date")
+	j.Author = b.text("author")
+	j.Note = b.text("note")
+	if b.has("currency") {
+		j.Currency = strings.ToUpper(b.text("currency"))
+		if !currencyCode.MatchString(j.Currency) {
+			b.wrong(b.at["currency"], `the three letters of a currency such as "EUR", "USD" or "GBP"`)
+		}
+	}
+	if b.has("name") && j.Name == "" {
+		r.fault(b.posOf("name"), `name is empty; write what is built, as in name = "Reed screen"`)
+	}
+	j.LongestLoad = b.extent("longest-load")
+	if b.has("longest-load") && j.LongestLoad == 0 {
+		r.fault(b.posOf("longest-load"), "longest-load is 0; write the longest thing you can carry, or take the line out")
+	}
+	j.Paper = b.choice("paper")
+	if j.Paper == "" {
+		j.Paper = "A4"
+		if j.Unit.Imperial() {
+			j.Paper = "Letter"
+		}
+	}
+	j.Fraction = b.whole("fraction", 0, 2, 4, 8, 16, 32, 64)
+	if j.Fraction != 0 && !j.Unit.Imperial() {
+		r.fault(b.posOf("fraction"), "fraction rounds inches and the job's unit is %s; take the line out", j.Unit)
+	}
+	if j.Unit.Imperial() && !b.has("fraction") {
+		j.Fraction = 16
+	}
+}
+
+// processWords are names that say what kind of process it is.
+var processWords = []struct {
+	name string
+	kind ProcessKind
+}{
+	{"saw", Saw}, {"hand saw", Saw}, {"band saw", Saw}, {"cold saw", Saw}, {"chop saw", Saw}, {"mitre saw", Saw},
+	{"miter saw", Saw}, {"circular saw", Saw}, {"hacksaw", Saw}, {"jigsaw", Saw},
+	{"panel saw", PanelSaw}, {"table saw", PanelSaw},
+	{"shear", Shear}, {"guillotine", Shear},
+	{"laser", Beam}, {"waterjet", Beam}, {"plasma", Beam}, {"router", Beam}, {"beam", Beam},
+}
+
+func processNames() []string {
+	var all []string
+	for _, w := range processWords {
+		all = append(all, w.name)
+	}
+	return all
+}
+
+// processKind is the kind a name stands for, with or without its blank or
+// hyphen, or "".
+func processKind(name string) ProcessKind {
+	joined := strings.ReplaceAll(fold(name), " ", "")
+	for _, w := range processWords {
+		if strings.ReplaceAll(w.name, " ", "") == joined {
+			return w.kind
+		}
+	}
+	return ""
+}
+
+func (r *reader) readProcesses() {
+	for _, b := range r.blocks("process") {
+		p := Process{Key: b.name, Pos: b.pos, Kind: processKind(b.choice("kind"))}
+		if !b.has("kind") {
+			if p.Kind = processKind(b.name); p.Kind == "" {
+				r.fault(b.pos, `[process.%s] does not say how it cuts; add kind = "saw", "panel saw", "shear" or "laser"`, b.name)
+			}
+		}
+		b.refuse(p.Kind)
+		need := "kerf"
+		switch p.Kind {
+		case Saw, PanelSaw:
+			p.Kerf = b.extent("kerf")
+		case Beam:
+			need = "spacing"
+			p.Kerf = b.extent("spacing")
+		default:
+			need = ""
+		}
+		if need != "" && !b.has(need) {
+			r.fault(b.pos, "[process.%s] has no %s; add what lies between two parts, as in %[2]s = 2.5, or 0 for none", b.name, need)
+		}
+		end, edge, margin := b.extent("trim-each-end"), b.extent("trim-each-edge"), b.extent("margin")
+		if b.has("trim-each-end") && b.has("trim-each-edge") {
+			r.fault(b.posOf("trim-each-edge"), "[process.%s] has trim-each-end for bars and trim-each-edge for sheets; make two processes of it", b.name)
+		}
+		p.TrimLeft = max(end, edge, margin)
+		p.TrimRight, p.TrimBottom, p.TrimTop = p.TrimLeft, max(edge, margin), max(edge, margin)
+		for _, t := range []struct {
+			name string
+			side *length.Length
+		}{{"trim-left", &p.TrimLeft}, {"trim-right", &p.TrimRight}, {"trim-bottom", &p.TrimBottom}, {"trim-top", &p.TrimTop}} {
+			if b.has(t.name) {
+				*t.side = b.extent(t.name)
+			}
+		}
+		p.Tail = b.extent("tail")
+		p.CutError = b.extent("cut-error")
+		p.Stages = int(b.whole("stages", 0, 1, 2, 3, 4, 5))
+		p.Exact = b.yesNo("exact")
+		if p.Exact && p.Stages == 0 {
+			r.fault(b.posOf("exact"), "exact has no meaning without stages; add stages = 2 or 3, or take the line out")
+		}
+		p.MinStrip = b.extent("min-strip")
+		r.job.Processes = append(r.job.Processes, p)
+	}
+}
+
+// refuse finds keys that have no meaning for the kind of process.
+func (b block) refuse(kind ProcessKind) {
+	var not []string
+	switch kind {
+	case Saw, PanelSaw:
+		not = []string{"spacing", "margin"}
+	case Shear:
+		not = []string{"kerf", "spacing", "margin", "tail", "trim-each-end"}
+	case Beam:
+		not = []string{"kerf", "stages", "exact", "min-strip", "tail", "trim-each-end", "trim-each-edge"}
+	}
+	advice := map[string]string{
+		"spacing": "write kerf, what the blade takes away", "margin": "write trim-each-edge",
+		"trim-each-end": "write trim-each-edge", "trim-each-edge": "write margin",
+	}
+	if kind == Beam {
+		advice["kerf"] = "write spacing, the distance between two parts"
+		advice["trim-each-end"] = "write margin"
+	}
+	for _, name := range not {
+		if b.has(name) {
+			todo := advice[name]
+			if todo == "" {
+				todo = "take the line out"
+			}
+			b.r.fault(b.at[name].pos, "%s has no meaning for a %s; %s", name, kind, todo)
+		}
+	}
+}
+
+func (r *reader) readMaterials() {
+	var processes []string
+	for _, p := range r.job.Processes {
+		processes = append(processes, p.Key)
+	}
+	met := map[string]string{}
+	for _, b := range r.blocks("material") {
+		m := Material{Key: b.name, Pos: b.pos, Process: -1}
+		if first, twice := met[fold(b.name)]; twice {
+			r.fault(b.pos, "the materials %s and %s cannot be told apart in a table; rename one", quote(first), quote(b.name))
+		}
+		met[fold(b.name)] = b.name
+		var err error
+		if b.has("stock") {
+			if m.Section, err = section.Parse(b.text("stock"), r.job.Unit); err != nil {
+				r.fault(b.posOf("stock"), "stock: %v", err)
+			}
+		}
+		known := m.Section.Canonical != ""
+		r.readAlloy(b, &m)
+		if b.has("process") {
+			name := b.text("process")
+			for i, p := range r.job.Processes {
+				if fold(p.Key) == fold(name) {
+					m.Process = i
+				}
+			}
+			switch near := nearest(name, processes); {
+			case m.Process >= 0:
+			case near != "":
+				r.fault(b.posOf("process"), "there is no [process.%s]; the nearest is %s", name, quote(near))
+			default:
+				r.fault(b.posOf("process"), "there is no [process.%s]; add it with its kerf, or its spacing and margin", name)
+			}
+		}
+		if m.Process >= 0 && known && !m.Sheet() && r.job.Processes[m.Process].Kind != Saw && r.job.Processes[m.Process].Kind != "" {
+			r.fault(b.posOf("process"), "%s is a bar, and a %s cuts sheets; name a process of kind \"saw\"", m.Section, r.job.Processes[m.Process].Kind)
+		}
+		m.Grain = b.choice("grain") == "along length"
+		m.GoodSide = b.choice("good-side") == "one"
+		long, wide := b.size("keep-over")
+		switch {
+		case !known || !b.has("keep-over"):
+		case m.Sheet() && wide == 0 && long > 0:
+			r.fault(b.posOf("keep-over"), `keep-over of a sheet is the smallest size worth keeping; write two lengths, as in keep-over = "600 x 400"`)
+		case !m.Sheet() && wide > 0:
+			r.fault(b.posOf("keep-over"), "keep-over of a bar is one length; write a number, as in keep-over = 400")
+		case m.Sheet():
+			m.KeepLength, m.KeepWidth = long, wide
+		default:
+			m.KeepOver = long
+		}
+		if known && !m.Sheet() {
+			for _, name := range []string{"grain", "good-side"} {
+				if b.has(name) {
+					r.fault(b.at[name].pos, "%s has a meaning for sheets only and %s is a bar; take the line out", name, m.Section)
+				}
+			}
+		}
+		m.Growth = b.percent("growth")
+		r.job.Materials = append(r.job.Materials, m)
+	}
+	if len(r.job.Materials) == 0 {
+		r.fault(Pos{File: r.doc.text.file}, `the job has no material; add one such as [material.tube] with stock = "SHS 25x25x2", alloy = "6063-T6" and process = "saw"`)
+	}
+}
+
+// readAlloy takes the density from the alloy, or from the job, which wins.
+func (r *reader) readAlloy(b block, m *Material) {
+	stated := b.density("density")
+	if b.has("alloy") {
+		alloy, err := section.LookupMaterial(b.text("alloy"))
+		switch {
+		case err == nil:
+			m.Alloy = alloy
+		case b.has("density"):
+			m.Alloy = section.Material{Name: b.text("alloy"), Family: section.Other}
+		default:
+			r.fault(b.posOf("alloy"), "alloy: %v", err)
+		}
+	} else if !b.has("density") {
+		r.fault(b.pos, `[material.%s] has no alloy, so it cannot be weighed; add a line such as alloy = "6063-T6", or density = 2700 in kg/m³`, b.name)
+	} else {
+		m.Alloy = section.Material{Name: b.name, Family: section.Other}
+	}
+	if stated > 0 {
+		m.Alloy = m.Alloy.WithDensity(stated)
+	}
+	m.Density = m.Alloy.Density
+}
+
+func (r *reader) readSuppliers() {
+	for _, b := range r.blocks("supplier") {
+		if first, twice := r.suppliers[fold(b.name)]; twice {
+			r.fault(b.pos, "the suppliers %s and %s cannot be told apart; rename one", quote(r.job.Suppliers[first].Name), quote(b.name))
+			continue
+		}
+		r.suppliers[fold(b.name)] = len(r.job.Suppliers)
+		r.job.Suppliers = append(r.job.Suppliers, Supplier{
+			Name: b.name, Pos: b.pos,
+			Delivery: b.money("delivery"), Cut: b.money("cut"), Minimum: b.money("minimum"),
+		})
+	}
+}
+
+// supplier finds a supplier by name, adding one that has no header.
+func (r *reader) supplier(name string, at Pos) int {
+	f := fold(name)
+	if f == "" {
+		f = strings.ToLower(name)
+	}
+	i, ok := r.suppliers[f]
+	if !ok {
+		i = len(r.job.Suppliers)
+		r.suppliers[f] = i
+		r.job.Suppliers = append(r.job.Suppliers, Supplier{Name: name, Pos: at})
+	}
+	return i
+}
