@@ -1,0 +1,271 @@
+package check
+
+import (
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+)
+
+// barKind is a kind of piece as the saw knows it. Its weight is in doubled
+// units: 2·length + left kerf + right kerf.
+type barKind struct {
+	length      length.Length
+	left, right int64
+	weight      int64
+	number      int64
+}
+
+// barStock is an offer's bar in doubled units, as a knapsack.
+type barStock struct {
+	offer    int
+	capacity int64
+	able     []bool // per kind: fits into the bar alone
+}
+
+// barModel relaxes the geometry of bars to a knapsack. A joint takes at least
+// the mean of the two cuts that could make it, so, with the highest and the
+// lowest cut of the material,
+//
+//	Σ (2·length + left + right) ≤ 2·usable + 2·highest         no tail
+//	                            ≤ 2·usable + highest − lowest  with a tail
+//
+// since the outermost two ends share no joint, and with a tail the last cut is
+// made in full. Where all cuts are equal that is no relaxation.
+type barModel struct {
+	kinds  []barKind
+	stocks []barStock
+	square bool // all cuts equal: the knapsack is exact
+}
+
+func (a *audit) barModel(m *material) barModel {
+	var b barModel
+	kerf, tail := m.process.Kerf, m.process.Tail
+	type shape struct {
+		length      length.Length
+		left, right int64
+	}
+	met := map[shape]int{}
+	var high, low length.Length
+	for _, p := range a.job.Pieces {
+		if p.Material != m.index {
+			continue
+		}
+		l, r := cutLength(kerf, p.Left), cutLength(kerf, p.Right)
+		if len(met) == 0 {
+			low = l
+		}
+		high, low = max(high, l, r), min(low, l, r)
+		s := shape{p.Length, p.Left, p.Right}
+		k, known := met[s]
+		if !known {
+			k = len(b.kinds)
+			met[s] = k
+			b.kinds = append(b.kinds, barKind{length: p.Length, left: p.Left, right: p.Right, weight: int64(2*p.Length + l + r)})
+		}
+		b.kinds[k].number += p.Quantity
+	}
+	b.square = high == low
+	for _, o := range m.offers {
+		usable := a.job.Offers[o].Length - m.process.TrimLeft - m.process.TrimRight - tail
+		s := barStock{offer: o, capacity: int64(2*usable + 2*high)}
+		if tail > 0 {
+			s.capacity = int64(2*usable + high - low)
+		}
+		for _, k := range b.kinds {
+			need := k.length
+			if tail > 0 {
+				need += cutLength(kerf, k.right)
+			}
+			s.able = append(s.able, need <= usable)
+		}
+		b.stocks = append(b.stocks, s)
+	}
+	return b
+}
+
+// filling is the knapsack of one bar under the given values of the kinds.
+func (b *barModel) filling(s barStock, values []int64) []kind {
+	var list []kind
+	for i, k := range b.kinds {
+		if s.able[i] {
+			list = append(list, kind{k.weight, values[i], k.number})
+		}
+	}
+	return list
+}
+
+// barBound proves the least cost of bars again: first by the proof's limits,
+// then by what a bar can really hold, then by the material alone, at last by
+// trying whether any cheaper purchase could hold the pieces.
+func (a *audit) barBound(m *material) {
+	effort := int64(provingEffort)
+	b := a.barModel(m)
+	claim := m.plan.Goals.Cost.Bound
+	result := no
+	try := func(w worth) bool {
+		r := a.excluded(m, w, claim, &effort)
+		if r == unknown {
+			result = unknown
+		}
+		return r == yes
+	}
+
+	best := b.material()
+	if proof := m.plan.BarProof; proof != nil {
+		values, w, ok := a.barProof(m, &b, proof, &effort)
+		switch ok {
+		case no:
+			return // told already
+		case unknown:
+			result = unknown
+		case yes:
+			if try(w) {
+				return
+			}
+			for i, s := range b.stocks {
+				if w.most[i] > 0 {
+					w.most[i] = most(b.filling(s, values), s.capacity, w.most[i], &effort)
+				}
+			}
+			if try(w) {
+				return
+			}
+			best = w
+		}
+	}
+	if try(b.material()) {
+		return
+	}
+	switch a.noCheaper(m, &b, best, claim) {
+	case yes:
+	case no:
+		a.unproved(m, no)
+	default:
+		a.unproved(m, result)
+	}
+}
+
+// material values every piece by its own weight: so much bar is needed.
+func (b *barModel) material() worth {
+	var w worth
+	var kinds []kind
+	for _, k := range b.kinds {
+		kinds = append(kinds, kind{k.weight, k.weight, k.number})
+	}
+	w.wanted, _ = value(kinds)
+	for _, s := range b.stocks {
+		w.most = append(w.most, max(0, s.capacity))
+	}
+	return w
+}
+
+// barProof checks that the values in the plan are a proof: that no content of
+// a bar is worth more than scale·price + the offer's own value. It answers yes
+// with the values of the kinds and what they are worth together.
+func (a *audit) barProof(m *material, b *barModel, proof *plan.BarProof, effort *int64) (values []int64, w worth, ok answer) {
+	where := m.job.Key + ", proof of the cost"
+	if proof.Scale < 1 {
+		a.find(where, "its scale is %d, it must be 1 or more", proof.Scale)
+		return nil, w, no
+	}
+	if proof.Bound < 0 || proof.Bound > m.plan.Goals.Cost.Bound {
+		a.find(where, "it is for %s, the least cost is given as %s", proof.Bound, m.plan.Goals.Cost.Bound)
+	}
+	values, fine := a.pieceValues(b, proof, where)
+	extra, fine2 := a.stockValues(m, proof, where)
+	if !fine || !fine2 {
+		return nil, w, no
+	}
+	total := make([]kind, len(values))
+	for i, v := range values {
+		total[i] = kind{0, v, b.kinds[i].number}
+	}
+	if w.wanted, fine = value(total); !fine {
+		a.find(where, "its values are too large")
+		return nil, w, no
+	}
+	ok = yes
+	for _, s := range b.stocks {
+		limit, fits := scaled(proof.Scale, a.job.Offers[s.offer].Price, extra[s.offer])
+		if !fits {
+			a.find(where, "its values are too large")
+			return nil, w, no
+		}
+		w.most = append(w.most, limit)
+		if s.capacity <= 0 {
+			w.most[len(w.most)-1] = 0
+			continue
+		}
+		switch exceeds(b.filling(s, values), s.capacity, limit, effort) {
+		case yes:
+			a.find(offerName(m, s.offer), "the proof of the cost is wrong: a bar can hold pieces worth more than the bar")
+			return nil, w, no
+		case unknown:
+			ok = unknown
+		}
+	}
+	return values, w, ok
+}
+
+// pieceValues gives every kind of piece its value in the proof. Ends may be
+// given in either order and slant: any values that pass the test are a proof.
+func (a *audit) pieceValues(b *barModel, proof *plan.BarProof, where string) (values []int64, ok bool) {
+	exact, alike := map[[3]int64]int{}, map[[3]int64]int{}
+	used := make([]bool, len(proof.Pieces))
+	ok = true
+	for i, p := range proof.Pieces {
+		if _, twice := exact[sides(p.Length, p.Left, p.Right)]; twice {
+			a.find(where, "the pieces of %s are valued twice", a.len(p.Length))
+			ok = false
+		}
+		exact[sides(p.Length, p.Left, p.Right)] = i
+		alike[eitherWay(p.Length, p.Left, p.Right)] = i
+	}
+	for _, k := range b.kinds {
+		i, known := exact[sides(k.length, k.left, k.right)]
+		if !known {
+			i, known = alike[eitherWay(k.length, k.left, k.right)]
+		}
+		if !known {
+			values = append(values, 0) // worth nothing: only weakens the proof
+			continue
+		}
+		used[i] = true
+		values = append(values, proof.Pieces[i].Value)
+	}
+	for i, u := range used {
+		if !u {
+			a.find(where, "it values a piece of %s that the job does not want", a.len(proof.Pieces[i].Length))
+			ok = false
+		}
+	}
+	return values, ok
+}
+
+func sides(l length.Length, left, right int64) [3]int64 { return [3]int64{int64(l), left, right} }
+
+func eitherWay(l length.Length, left, right int64) [3]int64 {
+	left, right = max(left, -left), max(right, -right)
+	return [3]int64{int64(l), min(left, right), max(left, right)}
+}
+
+// stockValues gives the values of the offers, by index into the job's offers.
+func (a *audit) stockValues(m *material, proof *plan.BarProof, where string) (extra map[int]int64, ok bool) {
+	extra, ok = map[int]int64{}, true
+	for _, s := range proof.Stocks {
+		_, twice := extra[s.Offer]
+		switch {
+		case s.Offer < 0 || s.Offer >= len(a.job.Offers) || a.job.Offers[s.Offer].Material != m.index:
+			a.find(where, "it values offer %d, which is no offer of this material", s.Offer)
+			ok = false
+		case twice:
+			a.find(where, "it values offer %d twice", s.Offer)
+			ok = false
+		case s.Value < 0 || a.job.Offers[s.Offer].Stock < 0 && s.Value != 0:
+			a.find(where, "it values offer %d at %d; only an offer with a stock has a value, and none below 0", s.Offer, s.Value)
+			ok = false
+		default:
+			extra[s.Offer] = s.Value
+		}
+	}
+	return extra, ok
+}
