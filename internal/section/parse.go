@@ -19,11 +19,12 @@ const Largest = length.Metre
 const number = `(?:\d+[ -]\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)`
 
 var (
-	times    = strings.NewReplacer("×", "x", "✕", "x", "✖", "x", "*", "x", "ø", " dia ", "⌀", " dia ")
+	times    = strings.NewReplacer("×", "x", "✕", "x", "✖", "x", "*", "x", "ø", " ", "⌀", " ")
 	one      = number + `(?: ?(?:mm|cm|in|inch|inches|m|ft)\b\.?| ?["'])?`
 	sizes    = regexp.MustCompile(one + `(?: ?x ?` + one + `)*`)
 	oneSize  = regexp.MustCompile(`^(` + number + `) ?(.*)$`)
 	wallIs   = regexp.MustCompile(`,? ?\bwall ?[:=]? ?([\d.])`)
+	isWall   = regexp.MustCompile(`([\d"']) ?, ?(` + number + ` ?["']?) ?wall\b`)
 	gauge    = regexp.MustCompile(`(\d+) ?(?:ga|gauge|gage)\b\.?`)
 	radius   = regexp.MustCompile(`\br ?(` + number + `)(?: toe (` + number + `))?(?: |$)`)
 	en10219  = regexp.MustCompile(`\ben ?10219(?:-\d)?\b`)
@@ -31,7 +32,7 @@ var (
 	hss      = regexp.MustCompile(`\b(?:us )?hss\b`)
 	sharp    = regexp.MustCompile(`\bsharp(?: corners?)?\b`)
 	nominal  = regexp.MustCompile(`\bnominal\b|\bnom\b\.?`)
-	noise    = map[string]bool{"wall": true, "thick": true, "od": true, "o.d": true, "dia": true, "diameter": true, "equal": true, "unequal": true}
+	noise    = regexp.MustCompile(`\b(?:(?:wall|thick|od|dia|diameter|equal|unequal)\b|o\.d\b)\.?`)
 	metalled = regexp.MustCompile(`\b(?:alu|aluminium|aluminum|60\d\d|50\d\d|30\d\d)\b`)
 )
 
@@ -143,7 +144,9 @@ func split(text string) (designation, error) {
 	if s, err = d.rules(s); err != nil {
 		return d, err
 	}
+	s = isWall.ReplaceAllString(s, "$1 x $2")
 	s = wallIs.ReplaceAllString(s, " x $1")
+	s = length.Clean(noise.ReplaceAllString(s, " "))
 	found := sizes.FindAllStringIndex(s, -1)
 	if d.gauge != 0 && len(found) > 0 {
 		return d, fmt.Errorf("%s uses a gauge beside sizes, and every trade has its own gauge; write the thickness, such as .065 in", length.Quote(text))
@@ -210,7 +213,7 @@ func (d *designation) words(s string) error {
 	var keep []string
 	for _, w := range strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == ',' || r == ';' }) {
 		w = strings.Trim(w, ".-:")
-		if w != "" && !noise[w] {
+		if w != "" {
 			keep = append(keep, w)
 		}
 	}
