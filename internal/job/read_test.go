@@ -11,4 +11,3 @@ func TestReadSample(t *testing.T) {
 	}
 	t.Logf("%+v", j)
 }
-

@@ -182,7 +182,9 @@ func (r *reader) readMaterials() {
 		met[fold(b.name)] = b.name
 		var err error
 		if b.has("stock") {
-			if m.Section, err = section.Parse(b.text("stock"), r.job.Unit); err != nil {
+			if b.text("stock") == "?" {
+				r.fault(b.posOf("stock"), `stock is not filled in; write what it is, such as "SHS 25x25x2" or "sheet 1.5"`)
+			} else if m.Section, err = section.Parse(b.text("stock"), r.job.Unit); err != nil {
 				r.fault(b.posOf("stock"), "stock: %v", err)
 			}
 		}
@@ -241,6 +243,8 @@ func (r *reader) readAlloy(b block, m *Material) {
 	if b.has("alloy") {
 		alloy, err := section.LookupMaterial(b.text("alloy"))
 		switch {
+		case b.text("alloy") == "?":
+			r.fault(b.posOf("alloy"), `alloy is not filled in; write what it is made of, such as "6063-T6" or "S235"`)
 		case err == nil:
 			m.Alloy = alloy
 		case b.has("density"):

@@ -340,6 +340,11 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 	for _, f := range k.fields {
 		if e := mapped[f.name]; e != nil {
 			if _, found := t.columns[f.name]; !found {
+				if e.value.text == "?" {
+					r.fault(e.value.pos, "%s is not filled in; write the head of its column, one of %s", f.name, headList(heads.cells[:t.width]))
+					ok = false
+					continue
+				}
 				r.fault(e.value.pos, "the table of %s has no column %s; its heads are %s", k.name, quote(e.value.text), headList(heads.cells[:t.width]))
 				ok = false
 				continue
