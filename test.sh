@@ -43,11 +43,20 @@ missing() {
 	has_glpk || printf ' libglpk-dev'
 }
 
-# install PACKAGE... installs quietly, with fresh lists if the old ones fail.
+# install PACKAGE... installs quietly, each by itself so that one that cannot
+# be had does not keep the others away.
 install() {
-	apt-get install -y -qq --no-install-recommends "$@" >/dev/null 2>&1 && return 0
-	apt-get update -qq >/dev/null 2>&1
-	apt-get install -y -qq --no-install-recommends "$@" >/dev/null
+	export DEBIAN_FRONTEND=noninteractive
+	updated=''
+	for package; do
+		apt-get install -y -qq --no-install-recommends "$package" >/dev/null 2>&1 && continue
+		if [ -z "$updated" ]; then
+			apt-get update -qq >/dev/null 2>&1
+			updated=yes
+		fi
+		apt-get install -y -qq --no-install-recommends "$package" >/dev/null ||
+			say "test.sh: apt-get could not install $package" >&2
+	done
 }
 
 if ! command -v go >/dev/null 2>&1; then
@@ -59,9 +68,8 @@ wanted=$(missing)
 if [ -n "$wanted" ] && command -v apt-get >/dev/null 2>&1; then
 	if [ "$(id -u)" = 0 ]; then
 		say "== installing$wanted"
-		export DEBIAN_FRONTEND=noninteractive
 		# shellcheck disable=SC2086
-		install $wanted || say "test.sh: apt-get could not install$wanted" >&2
+		install $wanted
 	else
 		say 'test.sh: some tests need more programs. To install them, type'
 		say "    sudo apt-get install$wanted"
