@@ -6,15 +6,11 @@ package glpk
 #cgo LDFLAGS: -lglpk
 #include <glpk.h>
 
-// Bounds as GLPK wants them: a kind and two finite numbers.
-static void set_row(glp_prob *p, int i, int kind, double l, double u) { glp_set_row_bnds(p, i, kind, l, u); }
-static void set_col(glp_prob *p, int j, int kind, double l, double u) { glp_set_col_bnds(p, j, kind, l, u); }
-
-static int run(glp_prob *p, int iterations) {
+static int run(glp_prob *p, int method, int iterations) {
 	glp_smcp o;
 	glp_init_smcp(&o);
 	o.msg_lev = GLP_MSG_OFF;
-	o.meth = GLP_DUALP;
+	o.meth = method;
 	o.presolve = GLP_OFF;
 	o.it_lim = iterations;
 	o.tol_bnd = 1e-9;
@@ -165,14 +161,14 @@ func (p *lp) SetColumnBounds(column int, lower, upper float64) {
 	argument.Bounds("SetColumnBounds", lower, upper)
 	p.columns[column] = bounds{lower, upper}
 	kind, l, u := kindOf(lower, upper)
-	p.do(func() { C.set_col(p.prob, C.int(column+1), kind, l, u) })
+	p.do(func() { C.glp_set_col_bnds(p.prob, C.int(column+1), kind, l, u) })
 }
 
 func (p *lp) SetRowBounds(row int, lower, upper float64) {
 	argument.Bounds("SetRowBounds", lower, upper)
 	p.rows[row] = bounds{lower, upper}
 	kind, l, u := kindOf(lower, upper)
-	p.do(func() { C.set_row(p.prob, C.int(row+1), kind, l, u) })
+	p.do(func() { C.glp_set_row_bnds(p.prob, C.int(row+1), kind, l, u) })
 }
 
 func (p *lp) ColumnBounds(column int) (lower, upper float64) {
@@ -194,6 +190,7 @@ func (p *lp) Solve(ctx context.Context, maxIterations int) solver.Status {
 	status := solver.Limit
 	p.do(func() {
 		rebuilt := false
+		method := C.int(C.GLP_DUALP)
 		before := int(C.glp_get_it_cnt(p.prob))
 		for ctx.Err() == nil {
 			used := int(C.glp_get_it_cnt(p.prob)) - before
@@ -204,7 +201,7 @@ func (p *lp) Solve(ctx context.Context, maxIterations int) solver.Status {
 			if todo <= 0 {
 				break
 			}
-			code := C.run(p.prob, C.int(todo))
+			code := C.run(p.prob, method, C.int(todo))
 			if code == C.GLP_EITLIM {
 				continue
 			}
@@ -214,6 +211,13 @@ func (p *lp) Solve(ctx context.Context, maxIterations int) solver.Status {
 				continue
 			}
 			status = p.status(code)
+			if status == solver.Failed && method == C.GLP_DUALP {
+				// The dual method stops at a dual infeasible program without
+				// telling infeasible from unbounded.
+				method = C.GLP_PRIMAL
+				status = solver.Limit
+				continue
+			}
 			break
 		}
 		p.iterations = int(C.glp_get_it_cnt(p.prob))
@@ -304,7 +308,8 @@ func (p *lp) Basis() solver.Basis {
 }
 
 // SetBasis takes the statuses over; GLPK corrects those that do not fit the
-// bounds, and an impossible basis is replaced by that of the rows on Solve.
+// bounds. A wrong number of basic variables or a singular basis, on which
+// GLPK 5.0 may abort, is replaced by that of the rows. Takes O(m³) time.
 func (p *lp) SetBasis(b solver.Basis) {
 	p.do(func() {
 		for j := range p.columns {
@@ -321,5 +326,55 @@ func (p *lp) SetBasis(b solver.Basis) {
 			}
 			C.glp_set_row_stat(p.prob, C.int(i+1), toGLPK(s))
 		}
+		if !p.regular() {
+			C.glp_std_basis(p.prob)
+		}
 	})
+}
+
+// regular tells whether the basic columns and rows form a regular matrix, by
+// dense elimination; it runs on the model's thread.
+func (p *lp) regular() bool {
+	m := len(p.rows)
+	var basis [][]float64
+	for i := range p.rows {
+		if C.glp_get_row_stat(p.prob, C.int(i+1)) == C.GLP_BS {
+			column := make([]float64, m)
+			column[i] = 1
+			basis = append(basis, column)
+		}
+	}
+	index, value := make([]C.int, m+1), make([]C.double, m+1)
+	for j := range p.columns {
+		if C.glp_get_col_stat(p.prob, C.int(j+1)) == C.GLP_BS {
+			column := make([]float64, m)
+			for k := C.glp_get_mat_col(p.prob, C.int(j+1), &index[0], &value[0]); k > 0; k-- {
+				column[index[k]-1] = float64(value[k])
+			}
+			basis = append(basis, column)
+		}
+	}
+	if len(basis) != m {
+		return false
+	}
+	for i := range m {
+		best := i
+		for k := i; k < m; k++ {
+			if math.Abs(basis[k][i]) > math.Abs(basis[best][i]) {
+				best = k
+			}
+		}
+		if math.Abs(basis[best][i]) < 1e-9 {
+			return false
+		}
+		basis[i], basis[best] = basis[best], basis[i]
+		for k := i + 1; k < m; k++ {
+			if f := basis[k][i] / basis[i][i]; f != 0 {
+				for c := i; c < m; c++ {
+					basis[k][c] -= f * basis[i][c]
+				}
+			}
+		}
+	}
+	return true
 }
