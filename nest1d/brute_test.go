@@ -251,6 +251,7 @@ func testAgainstBruteForce(t *testing.T, kinds, runs int) {
 			t.Errorf("seed %d: outcome %v, brute force has a plan of cost %d: %+v", seed, res.Outcome, want, p)
 			continue
 		}
+		verifyCertificate(t, &p, &res)
 		if res.Cost.Bound > want || res.Certificate.Bound > want {
 			t.Errorf("seed %d: bound %d above the optimum %d: %+v", seed, res.Cost.Bound, want, p)
 		}
