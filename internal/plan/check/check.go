@@ -18,9 +18,9 @@
 // # Exactness
 //
 // Lengths, money and counts are compared exactly: a piece shifted by one unit
-// of 25 nm is refused. Masses and shares alone are compared within a tolerance,
-// one milligram per item weighed and one hundredth of a percent, because they
-// come from decimal densities; their sums inside the plan must be exact.
+// of 25 nm is refused. Masses alone are compared within a tolerance, one milligram
+// per item weighed, because they come from decimal densities; their sums inside
+// the plan must be exact.
 //
 // # The bound
 //

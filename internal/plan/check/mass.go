@@ -106,10 +106,8 @@ func (a *audit) masses(m *material) {
 	if !sum.equals(int64(got.Bought)) {
 		a.find(m.job.Key, "the masses of what is cut, of the offcuts and of the scrap do not sum up to %s kg bought", got.Bought)
 	}
-	// Rounded half up: floor((2·pieces·share + 10 000) / 20 000).
 	share := whole(10_000).plus(whole(m.job.Growth))
-	double := whole(int64(got.Pieces)).times(share).times(whole(2)).plus(whole(10_000))
-	if !double.minus(whole(19_999)).ceiling(whole(20_000)).equals(int64(got.Allowed)) {
+	if !halfUp(whole(int64(got.Pieces)).times(share), whole(10_000)).equals(int64(got.Allowed)) {
 		a.find(m.job.Key, "the mass with the allowance for growth is given as %s kg, which is not %s kg and %s %%", got.Allowed, got.Pieces, plan.Money(m.job.Growth))
 	}
 }
@@ -158,8 +156,8 @@ func (a *audit) totalMass() {
 	part("the structure with its allowance", func(m plan.Masses) plan.Mass { return m.Allowed })
 }
 
-// shares checks how much of the bought length or area is used and kept, to
-// one hundredth of a percent.
+// shares checks how much of the bought length or area is used and kept, in
+// hundredths of a percent rounded half up.
 func (a *audit) shares(m *material) {
 	s := m.plan.Shares
 	if !whole(s.Used).plus(whole(s.Offcuts)).plus(whole(s.Scrap)).equals(10_000) {
@@ -191,11 +189,19 @@ func (a *audit) shares(m *material) {
 	a.share(m, "kept", s.Offcuts, kept, bought)
 }
 
-// share checks |got·whole − 10 000·part| < whole: right to the unit, rounded
-// either way.
 func (a *audit) share(m *material, what string, got int64, part, all wide) {
-	off := whole(got).times(all).minus(part.times(whole(10_000)))
-	if off.compare(all) >= 0 || off.plus(all).sign() <= 0 {
-		a.find(m.job.Key, "the share %s is given as %s %%, it is %.2f %%", what, plan.Money(got), 100*part.float()/max(all.float(), 1))
+	if all.sign() <= 0 {
+		return // nothing bought: found elsewhere
 	}
+	want := halfUp(part.times(whole(10_000)), all)
+	if !want.equals(got) {
+		a.find(m.job.Key, "the share %s is given as %s %%, it is %.2f %%", what, plan.Money(got), want.float()/100)
+	}
+}
+
+// halfUp returns n/d rounded to the nearest whole number, halves up, for d > 0.
+func halfUp(n, d wide) wide {
+	// floor((2n + d)/2d), the floor as the ceiling of what lacks almost a unit.
+	double := d.times(whole(2))
+	return n.times(whole(2)).plus(d).minus(double.minus(whole(1))).ceiling(double)
 }

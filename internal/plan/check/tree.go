@@ -111,11 +111,14 @@ func (t *treeAudit) row(p *plan.Part) bool {
 		}
 		next = at + size + kerf
 	}
-	// Up to a kerf behind the last part is lost in the cut. A single part with
-	// nothing behind it is no cut at all: it only passes on the direction.
+	// Up to a kerf behind the last part is lost in the cut that frees it; a
+	// leftover needs no such cut. A single part with nothing behind it is no
+	// cut at all: it only passes on the direction.
 	rest := from + extent - (next - kerf)
+	last := p.Parts[len(p.Parts)-1]
+	leftover := last.Panel == 0 && len(last.Parts) == 0
 	switch {
-	case rest < 0 || rest > kerf:
+	case rest < 0 || rest > kerf || leftover && rest > 0:
 		t.fault(p, "its parts end %s before its edge", t.len(rest))
 		return false
 	}
