@@ -3,7 +3,6 @@ package section
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"sawbill/internal/length"
@@ -296,8 +295,11 @@ func (d designation) byGauge(s Section) (Section, error) {
 	return s, nil
 }
 
-// dressedSizes are US softwood lumber sizes in 1/16 in by nominal inch
-// (American Softwood Lumber Standard PS 20, dry; from memory).
+// dressedSizes are US softwood lumber sizes, dry, in 1/16 in by nominal inch
+// (American Softwood Lumber Standard PS 20-05, as in
+// sizes.com/materials/lumberSoftDimen_US.htm and
+// mail.vterrain.org/Hawaii/Ben/lumber.htm; 5/4 as in
+// gandalfddi.github.io/woodsize.htm; 3 from memory).
 var dressedSizes = map[string]length.Length{
 	"1": 12, "5/4": 16, "2": 24, "3": 40, "4": 56, "6": 88, "8": 116, "10": 148, "12": 180,
 }
@@ -312,8 +314,7 @@ func (d designation) wholeInches() bool {
 	return len(d.sizes) == 2
 }
 
-// dressed gives nominal lumber its real size. Both sides of 5 in and up lose
-// half an inch each, whatever the width.
+// dressed gives nominal lumber its real size.
 func (d designation) dressed(s Section) (Section, error) {
 	if !d.wholeInches() {
 		return s, fmt.Errorf("%s is not a nominal lumber size; write one such as timber 2x4 nominal, or the real size with its unit", length.Quote(d.text))
@@ -325,10 +326,5 @@ func (d designation) dressed(s Section) (Section, error) {
 	s.Unit = length.In
 	s.Nominal = a + "x" + b
 	s.Width, s.Height = dressedSizes[a]*length.Inch/16, dressedSizes[b]*length.Inch/16
-	if n, err := strconv.Atoi(a); err == nil && n >= 5 {
-		m, _ := strconv.Atoi(b)
-		s.Width = length.Length(n)*length.Inch - length.Inch/2
-		s.Height = length.Length(m)*length.Inch - length.Inch/2
-	}
 	return s, nil
 }

@@ -11,15 +11,15 @@ import (
 // Family is a group of materials that are made and sold alike.
 type Family string
 
-// The families.
+// The families; named so where a Shape has the plain word.
 const (
-	Aluminium Family = "aluminium"
-	Steel     Family = "steel"
-	Stainless Family = "stainless"
-	PlyFamily Family = "plywood"
-	Plastic   Family = "foam"
-	Wood      Family = "timber"
-	Other     Family = "other"
+	Aluminium     Family = "aluminium"
+	Steel         Family = "steel"
+	Stainless     Family = "stainless"
+	PlywoodFamily Family = "plywood"
+	FoamFamily    Family = "foam"
+	TimberFamily  Family = "timber"
+	Other         Family = "other"
 )
 
 // Material is what a section is made of.
@@ -86,28 +86,28 @@ var materials = []struct {
 	{"304", Stainless, 7900, "1.4301 data, gneestainless.com/blog/269.html", "stainless,stainless steel,1.4301,304L,1.4307,SS304,AISI 304,A2"},
 	{"316", Stainless, 8000, fromMemory, "1.4401,1.4404,316L,SS316,AISI 316,A4"},
 
-	{"softwood ply", PlyFamily, 546, "Density of plywood (34.08 lb/ft³), reference.com/science/density-plywood-1ad7230e5c92f8d9", "softwood plywood,pine ply,spruce ply,cdx"},
-	{"birch ply", PlyFamily, 680, fromMemory, "birch plywood,baltic birch"},
+	{"softwood ply", PlywoodFamily, 546, "Density of plywood (34.08 lb/ft³), reference.com/science/density-plywood-1ad7230e5c92f8d9", "softwood plywood,pine ply,spruce ply,cdx"},
+	{"birch ply", PlywoodFamily, 680, fromMemory, "birch plywood,baltic birch"},
 
-	{"XPS Type X", Plastic, 21, astmC578, ""},
-	{"XPS Type IV", Plastic, 25, astmC578, "XPS"},
-	{"XPS Type VI", Plastic, 29, astmC578, ""},
-	{"XPS Type VII", Plastic, 35, astmC578, ""},
-	{"XPS Type V", Plastic, 48, astmC578, ""},
-	{"EPS Type I", Plastic, 15, astmC578, "EPS"},
-	{"EPS Type VIII", Plastic, 18, astmC578, ""},
-	{"EPS Type II", Plastic, 22, astmC578, ""},
-	{"EPS Type IX", Plastic, 29, astmC578, ""},
-	{"PIR", Plastic, 32, fromMemory, "polyiso"},
+	{"XPS Type X", FoamFamily, 21, astmC578, ""},
+	{"XPS Type IV", FoamFamily, 25, astmC578, "XPS"},
+	{"XPS Type VI", FoamFamily, 29, astmC578, ""},
+	{"XPS Type VII", FoamFamily, 35, astmC578, ""},
+	{"XPS Type V", FoamFamily, 48, astmC578, ""},
+	{"EPS Type I", FoamFamily, 15, astmC578, "EPS"},
+	{"EPS Type VIII", FoamFamily, 18, astmC578, ""},
+	{"EPS Type II", FoamFamily, 22, astmC578, ""},
+	{"EPS Type IX", FoamFamily, 29, astmC578, ""},
+	{"PIR", FoamFamily, 32, fromMemory, "polyiso"},
 
-	{"spruce", Wood, 450, toolbox, "softwood,spf,whitewood"},
-	{"pine", Wood, 510, toolbox, "scots pine,redwood"},
-	{"larch", Wood, 560, toolbox, ""},
-	{"Douglas fir", Wood, 530, toolbox, "fir,oregon pine"},
-	{"western red cedar", Wood, 380, toolbox, "cedar"},
-	{"oak", Wood, 740, toolbox, ""},
-	{"ash", Wood, 710, toolbox, ""},
-	{"beech", Wood, 720, fromMemory, ""},
+	{"spruce", TimberFamily, 450, toolbox, "softwood,spf,whitewood"},
+	{"pine", TimberFamily, 510, toolbox, "scots pine,redwood"},
+	{"larch", TimberFamily, 560, toolbox, ""},
+	{"Douglas fir", TimberFamily, 530, toolbox, "fir,oregon pine"},
+	{"western red cedar", TimberFamily, 380, toolbox, "cedar"},
+	{"oak", TimberFamily, 740, toolbox, ""},
+	{"ash", TimberFamily, 710, toolbox, ""},
+	{"beech", TimberFamily, 720, fromMemory, ""},
 
 	{"MDF", Other, 750, fromMemory, ""},
 	{"OSB", Other, 620, fromMemory, ""},
@@ -125,17 +125,17 @@ func (s Section) Suits(m Material) error {
 	case s.Gauge != 0:
 		wrong = m.Family != Steel
 	case s.Shape == Plywood:
-		wrong = m.Family != PlyFamily && m.Family != Other
+		wrong = m.Family != PlywoodFamily && m.Family != Other
 	case s.Shape == Foam:
-		wrong = m.Family != Plastic && m.Family != Other
+		wrong = m.Family != FoamFamily && m.Family != Other
 	case s.Shape == Timber:
-		wrong = m.Family != Wood && m.Family != Other
+		wrong = m.Family != TimberFamily && m.Family != Other
 	case s.Shape == Board:
-		wrong = m.Family == Plastic
+		wrong = m.Family == FoamFamily
 	case s.Shape == Flat, s.Shape == SquareBar, s.Shape == RoundBar:
-		wrong = m.Family == PlyFamily || m.Family == Plastic
+		wrong = m.Family == PlywoodFamily || m.Family == FoamFamily
 	default:
-		wrong = m.Family == PlyFamily || m.Family == Plastic || m.Family == Wood
+		wrong = m.Family == PlywoodFamily || m.Family == FoamFamily || m.Family == TimberFamily
 	}
 	if wrong {
 		return fmt.Errorf("%s is not made of %s (%s); give it a material of its kind", length.Quote(s.Canonical), m.Name, m.Family)
@@ -155,7 +155,8 @@ var wrought = regexp.MustCompile(`^(?:en)?(?:aw|aa)?(\d{4}a?)(t\d{1,4}|h\d{1,3}|
 
 // LookupMaterial finds a material by name: an aluminium alloy with or without
 // EN AW- and temper, a steel grade, stainless, plywood, foam or timber. Case,
-// blanks, hyphens and dots do not matter. An unknown name is an error that
+// blanks, hyphens and dots do not matter. XPS and EPS alone mean Type IV and
+// Type I, the types most sold (common practice, no source). An unknown name is an error that
 // gives the nearest known one.
 func LookupMaterial(name string) (Material, error) {
 	key := fold(length.Clean(name))

