@@ -1,0 +1,192 @@
+package nest2d
+
+import "fmt"
+
+const (
+	maxLength = 1 << 30 // so that the area of a sheet stays below 2⁶⁰
+	maxPrice  = 1 << 40
+	maxCopies = 1 << 15
+)
+
+// The two axes: parts of a split on axisX lie side by side, those of a split
+// on axisY one above the other.
+const (
+	axisX = 0
+	axisY = 1
+)
+
+func cutOf(axis int) Direction {
+	if axis == axisX {
+		return AlongWidth
+	}
+	return AlongLength
+}
+
+// A size is an extent in x and y. Inside the engine every size is grown by
+// one kerf, panels, parts and sheets alike; then cuts have no width: parts
+// side by side fit exactly if their grown lengths add up to no more than the
+// grown length of what they are cut from.
+type size [2]int64
+
+// A pose is a panel as it may lie on a kind of sheet.
+type pose struct {
+	size   size
+	turned bool
+}
+
+// A kind is a kind of sheet, ready for the search.
+type kind struct {
+	usable        size // grown by the kerf
+	kerf          int64
+	price, supply int64 // supply never exceeds the number of panels
+	area          int64 // of the trimmed sheet, true
+	poses         [][]pose
+}
+
+// A model is a problem, checked and prepared.
+type model struct {
+	problem Problem
+	kinds   []kind
+	weight  []int64 // of a panel, its area in some coarse unit
+	copies  int64
+}
+
+// newModel checks the problem and prepares it. The error is one sentence.
+func newModel(p Problem) (*model, error) {
+	m := &model{problem: p}
+	if err := m.check(); err != nil {
+		return nil, err
+	}
+	for _, s := range p.Sheets {
+		m.kinds = append(m.kinds, m.kindOf(s))
+	}
+	m.weight = weights(p.Panels, m.copies)
+	return m, nil
+}
+
+func (m *model) check() error {
+	p := m.problem
+	if p.Stages < 0 {
+		return fmt.Errorf("the number of stages is %d: give 0 for any number, or 1 and more", p.Stages)
+	}
+	if p.FirstCut < AnyDirection || p.FirstCut > AlongWidth {
+		return fmt.Errorf("the first cut's direction is %d: give AnyDirection, AlongLength or AlongWidth", p.FirstCut)
+	}
+	for i, a := range p.Panels {
+		if a.Length <= 0 || a.Width <= 0 {
+			return fmt.Errorf("panel %d measures %d × %d: both must be greater than 0", i, a.Length, a.Width)
+		}
+		if a.Demand < 0 || a.Demand > maxCopies-m.copies {
+			return fmt.Errorf("panel %d is wanted %d times: give 0 or more, and no more than %d copies of all panels together", i, a.Demand, maxCopies)
+		}
+		m.copies += a.Demand
+	}
+	for k, s := range p.Sheets {
+		switch {
+		case s.Length <= 0 || s.Width <= 0 || s.Length > maxLength || s.Width > maxLength:
+			return fmt.Errorf("sheet %d measures %d × %d: both must lie between 1 and %d", k, s.Length, s.Width, maxLength)
+		case s.TrimLeft < 0 || s.TrimRight < 0 || s.TrimBottom < 0 || s.TrimTop < 0 || s.Kerf < 0 || s.MinStrip < 0:
+			return fmt.Errorf("sheet %d has a negative trim, kerf or narrowest strip: give 0 or more", k)
+		case s.TrimLeft > maxLength || s.TrimRight > maxLength || s.TrimBottom > maxLength || s.TrimTop > maxLength || s.Kerf > maxLength:
+			return fmt.Errorf("sheet %d has a trim or kerf greater than %d: give less", k, maxLength)
+		case s.Supply < 0 && s.Supply != Unlimited:
+			return fmt.Errorf("sheet %d has a supply of %d: give 0 or more, or Unlimited", k, s.Supply)
+		case s.Price < 0 || s.Price > maxPrice:
+			return fmt.Errorf("sheet %d has the price %d: give a price between 0 and %d", k, s.Price, int64(maxPrice))
+		case s.Price == 0 && s.Supply == Unlimited:
+			return fmt.Errorf("sheet %d costs 0 and has no end: give a finite supply, or a price", k)
+		}
+	}
+	return nil
+}
+
+// kindOf prepares one kind of sheet.
+//
+// The narrowest strip needs no thought after this: a part that is cut
+// further is never narrower than a panel in it, so the rule comes down to
+// which way a panel may lie. A panel as long as the usable sheet is exempt in
+// that direction, for then no cut sets its length.
+func (m *model) kindOf(s Sheet) kind {
+	k := kind{
+		usable: size{
+			s.Length - s.TrimLeft - s.TrimRight + s.Kerf,
+			s.Width - s.TrimBottom - s.TrimTop + s.Kerf,
+		},
+		kerf:   s.Kerf,
+		price:  s.Price,
+		supply: s.Supply,
+		poses:  make([][]pose, len(m.problem.Panels)),
+	}
+	if s.Supply == Unlimited || s.Supply > m.copies {
+		k.supply = m.copies
+	}
+	if k.usable[axisX] <= s.Kerf || k.usable[axisY] <= s.Kerf {
+		k.supply = 0
+		return k
+	}
+	k.area = (k.usable[axisX] - s.Kerf) * (k.usable[axisY] - s.Kerf)
+	for i, a := range m.problem.Panels {
+		for _, turned := range []bool{false, true} {
+			if turned && (!a.Turn || a.Length == a.Width) {
+				continue
+			}
+			length, width := a.Length, a.Width
+			if turned {
+				length, width = width, length
+			}
+			if length > maxLength || width > maxLength {
+				continue
+			}
+			grown := size{length + s.Kerf, width + s.Kerf}
+			if m.fits(grown, k.usable, s.Kerf, s.MinStrip) {
+				k.poses[i] = append(k.poses[i], pose{grown, turned})
+			}
+		}
+	}
+	return k
+}
+
+// fits tells whether a panel can be cut from an empty sheet.
+func (m *model) fits(panel, usable size, kerf, minStrip int64) bool {
+	for axis := range panel {
+		if panel[axis] > usable[axis] {
+			return false
+		}
+		if panel[axis] < usable[axis] && panel[axis]-kerf < minStrip {
+			return false
+		}
+	}
+	if m.problem.Stages != 1 || m.problem.TrimCut {
+		return true
+	}
+	// One exact stage: one of the two directions must need no cut.
+	for axis := range panel {
+		if m.base(axis) == 1 && panel[1-axis] == usable[1-axis] {
+			return true
+		}
+	}
+	return false
+}
+
+// base is the stage of cuts on an axis at the root of a cut tree: 2 when the
+// first stage must run the other way and so makes no cut.
+func (m *model) base(axis int) int {
+	if m.problem.FirstCut == AnyDirection || m.problem.FirstCut == cutOf(axis) {
+		return 1
+	}
+	return 2
+}
+
+// weights measures panels by area in a unit coarse enough for the sum over
+// all copies to stay far inside an int64.
+func weights(panels []Panel, copies int64) []int64 {
+	shift := 0
+	for c := copies; c > 0; c >>= 1 {
+		shift++
+	}
+	w := make([]int64, len(panels))
+	for i, a := range panels {
+		w[i] = max(1, (min(a.Length, maxLength)*min(a.Width, maxLength))>>shift)
+	}
+	return w
+}

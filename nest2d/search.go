@@ -1,0 +1,303 @@
+package nest2d
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+)
+
+// A search holds what ruin and recreate needs between iterations.
+type search struct {
+	m      *model
+	random *rand.Rand
+	pool   []*board
+	fresh  []bool // parallel to the boards of the draft in work: made in this iteration
+	work   int64
+	order  []int32
+	stack  []int32
+	leaves []int32
+}
+
+func newSearch(m *model, seed int64) *search {
+	return &search{m: m, random: rand.New(rand.NewPCG(uint64(seed), 0x5a3b11))}
+}
+
+func (s *search) take() *board {
+	if n := len(s.pool); n > 0 {
+		b := s.pool[n-1]
+		s.pool = s.pool[:n-1]
+		return b
+	}
+	return &board{}
+}
+
+func (s *search) give(b *board) {
+	if !b.kept {
+		s.pool = append(s.pool, b)
+	}
+}
+
+// own makes board i of d safe to change.
+func (s *search) own(d *draft, i int) *board {
+	if !s.fresh[i] {
+		b := s.take()
+		b.copyFrom(d.boards[i])
+		d.boards[i], s.fresh[i] = b, true
+	}
+	return d.boards[i]
+}
+
+// An opener picks the kind of a new board for a panel, or -1.
+type opener func(d *draft, panel int32) int
+
+// recreate places the missing panels in the order they stand in, each at the
+// tightest spot on any board, opening boards as open allows. It skips one
+// spot in blink at random; 0 skips none.
+func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
+	skip := func() bool { return blink > 0 && s.random.IntN(blink) == 0 }
+	todo := append(s.order[:0], d.missing...)
+	s.order = todo
+	d.missing, d.lack = d.missing[:0], 0
+	failed := int32(-1)
+	for _, panel := range todo {
+		if panel == failed {
+			d.miss(s.m, panel)
+			continue
+		}
+		var best spot
+		at := -1
+		for i, b := range d.boards {
+			s.work += int64(len(b.nodes)) + 4
+			if t, ok := b.tightest(s.m, int(panel), rule, skip); ok && (at < 0 || t.score < best.score) {
+				best, at = t, i
+			}
+		}
+		if at < 0 {
+			if k := open(d, panel); k >= 0 {
+				b := s.take()
+				b.reset(k)
+				d.addBoard(s.m, b)
+				s.fresh = append(s.fresh, true)
+				at = len(d.boards) - 1
+				best, _ = b.tightest(s.m, int(panel), rule, skip)
+			}
+		}
+		if at < 0 {
+			failed = panel
+			d.miss(s.m, panel)
+			continue
+		}
+		s.own(d, at).place(s.m, best.node, best.axis, int(panel), best.pose)
+	}
+}
+
+// ruin takes about count panels off the boards, subtree by subtree.
+func (s *search) ruin(d *draft, count int) {
+	for count > 0 && len(d.boards) > 0 {
+		i := s.random.IntN(len(d.boards))
+		b := s.own(d, i)
+		if b.root == none {
+			count--
+			continue
+		}
+		v := int32(s.random.IntN(len(b.nodes)))
+		for b.nodes[v].panel == none && b.nodes[v].first == none { // unused
+			v = int32(s.random.IntN(len(b.nodes)))
+		}
+		count -= s.clear(d, b, v)
+		b.measure(s.m)
+	}
+}
+
+// clear takes all panels of a subtree off the board.
+func (s *search) clear(d *draft, b *board, v int32) int {
+	s.leaves, s.stack = s.leaves[:0], append(s.stack[:0], v)
+	for len(s.stack) > 0 {
+		u := s.stack[len(s.stack)-1]
+		s.stack = s.stack[:len(s.stack)-1]
+		if b.nodes[u].panel != none {
+			s.leaves = append(s.leaves, u)
+		}
+		for c := b.nodes[u].first; c != none; c = b.nodes[c].next {
+			s.stack = append(s.stack, c)
+		}
+	}
+	for _, u := range s.leaves {
+		d.miss(s.m, b.nodes[u].panel)
+		b.remove(s.m, u)
+	}
+	return len(s.leaves)
+}
+
+// dropBoard takes a whole board away; its panels go missing.
+func (s *search) dropBoard(d *draft, i int) {
+	b := d.boards[i]
+	for v := range b.nodes {
+		if b.nodes[v].panel != none {
+			d.miss(s.m, b.nodes[v].panel)
+		}
+	}
+	if s.fresh[i] {
+		s.give(b)
+	}
+	d.dropBoard(s.m, i)
+	s.fresh = slices.Delete(s.fresh, i, i+1)
+}
+
+// lighten drops boards until the draft keeps within the limits, the emptiest
+// for their price first.
+func (s *search) lighten(d *draft, l limits) {
+	for d.cost > l.cost || len(d.boards) > l.boards {
+		least, at := 0.0, -1
+		for i, b := range d.boards {
+			k := s.m.kinds[b.kind]
+			if d.cost > l.cost && k.price == 0 {
+				continue
+			}
+			worth := float64(b.loose) / float64(max(k.price, 1))
+			if at < 0 || worth < least {
+				least, at = worth, i
+			}
+		}
+		s.dropBoard(d, at)
+	}
+}
+
+const history = 100
+
+var tune = struct {
+	ruinMax, blink, rules int
+}{10, 50, 2}
+
+// improve looks for drafts without missing panels within ever tighter limits:
+// ruin and recreate with late acceptance on the weight that is missing. tighten
+// is called with each complete draft and returns the next limits, or false.
+func (s *search) improve(ctx context.Context, start *draft, l limits, effort int64, tighten func(*draft) (limits, bool)) (iterations int64, struck Limit) {
+	current, next := &draft{}, &draft{}
+	current.copyFrom(start)
+	s.fresh = make([]bool, len(current.boards))
+	s.lighten(current, l)
+	past := slices.Repeat([]int64{current.lack}, history)
+	open := s.anyKind(&l)
+	end := s.work + effort
+	for iterations = 0; s.work < end; iterations++ {
+		if iterations%64 == 0 && ctx.Err() != nil {
+			return iterations, TimeLimit
+		}
+		s.work += int64(len(current.boards) + 100)
+		next.copyFrom(current)
+		s.fresh = s.fresh[:0]
+		for range next.boards {
+			s.fresh = append(s.fresh, false)
+		}
+		if len(s.m.kinds) > 1 && s.random.IntN(8) == 0 && len(next.boards) > 0 {
+			s.dropBoard(next, s.random.IntN(len(next.boards)))
+		}
+		s.ruin(next, 1+s.random.IntN(tune.ruinMax))
+		s.shuffle(next.missing)
+		s.recreate(next, s.anyRule(), tune.blink, open)
+		slot := &past[iterations%history]
+		if next.lack <= current.lack || next.lack <= *slot {
+			for i, b := range current.boards {
+				if i >= len(next.boards) || next.boards[i] != b {
+					if !slices.Contains(next.boards, b) {
+						s.give(b)
+					}
+				}
+			}
+			current, next = next, current
+		} else {
+			for i, b := range next.boards {
+				if s.fresh[i] {
+					s.give(b)
+				}
+			}
+		}
+		*slot = current.lack
+		if current.lack == 0 {
+			var more bool
+			for _, b := range current.boards {
+				b.kept = true
+			}
+			if l, more = tighten(current); !more {
+				return iterations + 1, NoLimit
+			}
+			s.fresh = s.fresh[:0]
+			for range current.boards {
+				s.fresh = append(s.fresh, false)
+			}
+			s.lighten(current, l)
+			for i := range past {
+				past[i] = current.lack
+			}
+		}
+	}
+	return iterations, EffortLimit
+}
+
+func (s *search) anyRule() rule {
+	switch s.random.IntN(tune.rules) {
+	case 0:
+		return leastArea
+	case 1:
+		return leastSide
+	}
+	return leastLongSide
+}
+
+// anyKind opens a board of any kind within the limits, half of the time the
+// kind cheapest for its area.
+func (s *search) anyKind(l *limits) opener {
+	return func(d *draft, panel int32) int {
+		best, count := -1, 0
+		cheapest := s.random.IntN(2) == 0
+		for k := range s.m.kinds {
+			if len(s.m.kinds[k].poses[panel]) == 0 || !d.mayOpen(s.m, k, *l) {
+				continue
+			}
+			count++
+			if best < 0 || cheapest && s.m.cheaper(k, best) || !cheapest && s.random.IntN(count) == 0 {
+				best = k
+			}
+		}
+		return best
+	}
+}
+
+// cheaper tells whether kind a has the lower price for its area.
+func (m *model) cheaper(a, b int) bool {
+	return float64(m.kinds[a].price)*float64(m.kinds[b].area) < float64(m.kinds[b].price)*float64(m.kinds[a].area)
+}
+
+// shuffle puts missing panels into one of several orders, at random.
+func (s *search) shuffle(missing []int32) {
+	var key func(int32) int64
+	p := s.m.problem.Panels
+	switch s.random.IntN(8) {
+	case 0, 1, 2:
+		key = func(i int32) int64 { return s.m.weight[i] }
+	case 3:
+		key = func(i int32) int64 { return max(p[i].Length, p[i].Width) }
+	case 4:
+		key = func(i int32) int64 { return p[i].Length }
+	case 5:
+		key = func(i int32) int64 { return p[i].Width }
+	default:
+		s.random.Shuffle(len(missing), func(i, j int) { missing[i], missing[j] = missing[j], missing[i] })
+		return
+	}
+	sortDown(missing, key)
+}
+
+// sortDown sorts panels by descending key, equal keys by panel.
+func sortDown(panels []int32, key func(int32) int64) {
+	slices.SortFunc(panels, func(a, b int32) int {
+		if x, y := key(a), key(b); x != y {
+			if x > y {
+				return -1
+			}
+			return 1
+		}
+		return int(a - b)
+	})
+}

@@ -1,0 +1,317 @@
+package nest2d
+
+// A board is a sheet with the tree of cuts planned for it.
+//
+// The tree holds least sizes only: a split on an axis measures the sum of its
+// parts along that axis and the largest of them across. Waste is not in the
+// tree; it is what the sheet has left over, and it can be wanted anywhere.
+// So a new panel may stand beside any node, as far as the room of that node
+// allows: its own size and all the sheet can still give to it without any
+// other node shrinking. Every guillotine pattern is such a tree, made by
+// adding panels one at a time, and taking a panel out leaves no scar.
+//
+// Splits alternate in axis and have at least two parts.
+type board struct {
+	kind   int
+	nodes  []node
+	root   int32
+	spare  int32 // head of the list of unused nodes
+	loose  int64 // weight of the panels on the board
+	widest size  // largest gaps of any node, to pass over full boards quickly
+	kept   bool  // part of a plan that is remembered: not to be used again
+}
+
+const none = int32(-1)
+
+// A node is a panel or a split.
+type node struct {
+	size   size
+	room   size  // how large the node may grow
+	gap    size  // how much may be set beside the node along an axis; -1 is nothing
+	panel  int32 // -1 marks a split
+	up     int32
+	first  int32
+	next   int32
+	axis   int8
+	turned bool
+	equal  [2]bool // what is set beside must be as large across
+}
+
+func (b *board) reset(kind int) {
+	b.kind, b.nodes, b.root, b.spare, b.loose, b.kept = kind, b.nodes[:0], none, none, 0, false
+}
+
+func (b *board) copyFrom(o *board) {
+	nodes := append(b.nodes[:0], o.nodes...)
+	*b = *o
+	b.nodes, b.kept = nodes, false
+}
+
+func (b *board) newNode(n node) int32 {
+	if b.spare == none {
+		b.nodes = append(b.nodes, n)
+		return int32(len(b.nodes) - 1)
+	}
+	v := b.spare
+	b.spare = b.nodes[v].next
+	b.nodes[v] = n
+	return v
+}
+
+func (b *board) release(v int32) {
+	b.nodes[v] = node{next: b.spare, panel: none, gap: size{-1, -1}, up: none, first: none}
+	b.spare = v
+}
+
+// place sets a panel beside node v along an axis, or on the empty board.
+func (b *board) place(m *model, v int32, axis int, panel int, p pose) {
+	leaf := b.newNode(node{size: p.size, panel: int32(panel), turned: p.turned, up: none, first: none, next: none})
+	b.loose += m.weight[panel]
+	switch {
+	case v == none:
+		b.root = leaf
+	case b.nodes[v].panel == none && int(b.nodes[v].axis) == axis:
+		b.adopt(v, leaf)
+	default:
+		s := b.newNode(node{panel: none, axis: int8(axis), up: none, first: none, next: none})
+		b.replace(v, s)
+		b.adopt(s, v)
+		b.adopt(s, leaf)
+	}
+	b.measure(m)
+}
+
+// adopt makes v the last part of split s.
+func (b *board) adopt(s, v int32) {
+	b.nodes[v].up, b.nodes[v].next = s, none
+	if b.nodes[s].first == none {
+		b.nodes[s].first = v
+		return
+	}
+	last := b.nodes[s].first
+	for b.nodes[last].next != none {
+		last = b.nodes[last].next
+	}
+	b.nodes[last].next = v
+}
+
+// replace puts node n where v stands.
+func (b *board) replace(v, n int32) {
+	up, next := b.nodes[v].up, b.nodes[v].next
+	b.nodes[n].up, b.nodes[n].next = up, next
+	b.relink(v, n)
+}
+
+// relink lets whatever points to v as root or part point to n instead.
+func (b *board) relink(v, n int32) {
+	up := b.nodes[v].up
+	switch {
+	case up == none:
+		b.root = n
+	case b.nodes[up].first == v:
+		b.nodes[up].first = n
+	default:
+		w := b.nodes[up].first
+		for b.nodes[w].next != v {
+			w = b.nodes[w].next
+		}
+		b.nodes[w].next = n
+	}
+}
+
+// remove takes the panel v off the board; measure must follow.
+func (b *board) remove(m *model, v int32) {
+	b.loose -= m.weight[b.nodes[v].panel]
+	up := b.nodes[v].up
+	b.relink(v, b.nodes[v].next)
+	if up == none {
+		b.root = none
+		b.release(v)
+		return
+	}
+	b.release(v)
+	only := b.nodes[up].first
+	if b.nodes[only].next != none {
+		return
+	}
+	// A split with a single part is no split.
+	top := b.nodes[up].up
+	if b.nodes[only].panel != none || top == none {
+		b.replace(up, only)
+		b.release(up)
+		return
+	}
+	// The part is a split on the axis of the split above: its parts join that.
+	next := b.nodes[up].next
+	b.relink(up, b.nodes[only].first)
+	for c := b.nodes[only].first; ; c = b.nodes[c].next {
+		b.nodes[c].up = top
+		if b.nodes[c].next == none {
+			b.nodes[c].next = next
+			break
+		}
+	}
+	b.release(only)
+	b.release(up)
+}
+
+// measure brings sizes, rooms and gaps up to date, in time linear in the nodes.
+func (b *board) measure(m *model) {
+	b.widest = size{-1, -1}
+	if b.root == none {
+		return
+	}
+	b.sizes(b.root)
+	r := &b.nodes[b.root]
+	r.room = m.kinds[b.kind].usable
+	b.gaps(m, b.root, m.base(int(r.axis)))
+}
+
+func (b *board) sizes(v int32) {
+	n := &b.nodes[v]
+	if n.panel != none {
+		return
+	}
+	n.size = size{}
+	for c := n.first; c != none; c = b.nodes[c].next {
+		b.sizes(c)
+		n.size[n.axis] += b.nodes[c].size[n.axis]
+		n.size[1-n.axis] = max(n.size[1-n.axis], b.nodes[c].size[1-n.axis])
+	}
+}
+
+// gaps sets rooms and gaps below v, whose own room is set and whose cuts, if
+// it is a split, are of the given stage.
+func (b *board) gaps(m *model, v int32, stage int) {
+	n := &b.nodes[v]
+	n.gap, n.equal = size{-1, -1}, [2]bool{}
+	for axis := range 2 {
+		if ok, equal := b.mayWiden(m, n, axis, stage); ok {
+			n.gap[axis] = n.room[axis] - n.size[axis]
+			n.equal[axis] = equal
+			b.widest[axis] = max(b.widest[axis], n.gap[axis])
+		}
+	}
+	if n.panel != none {
+		return
+	}
+	for c := n.first; c != none; c = b.nodes[c].next {
+		part := &b.nodes[c]
+		part.room = n.room
+		part.room[n.axis] -= n.size[n.axis] - part.size[n.axis]
+		b.gaps(m, c, stage+1)
+	}
+}
+
+// mayWiden tells whether the stages allow a panel beside n along an axis, and
+// whether the two must then be equal across. For a panel, stage is that of
+// the cuts that would part it.
+func (b *board) mayWiden(m *model, n *node, axis, stage int) (ok, equal bool) {
+	limit, exact := m.problem.Stages, !m.problem.TrimCut
+	isSplit := n.panel == none
+	if isSplit && int(n.axis) == axis {
+		return true, limit > 0 && exact && stage == limit
+	}
+	if n.up != none {
+		if isSplit || int(b.nodes[n.up].axis) == axis {
+			return false, false
+		}
+		return limit == 0 || stage <= limit, limit > 0 && exact && stage == limit
+	}
+	if limit == 0 {
+		return true, false
+	}
+	deepest := m.base(axis)
+	if isSplit {
+		deepest += b.height(b.root)
+	}
+	if deepest > limit {
+		return false, false
+	}
+	if !exact || deepest < limit {
+		return true, false
+	}
+	if isSplit {
+		return b.even(b.root, m.base(axis)+1, limit), false
+	}
+	return limit > 1 || n.size[1-axis] == m.kinds[b.kind].usable[1-axis], true
+}
+
+// height counts the levels of splits from v down.
+func (b *board) height(v int32) int {
+	n := &b.nodes[v]
+	if n.panel != none {
+		return 0
+	}
+	h := 0
+	for c := n.first; c != none; c = b.nodes[c].next {
+		h = max(h, b.height(c))
+	}
+	return h + 1
+}
+
+// even tells whether, with the cuts of v being of the given stage, the parts
+// of every split of the last stage are equal across, so that no trim is due.
+func (b *board) even(v int32, stage, last int) bool {
+	n := &b.nodes[v]
+	if n.panel != none {
+		return true
+	}
+	for c := n.first; c != none; c = b.nodes[c].next {
+		if stage == last && b.nodes[c].size[1-n.axis] != n.size[1-n.axis] || !b.even(c, stage+1, last) {
+			return false
+		}
+	}
+	return true
+}
+
+// A spot is a place for a panel on a board.
+type spot struct {
+	node  int32
+	axis  int
+	pose  pose
+	score int64
+}
+
+// tightest finds the best spot for a panel under a rule, or none. It passes
+// over spots that skip names.
+func (b *board) tightest(m *model, panel int, rule rule, skip func() bool) (best spot, found bool) {
+	for _, p := range m.kinds[b.kind].poses[panel] {
+		if b.root == none {
+			s := rule(m.kinds[b.kind].usable, p.size)
+			if !found || s < best.score {
+				best, found = spot{none, 0, p, s}, true
+			}
+			continue
+		}
+		if p.size[0] > b.widest[0] && p.size[1] > b.widest[1] {
+			continue
+		}
+		for v := range b.nodes {
+			n := &b.nodes[v]
+			for axis := range 2 {
+				if p.size[axis] > n.gap[axis] || p.size[1-axis] > n.room[1-axis] {
+					continue
+				}
+				if n.equal[axis] && p.size[1-axis] != n.size[1-axis] {
+					continue
+				}
+				free := n.room
+				free[axis] = n.gap[axis]
+				if s := rule(free, p.size); (!found || s < best.score) && !skip() {
+					best, found = spot{int32(v), axis, p, s}, true
+				}
+			}
+		}
+	}
+	return best, found
+}
+
+// A rule scores a panel in a free rectangle; less is better.
+type rule func(free, panel size) int64
+
+func leastArea(free, panel size) int64 { return free[0]*free[1] - panel[0]*panel[1] }
+
+func leastSide(free, panel size) int64 { return min(free[0]-panel[0], free[1]-panel[1]) }
+
+func leastLongSide(free, panel size) int64 { return max(free[0]-panel[0], free[1]-panel[1]) }
