@@ -183,6 +183,8 @@ func TestParseRefuses(t *testing.T) {
 		{"12 #", mm, "cannot be read"},
 		{"1 20", mm, "cannot be read"},
 		{"1 2000", mm, "cannot be read"},
+		{"0 200", mm, "cannot be read"},
+		{"1200 300", mm, "cannot be read"},
 		{"1 m 20 cm", mm, "one number and one unit"},
 		{"1200 mm 5", mm, "one number and one unit"},
 		{"1000.000025 m", mm, "more than 1000 m"},
