@@ -39,7 +39,7 @@ var (
 // kind is what the words of a designation ask for.
 type kind struct {
 	shape Shape
-	// any lets the sizes choose between square and rectangular tube.
+	// any marks a word for tube in general (tube, box, HSS): the sizes choose.
 	any   bool
 	grade string
 }
