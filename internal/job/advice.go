@@ -73,45 +73,50 @@ func explain(text source, start, at int, message string) (Message, int) {
 		return say(start, "the key %s has a blank in it; write %s", quote(name), strings.Join(strings.Fields(strings.ReplaceAll(name, "_", "-")), "-"))
 	case at < valueAt && name != "" && bare != "":
 		return say(start, "the key %s has a character that keys do not have; use letters a to z, digits and hyphens, as in keep-over", quote(name))
+	case strings.HasPrefix(bare, "="):
+		return say(valueAt-1, "%s has two equals signs; write %s = %s", quote(line), name, strings.TrimLeft(bare, "= "))
 	case bare == "":
 		return say(start, `%s has no value; write one behind the equals sign, or take the line out`, quote(name))
 	case strings.HasPrefix(bare, `"`) && strings.Contains(message, "escape"), strings.HasPrefix(bare, `"`) && strings.Contains(message, `character after \`):
 		fixed := strings.Trim(bare, `"`)
 		return say(at, `a backslash in double quotes begins a special character; write %s = '%s' in single quotes, or with forward slashes`, name, fixed)
 	case strings.HasPrefix(bare, `"`) && strings.Count(bare, `"`) > 2:
-		return say(valueAt, `%s has an inch mark inside double quotes; write %s = '''%s'''`, quote(bare), name, strings.TrimSuffix(strings.TrimPrefix(bare, `"`), `"`))
+		return say(valueAt, `%s has a double quote inside double quotes; write %s = '''%s'''`, shown(bare), name, strings.TrimSuffix(strings.TrimPrefix(bare, `"`), `"`))
 	case strings.HasPrefix(bare, `'`) && strings.Count(bare, `'`) > 2:
-		return say(valueAt, `%s has a single quote inside single quotes; write %s = '''%s'''`, quote(bare), name, strings.TrimSuffix(strings.TrimPrefix(bare, `'`), `'`))
+		return say(valueAt, `%s has a single quote inside single quotes; write %s = '''%s'''`, shown(bare), name, strings.TrimSuffix(strings.TrimPrefix(bare, `'`), `'`))
 	case strings.HasPrefix(bare, `"`) && strings.Count(bare, `"`) == 1, strings.HasPrefix(bare, `'`) && strings.Count(bare, `'`) == 1:
-		return say(valueAt, "the quote of %s is never closed; write %s = %s%s", quote(bare), name, bare, bare[:1])
+		return say(valueAt, "the quote of %s is never closed; write %s = %s%s", shown(bare), name, bare, bare[:1])
 	case strings.HasSuffix(bare, `"`) && strings.Count(bare, `"`) == 1 && !withMark.MatchString(bare):
-		return say(valueAt, `the quote of %s is never opened; write %s = "%s`, quote(bare), name, bare)
+		return say(valueAt, `the quote of %s is never opened; write %s = "%s`, shown(bare), name, bare)
+	case strings.Contains(bare, " //"):
+		v, _, _ := strings.Cut(bare, " //")
+		return say(valueAt+len(v)+1, "// does not begin a comment; write # in its place")
 	case dayFirst.MatchString(bare), yearFirst.MatchString(bare):
-		return say(valueAt, "%s is not a date TOML reads; write year, month and day as in %s = 2026-11-24", quote(bare), name)
+		return say(valueAt, "%s is not a date TOML reads; write year, month and day as in %s = 2026-11-24", shown(bare), name)
 	case decimalComma.MatchString(bare):
-		return say(valueAt, "%s has a decimal comma; write %s = %s", quote(bare), name, strings.Replace(bare, ",", ".", 1))
+		return say(valueAt, "%s has a decimal comma; write %s = %s", shown(bare), name, strings.Replace(bare, ",", ".", 1))
 	case groupedMarks.MatchString(bare):
-		return say(valueAt, "%s has a mark between thousands; write %s = %s", quote(bare), name, strings.NewReplacer(" ", "", "'", "", "’", "").Replace(bare))
+		return say(valueAt, "%s has a mark between thousands; write %s = %s", shown(bare), name, strings.NewReplacer(" ", "", "'", "", "’", "").Replace(bare))
 	case strings.HasPrefix(bare, ".") && strings.Trim(bare[1:], "0123456789") == "":
-		return say(valueAt, "%s has no digit in front of the point; write %s = 0%s", quote(bare), name, bare)
+		return say(valueAt, "%s has no digit in front of the point; write %s = 0%s", shown(bare), name, bare)
 	case strings.HasSuffix(bare, ".") && strings.Trim(bare, "0123456789.") == "":
-		return say(valueAt, "%s has no digit behind the point; write %s = %s", quote(bare), name, strings.TrimSuffix(bare, "."))
+		return say(valueAt, "%s has no digit behind the point; write %s = %s", shown(bare), name, strings.TrimSuffix(bare, "."))
 	case len(bare) > 1 && bare[0] == '0' && strings.Trim(bare, "0123456789.") == "":
-		return say(valueAt, "%s has a zero in front; write %s = %s", quote(bare), name, strings.TrimLeft(bare, "0"))
+		return say(valueAt, "%s has a zero in front; write %s = %s", shown(bare), name, strings.TrimLeft(bare, "0"))
 	case strings.HasSuffix(bare, "%"):
-		return say(valueAt, "%s has a percent sign; write the number alone, %s = %s", quote(bare), name, strings.TrimSpace(strings.TrimSuffix(bare, "%")))
+		return say(valueAt, "%s has a percent sign; write the number alone, %s = %s", shown(bare), name, strings.TrimSpace(strings.TrimSuffix(bare, "%")))
 	case strings.EqualFold(bare, "true") || strings.EqualFold(bare, "yes"):
-		return say(valueAt, "%s is not a value; write %s = true", quote(bare), name)
+		return say(valueAt, "%s is not a value; write %s = true", shown(bare), name)
 	case strings.EqualFold(bare, "false") || strings.EqualFold(bare, "no"):
-		return say(valueAt, "%s is not a value; write %s = false", quote(bare), name)
+		return say(valueAt, "%s is not a value; write %s = false", shown(bare), name)
 	case withMark.MatchString(bare):
-		return say(valueAt, `%s has a foot or inch mark and is not in quotes; write %s = '''%s'''`, quote(bare), name, bare)
+		return say(valueAt, `%s has a foot or inch mark and is not in quotes; write %s = '''%s'''`, shown(bare), name, bare)
 	case withUnit.MatchString(bare) || bareWord.MatchString(bare):
-		return say(valueAt, `%s is not in quotes; write %s = %s`, quote(bare), name, quoted(bare))
+		return say(valueAt, `%s is not in quotes; write %s = %s`, shown(bare), name, quoted(bare))
 	case strings.ContainsAny(bare[:1], `"'0123456789+-`):
 		return say(at, `%s cannot stand behind the value; put # in front of a comment, or the whole value in quotes`, quote(strings.TrimSpace(string(text.data[at:text.end(at)]))))
 	}
-	return say(valueAt, `%s is not a value; put it in quotes, %s = %s`, quote(bare), name, quoted(bare))
+	return say(valueAt, `%s is not a value; put it in quotes, %s = %s`, shown(bare), name, quoted(bare))
 }
 
 func explainHeader(text source, start, at int, line string, say func(int, string, ...any) (Message, int)) (Message, int) {
@@ -120,15 +125,15 @@ func explainHeader(text source, start, at int, line string, say func(int, string
 	kind, name, dotted := strings.Cut(inside, ".")
 	switch {
 	case inside == "":
-		return say(start, "the header %s is empty; write one such as [job]", quote(bare))
+		return say(start, "the header %s is empty; write one such as [job]", shown(bare))
 	case !strings.Contains(bare, "]"):
-		return say(start, "the header %s is not closed; write [%s]", quote(bare), strings.TrimSpace(bare[1:]))
+		return say(start, "the header %s is not closed; write [%s]", shown(bare), strings.TrimSpace(bare[1:]))
 	case !strings.HasSuffix(bare, "]"):
-		return say(start, "%s has something behind the header; put it on a line of its own", quote(bare))
+		return say(start, "%s has something behind the header; put it on a line of its own", shown(bare))
 	case dotted && !strings.HasPrefix(name, `"`):
-		return say(start, `the name in %s needs quotes; write [%s.%s]`, quote(bare), kind, quoted(strings.TrimSpace(name)))
+		return say(start, `the name in %s needs quotes; write [%s.%s]`, shown(bare), kind, quoted(strings.TrimSpace(name)))
 	}
-	return say(start, "%s is not a header; write one such as [job] or [material.tube]", quote(bare))
+	return say(start, "%s is not a header; write one such as [job] or [material.tube]", shown(bare))
 }
 
 // curlyAsQuote tells a curly quote that opens a value from an apostrophe in a
@@ -166,6 +171,15 @@ func quoted(s string) string {
 		return "'" + s + "'"
 	}
 	return "'''" + s + "'''"
+}
+
+// shown is a value as it stands in the file, in quotes unless it has them.
+func shown(s string) string {
+	if strings.ContainsAny(s[:min(1, len(s))], `"'`) {
+		q := quote(s)
+		return q[1 : len(q)-1]
+	}
+	return quote(s)
 }
 
 // strange names the character at an offset.

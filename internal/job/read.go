@@ -32,11 +32,7 @@ const (
 // wrong the error is Faults, with every fault of every file, and the job is
 // nil.
 func Read(path string) (*Job, error) {
-	r := &reader{
-		dir:       filepath.Dir(path),
-		digest:    sha256.New(),
-		suppliers: map[string]int{},
-	}
+	r := newReader(path)
 	r.read(path)
 	if len(r.faults) > 0 {
 		r.faults.Sort()
@@ -44,6 +40,15 @@ func Read(path string) (*Job, error) {
 	}
 	r.job.Digest = hex.EncodeToString(r.digest.Sum(nil))
 	return &r.job, nil
+}
+
+func newReader(path string) *reader {
+	return &reader{
+		dir:        filepath.Dir(path),
+		digest:     sha256.New(),
+		suppliers:  map[string]int{},
+		designated: map[string][]int{},
+	}
 }
 
 // reader gathers the job and its faults.
@@ -55,9 +60,10 @@ type reader struct {
 
 	doc       *document
 	suppliers map[string]int // by folded name
-	// prices and sizes wait until materials are known.
-	decimal string // as the job says it, "" when it does not
-	copies  int64
+	decimal   string         // as the job says it, "" when it does not
+	// designated are the materials that designations have been found to mean.
+	designated map[string][]int
+	copies     int64 // of all pieces and panels so far
 }
 
 func (r *reader) fault(at Pos, format string, args ...any) {
@@ -116,7 +122,11 @@ func (r *reader) file(path string, named Pos, what string) ([]byte, bool) {
 	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		r.fault(named, "%s %s does not exist; write its name as seen from the folder of the job file", what, quote(path))
+		advice := "check its name"
+		if named.Line > 0 {
+			advice = "write its name as seen from the folder of the job file"
+		}
+		r.fault(named, "%s %s does not exist; %s", what, quote(path), advice)
 		return nil, false
 	case errors.Is(err, fs.ErrPermission):
 		r.fault(named, "%s %s may not be read; change its permissions", what, quote(path))
@@ -228,15 +238,22 @@ func (r *reader) checkHeader(s *heading) (bool, header) {
 		for _, k := range headers {
 			names = append(names, k.name)
 		}
-		if near := nearest(s.path[0], names); near != "" {
-			k, _ := headerNamed(near)
-			advice = "the nearest is " + k.spelling()
+		near := nearest(s.path[0], names)
+		if near != "" {
+			h, _ = headerNamed(near)
+			advice = "the nearest is " + h.spelling()
 		}
 		r.fault(s.pos, "[%s] is not a header; %s", full, advice)
+		if near != "" && h.named == (len(s.path) == 2) {
+			s.path[0] = near // so that what refers to it is not missed
+			return true, h
+		}
 	case h.named && len(s.path) == 1:
 		r.fault(s.pos, "the header [%s] needs a name of yours behind it; write %s", full, h.spelling())
 	case h.named && len(s.path) > 2:
 		r.fault(s.pos, "the header [%s] has too many points; put the name in quotes, [%s.%s]", full, s.path[0], quoted(strings.Join(s.path[1:], ".")))
+		s.path = []string{s.path[0], strings.Join(s.path[1:], ".")}
+		return true, h
 	case !h.named && len(s.path) > 1:
 		r.fault(s.pos, "the header [%s] has no names below it; write [%s]", full, s.path[0])
 	case h.named && strings.TrimSpace(s.path[1]) == "":

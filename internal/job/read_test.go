@@ -1,13 +1,116 @@
 package job
 
 import (
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"sawbill/internal/length"
 )
 
+// readText reads a job file with the given text from a folder that also has
+// the given files: pairs of name and content.
+func readText(t testing.TB, text string, files ...string) (*Job, error) {
+	t.Helper()
+	dir := t.TempDir()
+	write := func(name, content string) {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(content), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for i := 0; i+1 < len(files); i += 2 {
+		write(files[i], files[i+1])
+	}
+	write("job.toml", text)
+	j, err := Read(filepath.Join(dir, "job.toml"))
+	if faults, ok := err.(Faults); ok {
+		for i := range faults {
+			faults[i] = local(dir, faults[i])
+		}
+	}
+	if j != nil {
+		for i := range j.Remarks {
+			j.Remarks[i] = local(dir, j.Remarks[i])
+		}
+	}
+	return j, err
+}
+
+// local takes the folder of the test out of a message.
+func local(dir string, m Message) Message {
+	prefix := dir + string(filepath.Separator)
+	m.Pos.File = strings.TrimPrefix(m.Pos.File, prefix)
+	m.Text = strings.ReplaceAll(m.Text, prefix, "")
+	return m
+}
+
+func mm(v float64) length.Length { return length.Length(v * float64(length.Millimetre)) }
+
 func TestReadSample(t *testing.T) {
-	j, err := Read("../../testdata/jobs/screen/job.toml")
+	const file = "../../testdata/jobs/screen/job.toml"
+	j, err := Read(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("%+v", j)
+	if j.Name != "Reed screen" || j.Revision != "A" || j.Date != "2026-11-24" || j.Currency != "EUR" || j.Unit != length.MM || j.Paper != "A4" || j.LongestLoad != mm(3000) {
+		t.Errorf("job: %+v", j)
+	}
+	tube, skin := j.Materials[0], j.Materials[1]
+	if tube.Sheet() || tube.KeepOver != mm(400) || tube.Density != 2700 || j.Processes[tube.Process].Kind != Saw {
+		t.Errorf("tube: %+v", tube)
+	}
+	if !skin.Sheet() || !skin.Grain || !skin.GoodSide || j.Processes[skin.Process].Kind != Beam {
+		t.Errorf("skin: %+v", skin)
+	}
+	at := func(line, column int) Pos { return Pos{file, line, column} }
+	wantProcesses := []Process{
+		{Key: "saw", Kind: Saw, Kerf: mm(2.5), TrimLeft: mm(10), TrimRight: mm(10), Pos: at(23, 2)},
+		{Key: "laser", Kind: Beam, Kerf: mm(5), TrimLeft: mm(10), TrimRight: mm(10), TrimBottom: mm(10), TrimTop: mm(10), Pos: at(27, 2)},
+	}
+	wantSuppliers := []Supplier{
+		{Name: "North", Delivery: 3500, Cut: 120, Minimum: 8000, Pos: at(31, 2)},
+		{Name: "East", Pos: at(42, 1)},
+	}
+	wantOffers := []Offer{
+		{Supplier: 0, Material: 0, Length: mm(6000), Price: 2140, PriceText: "21.40 each", Stock: -1, Pos: at(40, 1)},
+		{Supplier: 0, Material: 0, Length: mm(5000), Price: 1850, PriceText: "3.70 per m", Stock: -1, Pos: at(41, 1)},
+		{Supplier: 1, Material: 1, Length: mm(2500), Width: mm(1250), Price: 5800, PriceText: "58 each", Stock: -1, Pos: at(42, 1)},
+	}
+	wantPieces := []Piece{
+		{Mark: "P1", Length: mm(1200), Left: 45000, Right: 45000, Quantity: 4, Pos: at(46, 1)},
+		{Mark: "P2", Length: mm(800), Left: 45000, Right: 45000, Quantity: 4, Pos: at(47, 1)},
+		{Mark: "P3", Length: mm(1150), Quantity: 2, Pos: at(48, 1)},
+	}
+	const panels = "../../testdata/jobs/screen/panels.csv"
+	wantPanels := []Panel{
+		{Mark: "S1", Material: 1, Length: mm(1150.5), Width: mm(780), Quantity: 2, Pos: Pos{panels, 2, 1}},
+		{Mark: "S2", Material: 1, Length: mm(600), Width: mm(400), Quantity: 1, Pos: Pos{panels, 3, 1}},
+	}
+	for _, d := range []string{
+		cmp.Diff(wantProcesses, j.Processes), cmp.Diff(wantSuppliers, j.Suppliers), cmp.Diff(wantOffers, j.Offers),
+		cmp.Diff(wantPieces, j.Pieces), cmp.Diff(wantPanels, j.Panels), cmp.Diff([]string{file, panels}, j.Files),
+		cmp.Diff([]Message(nil), j.Remarks),
+	} {
+		if d != "" {
+			t.Error(d)
+		}
+	}
+	again, err := Read(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(j, again); d != "" || len(j.Digest) != 64 {
+		t.Errorf("read twice: %s; digest %q", d, j.Digest)
+	}
+}
+
+func TestReadMissing(t *testing.T) {
+	_, err := Read("nowhere/job.toml")
+	const want = `nowhere/job.toml: the job file "nowhere/job.toml" does not exist; check its name`
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v", err)
+	}
 }

@@ -3,7 +3,6 @@ package job
 import (
 	"errors"
 	"math"
-	"regexp"
 	"strings"
 
 	"sawbill/internal/length"
@@ -261,36 +260,26 @@ func (c record) anyMaterial(to *int) bool {
 }
 
 // bySection finds the materials a designation may mean: those with its section
-// and, when several have it, those whose alloy it names.
+// and, when it names an alloy, with that alloy.
 func (r *reader) bySection(text string) []int {
-	var found, alloyed []int
+	if found, known := r.designated[text]; known {
+		return found
+	}
+	var found []int
+	name, s, _ := designation(text, r.job.Unit)
+	alloy, err := section.LookupMaterial(name)
 	for i, m := range r.job.Materials {
-		if m.Section.Canonical == "" {
+		if s.Canonical == "" || m.Section.Canonical != s.Canonical {
 			continue
 		}
-		names := m.Alloy.Name != "" && strings.Contains(" "+fold(text)+" ", " "+fold(m.Alloy.Name)+" ")
-		s, err := section.Parse(text, r.job.Unit)
-		if err != nil && names {
-			s, err = section.Parse(without(text, m.Alloy.Name), r.job.Unit)
-		}
-		if err != nil || s.Canonical != m.Section.Canonical {
+		// An alloy without its temper fits any temper.
+		if err == nil && m.Alloy.Name != alloy.Name && !strings.HasPrefix(m.Alloy.Name, alloy.Name+"-") {
 			continue
 		}
 		found = append(found, i)
-		if names {
-			alloyed = append(alloyed, i)
-		}
 	}
-	if len(alloyed) > 0 {
-		return alloyed
-	}
+	r.designated[text] = found
 	return found
-}
-
-// without takes a name out of a text, without regard to case.
-func without(text, name string) string {
-	pattern := regexp.MustCompile(`(?i)[\s,;]*\b` + strings.ReplaceAll(regexp.QuoteMeta(name), "-", `[\s-]?`) + `\b`)
-	return pattern.ReplaceAllString(text, "")
 }
 
 // cuttable refuses a piece whose mitres meet before its length is used up. It

@@ -38,8 +38,9 @@ func (r *reader) readJob() {
 	if b.has("name") && j.Name == "" {
 		r.fault(b.posOf("name"), `name is empty; write what is built, as in name = "Reed screen"`)
 	}
+	before := len(r.faults)
 	j.LongestLoad = b.extent("longest-load")
-	if b.has("longest-load") && j.LongestLoad == 0 {
+	if b.has("longest-load") && j.LongestLoad == 0 && len(r.faults) == before {
 		r.fault(b.posOf("longest-load"), "longest-load is 0; write the longest thing you can carry, or take the line out")
 	}
 	j.Paper = b.choice("paper")
@@ -93,7 +94,7 @@ func processKind(name string) ProcessKind {
 func (r *reader) readProcesses() {
 	for _, b := range r.blocks("process") {
 		p := Process{Key: b.name, Pos: b.pos, Kind: processKind(b.choice("kind"))}
-		if !b.has("kind") {
+		if b.lacks("kind") {
 			if p.Kind = processKind(b.name); p.Kind == "" {
 				r.fault(b.pos, `[process.%s] does not say how it cuts; add kind = "saw", "panel saw", "shear" or "laser"`, b.name)
 			}
@@ -109,7 +110,7 @@ func (r *reader) readProcesses() {
 		default:
 			need = ""
 		}
-		if need != "" && !b.has(need) {
+		if need != "" && b.lacks(need) {
 			r.fault(b.pos, "[process.%s] has no %s; add what lies between two parts, as in %[2]s = 2.5, or 0 for none", b.name, need)
 		}
 		end, edge, margin := b.extent("trim-each-end"), b.extent("trim-each-edge"), b.extent("margin")
@@ -252,7 +253,7 @@ func (r *reader) readAlloy(b block, m *Material) {
 		default:
 			r.fault(b.posOf("alloy"), "alloy: %v", err)
 		}
-	} else if !b.has("density") {
+	} else if b.lacks("density") && b.lacks("alloy") {
 		r.fault(b.pos, `[material.%s] has no alloy, so it cannot be weighed; add a line such as alloy = "6063-T6", or density = 2700 in kg/m³`, b.name)
 	} else {
 		m.Alloy = section.Material{Name: b.name, Family: section.Other}

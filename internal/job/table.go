@@ -38,7 +38,7 @@ func (r *reader) readTables() {
 		return
 	}
 	b := all[0]
-	if !b.has("pieces") && !b.has("panels") {
+	if b.lacks("pieces") && b.lacks("panels") {
 		r.fault(b.pos, `[tables] has neither pieces nor panels; add a line such as pieces = "pieces.csv"`)
 	}
 	maps := r.columnMaps()
@@ -47,11 +47,11 @@ func (r *reader) readTables() {
 		if e == nil {
 			continue
 		}
+		before := len(r.faults)
 		t := r.table(k, e, maps[k.name])
 		if t == nil {
 			continue
 		}
-		before := len(r.faults)
 		switch k.name {
 		case "offers":
 			r.readOffers(t)
@@ -76,7 +76,7 @@ func (r *reader) columnMaps() map[string]map[string]*entry {
 	for _, b := range r.blocks("columns") {
 		k := kindNamed(b.name)
 		if k.name == "" {
-			r.fault(b.pos, "[columns.%s] is not for a table; write [columns.%s]", b.name, strings.Join(names, "], [columns.")+"]")
+			r.fault(b.pos, "[columns.%s] is not for a table; the tables are %s", b.name, list(names))
 			continue
 		}
 		maps[k.name] = map[string]*entry{}
@@ -165,9 +165,9 @@ func (r *reader) fileGrids(k tableKind, e *entry, mapped map[string]*entry) ([]s
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(r.dir, path)
 	}
-	switch extension := strings.ToLower(filepath.Ext(path)); extension {
+	switch strings.ToLower(filepath.Ext(path)) {
 	case ".xls", ".ods", ".numbers", ".pdf", ".doc", ".docx", ".dxf", ".dwg":
-		r.fault(e.value.pos, "the table %s is a %s file; save it as XLSX or CSV (UTF-8)", quote(name), strings.ToUpper(extension[1:]))
+		r.fault(e.value.pos, "the table %s is neither CSV nor XLSX; save it as one of them", quote(name))
 		return nil, false
 	}
 	data, ok := r.file(path, e.value.pos, "the table")
@@ -330,6 +330,9 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 		case !known && c.text != "":
 			r.remark(c.at, "the column %s is not read", quote(c.text))
 		case !known:
+		case twice && fold(before.text) == fold(c.text):
+			r.fault(c.at, "the head %s stands twice; take one out or rename it", quote(c.text))
+			ok = false
 		case twice:
 			r.fault(c.at, "the columns %s and %s both look like the %s; say which it is with [columns.%s] and %s = %s", quote(before.text), quote(c.text), h.field, k.name, h.field, quoted(c.text))
 			ok = false
@@ -492,13 +495,9 @@ func (t *table) miscounted(l line) bool {
 		return false
 	}
 	cells := plural(max(l.filled(), min(len(l.cells), t.width)), "cell")
-	if more && t.grid.separator == ',' {
-		for i := 0; i+1 < len(l.cells); i++ {
-			if t.measures(i) && endsInDigits.MatchString(l.cells[i].text) && fewDigits.MatchString(l.cells[i+1].text) {
-				t.r.fault(l.cells[i].at, "the row has %s and there are %s: %s,%s looks like one number with a decimal comma; write %[3]s.%[4]s, or separate the columns with semicolons", cells, plural(t.width, "head"), l.cells[i].text, l.cells[i+1].text)
-				return true
-			}
-		}
+	if i := t.splitFigure(l); more && i >= 0 {
+		t.r.fault(l.cells[i].at, "the row has %s and there are %s: %s,%s looks like one number with a decimal comma; write %[3]s.%[4]s, or separate the columns with semicolons", cells, plural(t.width, "head"), l.cells[i].text, l.cells[i+1].text)
+		return true
 	}
 	advice := "add the missing cell, empty if need be"
 	if more {
@@ -510,6 +509,26 @@ func (t *table) miscounted(l line) bool {
 	}
 	t.r.fault(at, "the row has %s and there are %s; %s", cells, plural(t.width, "head"), advice)
 	return true
+}
+
+// splitFigure finds the cell that is the first half of a number whose decimal
+// comma was taken for a separator, or -1. Nothing stands between the two
+// halves, and prices have decimals more often than lengths.
+func (t *table) splitFigure(l line) int {
+	found := -1
+	if t.grid.separator != ',' || l.filled() != t.width+1 {
+		return found
+	}
+	for i, c := range l.cells[:t.width] {
+		next := l.cells[i+1]
+		if !t.measures(i) || !endsInDigits.MatchString(c.text) || !fewDigits.MatchString(next.text) || next.at.Column != c.at.Column+len(c.text)+1 {
+			continue
+		}
+		if price, ok := t.columns["price"]; found < 0 || ok && price == i {
+			found = i
+		}
+	}
+	return found
 }
 
 // measures reports whether a column holds figures that may have decimals.

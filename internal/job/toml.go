@@ -26,6 +26,9 @@ type heading struct {
 	path    []string
 	pos     Pos
 	entries []*entry
+	// unread are keys of lines that could not be read: they have been
+	// explained, so they are not missed as well.
+	unread map[string]bool
 }
 
 // entry is one key with its value.
@@ -118,7 +121,7 @@ func parseTOML(text source) (*document, Faults) {
 				for it := node.Key(); it.Next(); {
 					at := base + int(it.Node().Raw.Offset)
 					if len(here.path) == 0 {
-						here.pos = text.at(at)
+						here.pos = text.at(bytes.LastIndexByte(text.data[:at], '['))
 					}
 					here.path = append(here.path, string(it.Node().Data))
 					good = text.end(at)
@@ -144,9 +147,41 @@ func parseTOML(text source) (*document, Faults) {
 		start := skipBlankLines(text.data, good, at)
 		fault, next := explain(text, start, at, err.Error())
 		faults = append(faults, fault)
+		if line := strings.TrimSpace(text.lineText(start)); strings.HasPrefix(line, "[") {
+			here = &heading{pos: text.at(start), path: meantHeader(line)}
+			d.sections = append(d.sections, here)
+		} else {
+			if here.unread == nil {
+				here.unread = map[string]bool{}
+			}
+			here.unread[meantKey(line)] = true
+		}
 		base = max(next, text.end(start))
 	}
 	return d, faults
+}
+
+// meantHeader is the path of a header that is no TOML, as far as it can be
+// guessed, so that what stands below it is not lost.
+func meantHeader(line string) []string {
+	inside := strings.Trim(strings.TrimSpace(cutComment(line)), "[] ")
+	kind, name, named := strings.Cut(inside, ".")
+	if !named {
+		kind, name, named = strings.Cut(inside, " ")
+	}
+	if !named {
+		return []string{kind}
+	}
+	return []string{strings.TrimSpace(kind), strings.Trim(name, ` "'.`)}
+}
+
+// meantKey is the key of a line that is no TOML.
+func meantKey(line string) string {
+	end := strings.IndexAny(line, "=:")
+	if end < 0 {
+		end = len(line)
+	}
+	return strings.Join(strings.Fields(strings.ReplaceAll(line[:end], "_", "-")), "-")
 }
 
 // skipBlankLines moves from the end of one expression to the start of the next,

@@ -20,6 +20,8 @@ type block struct {
 	name string // the user's name, of a named header
 	pos  Pos
 	at   map[string]*entry
+	// unread are keys whose lines could not be read.
+	unread map[string]bool
 }
 
 // blocks returns the headers of one kind, in file order. A header that stands
@@ -32,7 +34,7 @@ func (r *reader) blocks(kind string) []block {
 		if len(s.path) == 0 || s.path[0] != kind || (len(s.path) == 2) != h.named || len(s.path) > 2 || met[s.path[len(s.path)-1]] {
 			continue
 		}
-		b := block{r: r, head: h, pos: s.pos, at: map[string]*entry{}}
+		b := block{r: r, head: h, pos: s.pos, at: map[string]*entry{}, unread: s.unread}
 		if h.named {
 			b.name = s.path[1]
 		}
@@ -44,7 +46,7 @@ func (r *reader) blocks(kind string) []block {
 		}
 		all = append(all, b)
 		for _, k := range h.keys {
-			if k.required && b.at[k.name] == nil {
+			if k.required && b.lacks(k.name) {
 				r.fault(s.pos, "[%s] has no %s; add a line such as %s", strings.Join(s.path, "."), k.name, example(h, k))
 			}
 		}
@@ -72,7 +74,10 @@ func example(h header, k key) string {
 // has tells whether the key stands there.
 func (b block) has(name string) bool { return b.at[name] != nil }
 
-// pos of a key, or of the header when the key does not stand there.
+// lacks tells whether the key is missing, and not only unreadable.
+func (b block) lacks(name string) bool { return !b.has(name) && !b.unread[name] }
+
+// posOf is the place of a key, or of the header when the key does not stand there.
 func (b block) posOf(name string) Pos {
 	if e := b.at[name]; e != nil {
 		return e.value.pos
