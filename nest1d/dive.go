@@ -13,7 +13,8 @@ import (
 // Uchoa, INFORMS Journal on Computing 31 (2019) 251–267). The first dive takes
 // the greatest value each time, later ones are led astray by the seed.
 func (r *run) dives() {
-	for n := range r.options.Effort.dives() {
+	r.work.allow(r.limits.dives)
+	for n := range r.limits.diving {
 		if r.settled() || r.stopped() {
 			return
 		}
@@ -23,16 +24,6 @@ func (r *run) dives() {
 		}
 		r.dive(random)
 	}
-}
-
-func (e Effort) dives() int {
-	switch e {
-	case Quick:
-		return 1
-	case Long:
-		return 60
-	}
-	return 8
 }
 
 // diveRounds of column generation after each fixing.
@@ -49,7 +40,7 @@ func (r *run) dive(random *rand.Rand) {
 	for i := range r.columns {
 		s.add(r.columns[i], float64(r.cost(&r.columns[i])))
 	}
-	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, rounds: diveRounds, work: &r.work}
+	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, rounds: diveRounds, work: &r.work, lazy: true}
 	var fixed plan
 	build := &builder{m: r.model}
 	for anyPositive(need) && !r.settled() && !r.stopped() {
@@ -66,7 +57,7 @@ func (r *run) dive(random *rand.Rand) {
 		s.narrow(need, left)
 		r.complete(build, &fixed, need, left)
 	}
-	r.work.Nodes += build.nodes
+	r.work.count(build.nodes)
 }
 
 // fine for a piece left out of a dive: more than any plan gains by it.

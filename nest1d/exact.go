@@ -22,8 +22,6 @@ type exactSearch struct {
 	price   []int64 // of each column
 	most    []int64 // bars that any better plan can cut by each column
 	rows    []branchRow
-	nodes   int
-	budget  int
 	aborted bool
 }
 
@@ -74,9 +72,9 @@ func (p *pattern) copies(item int32) int32 {
 
 // searchPool looks for the best plan of the pool's patterns and returns whether
 // the search was exhausted: then no plan from the pool beats the best one.
-func (r *run) searchPool(patterns []pattern, budget int) bool {
+func (r *run) searchPool(patterns []pattern) bool {
 	need, left := r.demands(), r.supplies()
-	x := &exactSearch{r: r, need: need, left: left, budget: budget}
+	x := &exactSearch{r: r, need: need, left: left}
 	x.s = newMaster(r.model, r.engine(), need, left, r.fine())
 	defer x.s.lp.Close()
 	for _, p := range patterns {
@@ -94,7 +92,6 @@ func (r *run) searchPool(patterns []pattern, budget int) bool {
 		x.most = append(x.most, most)
 	}
 	x.descend()
-	r.work.Nodes += int64(x.nodes)
 	return !x.aborted
 }
 
@@ -103,12 +100,14 @@ func (x *exactSearch) descend() {
 	if x.r.settled() {
 		return
 	}
-	x.nodes++
-	if x.nodes > x.budget || x.r.stopped() {
+	if x.r.stopped() {
 		x.aborted = true
 		return
 	}
+	x.r.work.count(1)
+	before := x.s.lp.Iterations()
 	status := x.s.lp.Solve(x.r.ctx, 0)
+	x.r.work.iterate(x.s.lp.Iterations()-before, x.s.lp.NumRows())
 	if status != solver.Optimal {
 		// With a fine for missing pieces, infeasible can only be the rows in
 		// force; any other end proves nothing.

@@ -23,7 +23,8 @@ type generator struct {
 	prove func(value, upper []int64, scale int64) float64
 	// enough, when set, ends the generation early, given the programme's value.
 	enough func(objective float64) bool
-	work   *Work
+	lazy   bool // leave it when a quick look finds nothing
+	work   *meter
 
 	centre     duals
 	centreGain float64
@@ -62,10 +63,12 @@ func (g *generator) run(ctx context.Context) finish {
 	exact := false
 	weight := smoothing
 	for range g.rounds {
-		if ctx.Err() != nil {
+		if ctx.Err() != nil || g.work.spent() {
 			return cut
 		}
+		before := g.lp.Iterations()
 		value, rent, ok := g.master.solve(ctx)
+		g.work.iterate(g.lp.Iterations()-before, g.lp.NumRows())
 		if !ok {
 			if ctx.Err() != nil {
 				return cut
@@ -93,7 +96,7 @@ func (g *generator) run(ctx context.Context) finish {
 			switch {
 			case g.smooth && weight > 0 && g.centre.value != nil:
 				weight = 0
-			case aborted && !exact:
+			case aborted && !exact && !g.lazy:
 				exact = true
 			case aborted:
 				return cut
@@ -122,7 +125,7 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 		q.floor[b] = g.price(b)*scale + rent[b] + int64(prices*float64(scale))>>toleranceBits
 	}
 	a := g.pricer.price(q)
-	g.work.Nodes += a.nodes
+	g.work.count(a.nodes)
 	if g.prove != nil {
 		if gain := g.prove(q.value, a.upper, scale); gain > g.centreGain {
 			g.centre, g.centreGain = at, gain

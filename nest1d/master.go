@@ -129,7 +129,7 @@ func scaleFor(value []float64, need []int64, prices float64) int64 {
 	for i, v := range value {
 		sum += float64(v*float64(need[i])) + v
 	}
-	bits := min(dualBits, int(math.Floor(math.Log2(float64(limit)/4/sum))))
+	bits := min(dualBits, math.Ilogb(float64(limit)/4/sum))
 	return int64(1) << max(0, bits)
 }
 

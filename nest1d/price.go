@@ -21,8 +21,8 @@ type query struct {
 }
 
 // answer to a query. upper[b] bounds the value of any content of bar b, found
-// by whatever means; it is at least floor[b] and equals the best value above
-// floor[b] when aborted is false.
+// by whatever means; when aborted is false it is at most floor[b], or else the
+// best value.
 type answer struct {
 	patterns []pattern
 	upper    []int64
@@ -60,11 +60,10 @@ func (s knapsacks) best(q *query, b int, a *answer) {
 	k := newKnapsack(&s.m.bars[b], q.value, q.need)
 	top := k.ceiling(0, k.capacity)
 	if top <= q.floor[b] {
-		a.upper[b] = q.floor[b]
+		a.upper[b] = top
 		return
 	}
-	budget := int64(quickNodes)
-	r := k.search(q.floor[b], budget)
+	r := k.search(q.floor[b], quickNodes)
 	a.nodes += r.nodes
 	a.upper[b] = r.top
 	if r.aborted {

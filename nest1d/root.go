@@ -52,6 +52,7 @@ const seedKinds = 12
 // root solves the linear programme and proves the bound. The columns are kept
 // for the searches that follow.
 func (r *run) root() {
+	r.work.allow(r.limits.root)
 	need, left := r.demands(), r.supplies()
 	if r.best == nil && !r.feasible(need, left) {
 		return
@@ -72,10 +73,10 @@ func (r *run) root() {
 	g.enough = func(objective float64) bool {
 		return r.settled() || objective <= float64(r.bound)+epsilon
 	}
-	r.ended = g.run(r.ctx)
+	ended := g.run(r.ctx)
 	r.columns = s.columns
 	r.relaxed = g.lp.Objective()
-	if r.ended != broken {
+	if ended != broken {
 		r.primal = s.primal()
 	}
 	r.stopped()
@@ -130,29 +131,18 @@ func (r *run) exclude(value, upper []int64) float64 {
 	return float64(total) - float64(room)
 }
 
-// Limits of the closing search, by effort.
-func (e Effort) closing() (patterns int, listing int64, nodes int) {
-	switch e {
-	case Quick:
-		return 2_000, 200_000, 200
-	case Long:
-		return 200_000, 100_000_000, 200_000
-	}
-	return 20_000, 5_000_000, 3_000
-}
-
 // close settles what is left of the gap by listing the patterns that a better
 // plan can use and searching them all.
 func (r *run) close() {
-	most, listing, nodes := r.options.Effort.closing()
 	room, ok := product(r.proof.scale, max(0, r.toBeat()-1))
 	if !ok {
 		room = limit
 	}
-	e := r.enumerate(&r.proof, room-r.proof.rest, most, listing)
-	r.work.Nodes += e.nodes
+	e := r.enumerate(&r.proof, room-r.proof.rest, r.limits.patterns, r.limits.listing)
+	r.work.count(e.nodes)
+	r.work.allow(r.limits.closing)
 	switch {
-	case !e.complete || !r.searchPool(e.patterns, nodes):
+	case !e.complete || !r.searchPool(e.patterns):
 		if !r.stopped() {
 			r.struck = EffortLimit
 		}

@@ -12,7 +12,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Result{}, err
 	}
 	m := newModel(&p)
-	r := &run{ctx: ctx, model: m, options: o, pricer: knapsacks{m}}
+	r := &run{ctx: ctx, model: m, options: o, limits: o.Effort.limits(), pricer: knapsacks{m}}
 	if len(m.lone) > 0 {
 		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLong: m.lone}, Certificate: m.certificate(r.empty())}, nil
 	}
@@ -30,7 +30,8 @@ type run struct {
 	proof   proof
 	bound   int64 // proof.bound raised to an attainable sum
 	rest    []int64
-	work    Work
+	work    meter
+	limits  limits
 	struck  Limit
 	// excluded: a proof that supplies do not suffice.
 	excluded bool
@@ -39,7 +40,6 @@ type run struct {
 	columns []pattern
 	primal  []float64
 	relaxed float64
-	ended   finish
 }
 
 func (r *run) empty() *proof {
@@ -50,14 +50,17 @@ func (r *run) empty() *proof {
 func (r *run) solve() {
 	r.improveBound(r.materialBound())
 	r.construct()
-	if !r.settled() && !r.stopped() {
+	if !r.settled() && !r.ended() {
 		r.root()
 	}
-	if !r.settled() && !r.stopped() && r.primal != nil {
+	if !r.settled() && !r.ended() && r.primal != nil {
 		r.dives()
 	}
-	if !r.settled() && !r.stopped() {
+	if !r.settled() && !r.ended() {
 		r.close()
+	}
+	if r.settled() {
+		r.struck = NoLimit
 	}
 }
 
@@ -66,13 +69,25 @@ func (r *run) settled() bool {
 	return r.excluded || r.best != nil && r.value <= r.bound
 }
 
-// stopped notes the end of the context.
+// stopped notes the end of the context or of the stage's allowance.
 func (r *run) stopped() bool {
-	if r.ctx.Err() != nil {
-		r.struck = TimeLimit
+	if r.ended() {
+		return true
+	}
+	if r.work.spent() {
+		r.struck = EffortLimit
 		return true
 	}
 	return false
+}
+
+// ended notes the end of the context.
+func (r *run) ended() bool {
+	if r.ctx.Err() == nil {
+		return false
+	}
+	r.struck = TimeLimit
+	return true
 }
 
 // offer takes a plan that covers all demands, if it is better.
@@ -130,12 +145,12 @@ func (r *run) construct() {
 		take(g.firstFit(need, left, c))
 	}
 	for _, c := range choices {
-		if r.settled() || r.stopped() {
+		if r.settled() || r.ended() {
 			break
 		}
 		g.correctValues(need, left, valueRounds, c, take)
 	}
-	r.work.Nodes += g.nodes
+	r.work.count(g.nodes)
 }
 
 // valueRounds of sequential value correction.
@@ -150,7 +165,7 @@ func (r *run) length(counts []int64) int64 {
 }
 
 func (r *run) result() Result {
-	res := Result{Work: r.work, Struck: r.struck, Certificate: r.certificate(&r.proof)}
+	res := Result{Work: r.work.Work, Struck: r.struck, Certificate: r.certificate(&r.proof)}
 	if r.best == nil {
 		res.Outcome = NotFound
 		if r.excluded {

@@ -1,0 +1,44 @@
+package nest1d
+
+// meter counts the work of a run. Searches stop when their allowance is used
+// up, never by the clock, so that a run can be repeated.
+type meter struct {
+	Work
+	// ticks are nodes and, weighted by size, simplex iterations.
+	ticks, budget int64
+}
+
+func (m *meter) count(nodes int64) {
+	m.Nodes += nodes
+	m.ticks += nodes
+}
+
+// iterate counts simplex iterations on a programme of so many rows.
+func (m *meter) iterate(n, rows int) {
+	m.ticks += int64(n) * int64(rows+50)
+}
+
+// allow starts a new allowance.
+func (m *meter) allow(ticks int64) { m.budget = m.ticks + ticks }
+
+func (m *meter) spent() bool { return m.ticks > m.budget }
+
+// limits of the stages of a run.
+type limits struct {
+	root     int64 // ticks of column generation at the root
+	dives    int64 // ticks of all dives
+	diving   int   // number of dives
+	patterns int   // patterns listed for the closing search
+	listing  int64 // nodes of that listing
+	closing  int64 // ticks of the closing search
+}
+
+func (e Effort) limits() limits {
+	switch e {
+	case Quick:
+		return limits{root: 20e6, dives: 5e6, diving: 1, patterns: 2_000, listing: 500e3, closing: 5e6}
+	case Long:
+		return limits{root: 20e9, dives: 2e9, diving: 100, patterns: 300_000, listing: 400e6, closing: 20e9}
+	}
+	return limits{root: 400e6, dives: 60e6, diving: 12, patterns: 20_000, listing: 5e6, closing: 60e6}
+}
