@@ -67,11 +67,11 @@ func TestReadSample(t *testing.T) {
 	}
 	at := func(line, column int) Pos { return Pos{file, line, column} }
 	wantProcesses := []Process{
-		{Key: "saw", Kind: Saw, Kerf: mm(2.5), TrimLeft: mm(10), TrimRight: mm(10), Pos: at(23, 2)},
-		{Key: "laser", Kind: Beam, Kerf: mm(5), TrimLeft: mm(10), TrimRight: mm(10), TrimBottom: mm(10), TrimTop: mm(10), Pos: at(27, 2)},
+		{Key: "saw", Kind: Saw, Kerf: mm(2.5), TrimLeft: mm(10), TrimRight: mm(10), Pos: at(23, 1)},
+		{Key: "laser", Kind: Beam, Kerf: mm(5), TrimLeft: mm(10), TrimRight: mm(10), TrimBottom: mm(10), TrimTop: mm(10), Pos: at(27, 1)},
 	}
 	wantSuppliers := []Supplier{
-		{Name: "North", Delivery: 3500, Cut: 120, Minimum: 8000, Pos: at(31, 2)},
+		{Name: "North", Delivery: 3500, Cut: 120, Minimum: 8000, Pos: at(31, 1)},
 		{Name: "East", Pos: at(42, 1)},
 	}
 	wantOffers := []Offer{

@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"math"
+	"regexp"
 	"strings"
 
 	"sawbill/internal/length"
