@@ -7,6 +7,8 @@ import (
 	"io"
 	"strings"
 	"time"
+
+	"sawbill/nest2d"
 )
 
 const usage = `usage: bench 1d [flags] FILE...
@@ -48,10 +50,11 @@ func parse(args []string, errs io.Writer) (settings, error) {
 	flags.StringVar(&set.plans, "plans", "", "write each plan to `DIR`/INSTANCE.json")
 	flags.BoolVar(&set.verbose, "verbose", false, "tell on the error output how each run ended")
 	effortName := flags.String("effort", "normal", "`LEVEL` of counted effort: quick, normal or long")
-	var variant *string
+	var variant, first *string
 	if set.dimensions == "2d" {
 		variant = flags.String("variant", "OG", "`V`: O fixed or R turnable panels, G guillotine cuts or F free placement")
 		flags.IntVar(&set.placement.stages, "stages", 0, "at most `N` guillotine stages, then one trimming cut; 0 for any number")
+		first = flags.String("first", "any", "`DIRECTION` of the first stage's cuts: length, width or any")
 	}
 	for rest := args[1:]; ; {
 		if err := flags.Parse(rest); err != nil {
@@ -73,7 +76,7 @@ func parse(args []string, errs io.Writer) (settings, error) {
 		return settings{}, err
 	}
 	if variant != nil {
-		if err := set.placement.parse(*variant); err != nil {
+		if err := set.placement.parse(*variant, *first); err != nil {
 			return settings{}, err
 		}
 	}
@@ -84,8 +87,8 @@ func parse(args []string, errs io.Writer) (settings, error) {
 		return settings{}, fmt.Errorf("--jobs %d is too few: give 1 or more", set.jobs)
 	case set.placement.stages < 0:
 		return settings{}, fmt.Errorf("--stages %d is below zero: give a number of stages, or 0 for any", set.placement.stages)
-	case set.placement.stages > 0 && set.placement.free:
-		return settings{}, errors.New("--stages has no meaning for free placement: leave it out, or choose the variant OG or RG")
+	case set.placement.free && (set.placement.stages > 0 || set.placement.first != nest2d.AnyDirection):
+		return settings{}, errors.New("--stages and --first have no meaning for free placement: leave them out, or choose the variant OG or RG")
 	case len(set.files) == 0:
 		return settings{}, errors.New("there is no file to run: name at least one")
 	}
@@ -121,16 +124,28 @@ type placement struct {
 	turn   bool // panels may be turned by 90°
 	free   bool // cuts need not run from edge to edge
 	stages int  // of guillotine cuts, 0 for any number
+	first  nest2d.Direction // of the first stage
 }
 
-// parse reads a variant after Lodi, Martello and Vigo (1999): oriented or
-// rotatable, guillotine or free.
-func (p *placement) parse(variant string) error {
+// parse reads a variant after Lodi, Martello and Vigo (1999), oriented or
+// rotatable, guillotine or free, and the direction of the first cuts.
+func (p *placement) parse(variant, first string) error {
 	v := strings.ToUpper(variant)
 	switch v {
 	case "OG", "RG", "OF", "RF":
 		p.turn, p.free = v[0] == 'R', v[1] == 'F'
-		return nil
+	default:
+		return fmt.Errorf("--variant %q is unknown: write OG, RG, OF or RF", variant)
 	}
-	return fmt.Errorf("--variant %q is unknown: write OG, RG, OF or RF", variant)
+	switch first {
+	case "any":
+		p.first = nest2d.AnyDirection
+	case "length":
+		p.first = nest2d.AlongLength
+	case "width":
+		p.first = nest2d.AlongWidth
+	default:
+		return fmt.Errorf("--first %q is unknown: write length, width or any", first)
+	}
+	return nil
 }

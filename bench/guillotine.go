@@ -3,6 +3,8 @@ package main
 import (
 	"cmp"
 	"slices"
+
+	"sawbill/nest2d"
 )
 
 // box is a rectangle with its sides at these coordinates.
@@ -15,24 +17,37 @@ func (b box) overlaps(c box) bool {
 // mirrored swaps the axes.
 func (b box) mirrored() box { return box{b.low, b.left, b.high, b.right} }
 
-// guillotineStages tells whether cuts from edge to edge part the boxes, none
-// of which overlap, and the fewest stages of parallel cuts that do so, a last
-// cut that frees a box from waste beside it not counted. A box by itself
-// takes one stage.
-//
-// All cuts that a direction allows are made at once: leaving one out never
-// saves a stage later, for a cut that parts a group parts its subsets too.
-func guillotineStages(boxes []box) (int, bool) {
+func mirrored(boxes []box) []box {
 	other := make([]box, len(boxes))
 	for i, b := range boxes {
 		other[i] = b.mirrored()
 	}
-	a, aOK := stagesFrom(boxes)
-	b, bOK := stagesFrom(other)
-	if aOK && (!bOK || a <= b) {
-		return max(a, 1), true
+	return other
+}
+
+// guillotineStages tells whether cuts from edge to edge part the boxes, none
+// of which overlap, and the fewest stages of parallel cuts that do so when
+// the first stage has this direction. A last cut that frees a box from waste
+// beside it is not counted, and a box by itself takes one stage.
+//
+// All cuts that a direction allows are made at once: leaving one out never
+// saves a stage later, for a cut that parts a group parts its subsets too.
+func guillotineStages(boxes []box, first nest2d.Direction) (int, bool) {
+	across, acrossOK := stagesFrom(boxes)
+	along, alongOK := stagesFrom(mirrored(boxes))
+	switch {
+	case len(boxes) == 1:
+		return 1, true
+	case first == nest2d.AlongWidth && !acrossOK:
+		return along + 1, alongOK // the first stage only trims
+	case first == nest2d.AlongLength && !alongOK:
+		return across + 1, acrossOK
+	case first == nest2d.AlongWidth || !alongOK:
+		return across, acrossOK
+	case first == nest2d.AlongLength || !acrossOK:
+		return along, alongOK
 	}
-	return max(b, 1), bOK
+	return min(across, along), true
 }
 
 // stagesFrom counts the stages when the first cuts run at constant left.
@@ -48,10 +63,7 @@ func stagesFrom(boxes []box) (int, bool) {
 	}
 	deepest := 0
 	for _, g := range groups {
-		for i, b := range g {
-			g[i] = b.mirrored()
-		}
-		n, ok := stagesFrom(g)
+		n, ok := stagesFrom(mirrored(g))
 		if !ok {
 			return 0, false
 		}

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"sawbill/nest2d"
 )
 
 // TestFormsAreTold writes random instances in each form and reads them back.
@@ -81,7 +83,7 @@ func TestGuillotineTrees(t *testing.T) {
 		if len(boxes) == 0 {
 			return
 		}
-		stages, ok := guillotineStages(boxes)
+		stages, ok := guillotineStages(boxes, nest2d.AlongWidth)
 		if !ok || stages > max(deepest, 1) {
 			t.Fatalf("%d stages, %v, for %v cut in %d", stages, ok, boxes, deepest)
 		}

@@ -3,6 +3,8 @@ package main
 import (
 	"strings"
 	"testing"
+
+	"sawbill/nest2d"
 )
 
 // bars of 10 hold 6+4 and 5+5; two of the three kinds of bar cost the same.
@@ -120,20 +122,25 @@ func TestRecountGuillotine(t *testing.T) {
 
 func TestGuillotineStages(t *testing.T) {
 	tests := []struct {
-		name  string
-		boxes []box
-		want  int
+		name                string
+		boxes               []box
+		any, length, across int // stages by the direction of the first
 	}{
-		{"one", []box{{0, 0, 3, 4}}, 1},
-		{"a row", []box{{0, 0, 1, 4}, {1, 0, 2, 3}, {2, 0, 3, 5}}, 1},
-		{"a column apart", []box{{0, 0, 4, 1}, {0, 2, 3, 3}}, 1},
-		{"a row on a row", []box{{0, 0, 2, 1}, {2, 0, 4, 1}, {0, 1, 1, 2}, {1, 1, 4, 2}}, 2},
-		{"three", []box{{0, 0, 4, 1}, {0, 1, 1, 3}, {1, 1, 4, 2}, {1, 2, 4, 3}}, 3},
-		{"three, mirrored", []box{{0, 0, 1, 4}, {1, 0, 3, 1}, {1, 1, 2, 4}, {2, 1, 3, 4}}, 3},
+		{"one", []box{{0, 0, 3, 4}}, 1, 1, 1},
+		{"side by side", []box{{0, 0, 1, 4}, {1, 0, 2, 3}, {2, 0, 3, 5}}, 1, 2, 1},
+		{"one above the other, apart", []box{{0, 0, 4, 1}, {0, 2, 3, 3}}, 1, 1, 2},
+		{"a row on a row", []box{{0, 0, 2, 1}, {2, 0, 4, 1}, {0, 1, 1, 2}, {1, 1, 4, 2}}, 2, 2, 3},
+		{"a grid", []box{{0, 0, 2, 1}, {2, 0, 4, 1}, {0, 1, 2, 2}, {2, 1, 4, 2}}, 2, 2, 2},
+		{"three", []box{{0, 0, 4, 1}, {0, 1, 1, 3}, {1, 1, 4, 2}, {1, 2, 4, 3}}, 3, 3, 4},
+		{"three, mirrored", []box{{0, 0, 1, 4}, {1, 0, 3, 1}, {1, 1, 2, 4}, {2, 1, 3, 4}}, 3, 4, 3},
 	}
 	for _, test := range tests {
-		if got, ok := guillotineStages(test.boxes); !ok || got != test.want {
-			t.Errorf("%s: %d stages, %v, want %d", test.name, got, ok, test.want)
+		for first, want := range map[nest2d.Direction]int{
+			nest2d.AnyDirection: test.any, nest2d.AlongLength: test.length, nest2d.AlongWidth: test.across,
+		} {
+			if got, ok := guillotineStages(test.boxes, first); !ok || got != want {
+				t.Errorf("%s, first direction %d: %d stages, %v, want %d", test.name, first, got, ok, want)
+			}
 		}
 	}
 }

@@ -174,6 +174,7 @@ func TestFaults(t *testing.T) {
 		{"no files", []string{"1d"}, exitUsage, 0, "no file"},
 		{"unknown flag", []string{"1d", "--variant", "OG", good}, exitUsage, 0, "variant"},
 		{"unknown variant", []string{"2d", "--variant", "XX", good}, exitUsage, 0, `"XX"`},
+		{"unknown direction", []string{"2d", "--first", "up", good}, exitUsage, 0, `"up"`},
 		{"unknown effort", []string{"1d", "--effort", "much", good}, exitUsage, 0, `"much"`},
 		{"negative time", []string{"1d", "--seconds", "-1", good}, exitUsage, 0, "-1"},
 		{"no number", []string{"1d", "--seconds", "NaN", good}, exitUsage, 0, "NaN"},

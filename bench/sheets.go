@@ -49,7 +49,7 @@ func (p sheetProblem) instance(rules placement) instance {
 
 // problem puts p to the engine: no kerf, no trim.
 func (p sheetProblem) problem(rules placement) nest2d.Problem {
-	q := nest2d.Problem{Stages: rules.stages, TrimCut: rules.stages > 0}
+	q := nest2d.Problem{Stages: rules.stages, TrimCut: rules.stages > 0, FirstCut: rules.first}
 	for _, k := range p.items {
 		q.Panels = append(q.Panels, nest2d.Panel{
 			Length: k.length, Width: k.height, Demand: k.demand, Turn: rules.turn,
@@ -188,7 +188,7 @@ func (p sheetProblem) recount(plan sheetPlan, rules placement) (int64, error) {
 		if rules.free {
 			continue
 		}
-		stages, ok := guillotineStages(boxes)
+		stages, ok := guillotineStages(boxes, rules.first)
 		if !ok {
 			return 0, fmt.Errorf("sheet %d cannot be parted by guillotine cuts", i+1)
 		}
