@@ -17,7 +17,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		r.Outcome = Impossible
 		return r, nil
 	}
-	r.Certificate = m.areaCertificate()
+	r.Certificate = m.certify()
 	s := newSearch(m, o.Seed)
 	best := s.construct()
 	bound := r.Certificate.Bound

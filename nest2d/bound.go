@@ -1,0 +1,262 @@
+package nest2d
+
+import (
+	"math"
+	"slices"
+)
+
+// How much work the choice of functions may take, in products.
+const boundWork = 30_000_000
+
+// certify looks for the certificate with the highest bound. For each way to
+// weigh the kinds of sheets (by area, by price) it chooses functions kind by
+// kind, each time those that raise the total of the panels' values most while
+// the other kinds keep theirs.
+func (m *model) certify() Certificate {
+	best := m.certificate(m.byArea(), nil)
+	for _, worth := range [][]int64{m.byArea(), m.byPrice()} {
+		if worth == nil {
+			continue
+		}
+		c := m.certificate(worth, m.chooseTerms(worth))
+		if c.Bound < 0 || best.Bound >= 0 && c.Bound > best.Bound {
+			best = c
+		}
+	}
+	return best
+}
+
+// certificate makes a certificate of worths and terms; nil terms stand for
+// areas.
+func (m *model) certificate(worth []int64, terms [][]Term) Certificate {
+	c := Certificate{Kinds: make([]KindProof, len(m.kinds))}
+	for k := range m.kinds {
+		if m.kinds[k].supply == 0 {
+			continue
+		}
+		c.Kinds[k] = KindProof{Worth: worth[k], Terms: []Term{{}}}
+		if terms != nil {
+			c.Kinds[k].Terms = terms[k]
+		}
+	}
+	c.prove(m)
+	return c
+}
+
+// mostWorth keeps the sum of worths of as many sheets as there are panels
+// inside an int64.
+func (m *model) mostWorth() int64 { return math.MaxInt64 / 4 / max(m.copies, 1) }
+
+func (m *model) byArea() []int64 {
+	worth := make([]int64, len(m.kinds))
+	for k := range m.kinds {
+		worth[k] = m.kinds[k].usable[axisX] * m.kinds[k].usable[axisY]
+	}
+	return m.scaled(worth)
+}
+
+// byPrice is nil when a kind is free: then price says nothing of its worth.
+func (m *model) byPrice() []int64 {
+	worth := make([]int64, len(m.kinds))
+	for k := range m.kinds {
+		worth[k] = m.kinds[k].price
+		if m.kinds[k].supply > 0 && worth[k] == 0 {
+			return nil
+		}
+	}
+	return m.scaled(worth)
+}
+
+// scaled makes worths as large as they may be, in proportion.
+func (m *model) scaled(worth []int64) []int64 {
+	largest, limit := int64(1), m.mostWorth()
+	for k := range worth {
+		if m.kinds[k].supply == 0 {
+			worth[k] = 0
+		}
+		largest = max(largest, worth[k])
+	}
+	for k := range worth {
+		if largest <= limit {
+			worth[k] *= limit / largest
+		} else {
+			worth[k] /= largest/limit + 1
+		}
+	}
+	return worth
+}
+
+// chooseTerms picks functions for every kind. It works in floats: whatever it
+// picks, the certificate is proved in integers afterwards.
+func (m *model) chooseTerms(worth []int64) [][]Term {
+	var active []int
+	for k := range m.kinds {
+		if m.kinds[k].supply > 0 {
+			active = append(active, k)
+		}
+	}
+	// What binds most comes first: the least worth for its area.
+	slices.SortStableFunc(active, func(a, b int) int {
+		x := float64(worth[a]) * float64(m.kinds[b].area)
+		y := float64(worth[b]) * float64(m.kinds[a].area)
+		switch {
+		case x < y:
+			return -1
+		case x > y:
+			return 1
+		}
+		return 0
+	})
+	terms := make([][]Term, len(m.kinds))
+	values := make([][]float64, len(m.kinds)) // by kind and panel; nil is no limit
+	rounds := 1
+	if len(active) > 1 {
+		rounds = 3
+	}
+	for range rounds {
+		for _, k := range active {
+			caps := slices.Repeat([]float64{math.Inf(1)}, len(m.problem.Panels))
+			for o := range values {
+				for i := range values[o] {
+					if o != k {
+						caps[i] = min(caps[i], values[o][i])
+					}
+				}
+			}
+			terms[k], values[k] = m.bestTerms(k, float64(worth[k]), caps, boundWork/int64(rounds*len(active)))
+		}
+	}
+	return terms
+}
+
+// bestTerms finds the functions for kind k under which the panels' values,
+// none above its cap, add up to the most.
+func (m *model) bestTerms(k int, worth float64, caps []float64, work int64) ([]Term, []float64) {
+	t := m.table(k, work)
+	best, bestTotal := []Term(nil), -1.0
+	for f := range t.functions[axisX] {
+		for g := range t.functions[axisY] {
+			total := 0.0
+			for i := range t.panels {
+				p := &t.panels[i]
+				total += float64(p.demand * min(caps[p.panel], worth*t.value(p, f, g)))
+			}
+			if total > bestTotal*(1+relaxed) {
+				best, bestTotal = t.terms(f, g), total
+			}
+		}
+	}
+	values := slices.Repeat([]float64{math.Inf(1)}, len(m.problem.Panels))
+	proof := KindProof{Terms: best}
+	for i := range t.panels {
+		p := &t.panels[i]
+		v := math.Inf(1)
+		for _, s := range p.poses {
+			v = min(v, proof.share(s, m.kinds[k].usable))
+		}
+		values[p.panel] = worth * v
+	}
+	return best, values
+}
+
+// share is the part of a sheet that a pose takes by the functions, as a float.
+func (p KindProof) share(s, whole size) float64 {
+	part, all := 0.0, 0.0
+	for _, t := range p.Terms {
+		part += float64(float64(t.X.At(s[axisX], whole[axisX])) * float64(t.Y.At(s[axisY], whole[axisY])))
+		all += float64(float64(t.X.At(whole[axisX], whole[axisX])) * float64(t.Y.At(whole[axisY], whole[axisY])))
+	}
+	return part / all
+}
+
+// A table holds the values of candidate functions at the sizes of all panels,
+// as parts of the value of the whole.
+type table struct {
+	functions [2][]Function
+	at        [2][][]float64 // by axis, function, size
+	panels    []tablePanel
+}
+
+type tablePanel struct {
+	panel  int
+	demand float64
+	poses  []size
+	index  [][2]int // of the poses' sizes in the table
+}
+
+// value is the least share of a panel over its poses.
+func (t *table) value(p *tablePanel, f, g int) float64 {
+	v := math.Inf(1)
+	x, y := t.at[axisX][f], t.at[axisY][g]
+	for _, i := range p.index {
+		v = min(v, float64(x[i[axisX]]*y[i[axisY]]))
+	}
+	return v
+}
+
+func (t *table) terms(f, g int) []Term {
+	return []Term{{t.functions[axisX][f], t.functions[axisY][g]}}
+}
+
+func (m *model) table(k int, work int64) *table {
+	t := &table{}
+	var sizes [2][]int64
+	for i, a := range m.problem.Panels {
+		if poses := m.kinds[k].possible(a); a.Demand > 0 && len(poses) > 0 {
+			t.panels = append(t.panels, tablePanel{panel: i, demand: float64(a.Demand), poses: poses})
+			for _, s := range poses {
+				sizes[axisX] = append(sizes[axisX], s[axisX])
+				sizes[axisY] = append(sizes[axisY], s[axisY])
+			}
+		}
+	}
+	most := int(math.Sqrt(float64(work) / float64(max(len(t.panels), 1))))
+	for axis := range 2 {
+		slices.Sort(sizes[axis])
+		sizes[axis] = slices.Compact(sizes[axis])
+		whole := m.kinds[k].usable[axis]
+		t.functions[axis] = candidates(sizes[axis], whole, most)
+		for _, f := range t.functions[axis] {
+			row := make([]float64, len(sizes[axis]))
+			for i, s := range sizes[axis] {
+				row[i] = float64(f.At(s, whole)) / float64(f.At(whole, whole))
+			}
+			t.at[axis] = append(t.at[axis], row)
+		}
+	}
+	for i := range t.panels {
+		p := &t.panels[i]
+		for _, s := range p.poses {
+			x, _ := slices.BinarySearch(sizes[axisX], s[axisX])
+			y, _ := slices.BinarySearch(sizes[axisY], s[axisY])
+			p.index = append(p.index, [2]int{x, y})
+		}
+	}
+	return t
+}
+
+// candidates lists functions on [0, whole] worth trying for the given sizes,
+// about most of them: those whose parameter is where a size changes its value.
+func candidates(sizes []int64, whole int64, most int) []Function {
+	var steps []int64
+	for _, s := range sizes {
+		for _, p := range []int64{s, whole - s, whole - s + 1, s / 2, s / 3} {
+			if p >= 1 && p <= whole/2 {
+				steps = append(steps, p)
+			}
+		}
+	}
+	slices.Sort(steps)
+	steps = slices.Compact(steps)
+	list := []Function{{Identity, 0}}
+	most = max(most/3, 4)
+	for p := range min(int64(most), maxRounding) {
+		list = append(list, Function{Rounding, p + 1})
+	}
+	stride := (len(steps)-1)/most + 1
+	for i := 0; i < len(steps); i += stride {
+		list = append(list, Function{Threshold, steps[i]}, Function{Steps, steps[i]})
+	}
+	slices.SortStableFunc(list, func(a, b Function) int { return int(a.Family - b.Family) })
+	return list
+}
