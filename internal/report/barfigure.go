@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"sawbill/internal/length"
@@ -24,7 +25,7 @@ type barView struct {
 
 const (
 	barHigh   = 13.0 // not to scale
-	angleRoom = 4.0  // above the bar, for end angles
+	angleHigh = 4.0  // above the bar, for end angles
 	labelStep = 4.1  // between upright labels
 	leader    = 5.0  // height of leader lines
 )
@@ -52,7 +53,7 @@ func (s *set) barView(m plan.Material, width float64) *barView {
 // fits the room.
 func scaleFor(mm, room float64) float64 {
 	for _, decade := range []float64{1, 10, 100, 1000} {
-		for _, n := range []float64{1, 1.5, 2, 2.5, 3, 4, 5, 6, 7.5} {
+		for _, n := range []float64{1, 1.25, 1.5, 1.75, 2, 2.25, 2.5, 2.75, 3, 3.5, 4, 4.5, 5, 5.5, 6, 7, 8, 9} {
 			if n*decade*room >= mm {
 				return n * decade
 			}
@@ -61,15 +62,25 @@ func scaleFor(mm, room float64) float64 {
 	return max(1, mm/room)
 }
 
-func (s style) ratio(n float64) string { return "1:" + s.decimal(trimZeros(fmt.Sprintf("%.1f", n))) }
+func (s style) ratio(n float64) string { return "1:" + s.decimal(trimZeros(fmt.Sprintf("%.2f", n))) }
 
 func (v *barView) x(l length.Length) float64 { return l.Millimetres() * v.scale }
 
-// label is an upright text at a place of the bar.
+// label is an upright text at a place of the bar, or over a stretch of it.
 type label struct {
-	at   float64
-	text string
-	bold bool
+	at       float64
+	from, to float64 // the stretch; none when equal
+	text     string
+	bold     bool
+}
+
+func slanted(pieces []held) bool {
+	for _, h := range pieces {
+		if h.left != 0 || h.right != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // figure draws one pattern.
@@ -79,35 +90,42 @@ func (v *barView) figure(pt pattern) *drawing.Page {
 	above, below := v.labels(pt, pieces)
 	y := v.title(fig, pt)
 	y = v.ticks(fig, "Bar", pt.Numbers, y)
-	if spots, ok := spread(places(above), labelStep, 2, v.width-2); ok {
-		y += v.upright(above) + leader
-		v.leaders(fig, above, spots, y, y+angleRoom, -1)
+	angles := 1.0
+	if slanted(pieces) {
+		angles = angleHigh
+	}
+	if len(above) == 0 {
+		y += 0.5
+	} else if spots, ok := spread(places(above), labelStep, 0, v.width-2); ok {
+		text := y + v.upright(above)
+		y = text + leader
+		v.leaders(fig, above, spots, text, y+angles, -1)
 	} else {
 		y = v.list(fig, y, "Not lettered on the drawing, from the left", runs(v.set, pieces))
 	}
-	y += angleRoom
+	y += angles
 	v.bar(fig, pt, pieces, y)
 	y += barHigh
-	if spots, ok := spread(places(below), labelStep, 2, v.width-2); ok {
+	if spots, ok := spread(places(below), labelStep, 0, v.width-2); ok {
 		v.leaders(fig, below, spots, y+leader, y, 1)
 		y += leader + v.upright(below)
 	} else {
 		y = v.list(fig, y+1, "Right tips from the bar's left end", runs(v.set, pieces))
 	}
-	fig.Height = y + 3
+	fig.Height = y + 2
 	return fig
 }
 
 func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	n := int64(len(pt.Numbers))
-	text := fmt.Sprintf("Pattern %d    %d × %s", pt.Pattern, n, v.withUnit(pt.Stock.Length))
+	text := fmt.Sprintf("Pattern %d    %s %s", pt.Pattern, plural(n, "bar"), v.withUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
 		x += v.write(fig, x, 5, v.width*0.2, "from "+pt.Stock.Supplier, font{size: 9}) + 5
 	}
 	note, tight := v.slack(pt)
 	v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
-	return 7
+	return 6.5
 }
 
 // slack says how much is left before the bar would be overfull, and whether the
@@ -150,7 +168,7 @@ func (v *barView) ticks(fig *drawing.Page, what string, numbers []int, y float64
 		v.write(fig, x+box+1, line, step-box-2, fmt.Sprint(n), font{size: 10, least: 6})
 		x += step
 	}
-	return line + 2
+	return line + 1.5
 }
 
 // ranges writes 1–3, 5, 7–9.
@@ -174,17 +192,18 @@ func ranges(numbers []int) string {
 // labels are the upright texts: above the bar what does not fit into its piece,
 // below it the running dimensions from the bar's left end.
 func (v *barView) labels(pt pattern, pieces []held) (above, below []label) {
+	below = append(below, label{text: "0"})
 	if v.trimLeft > 0 {
 		below = append(below, label{at: v.x(v.trimLeft), text: v.length(v.trimLeft)})
 	}
-	for i, h := range pieces {
+	for i := 0; i < len(pieces); {
+		h, n := pieces[i], v.alike(pieces[i:])
 		if !v.fits(h) {
-			text := v.length(h.length) + "  " + h.Mark
-			if h.left != 0 || h.right != 0 {
-				text = v.length(h.length) + "  " + v.slants(h) + "  " + h.Mark
-			}
-			above = append(above, label{at: v.x(h.At + h.length/2), text: text, bold: true})
+			above = append(above, v.outside(h, pieces[i+n-1], n))
 		}
+		i += n
+	}
+	for i, h := range pieces {
 		if h.left != 0 && (i > 0 || h.At != v.trimLeft) {
 			below = append(below, label{at: v.x(h.At), text: "(" + v.length(h.At) + ")"})
 		}
@@ -197,6 +216,29 @@ func (v *barView) labels(pt pattern, pieces []held) (above, below []label) {
 		}
 	}
 	return above, below
+}
+
+// alike counts the pieces from the first on that one label serves.
+func (v *barView) alike(pieces []held) int {
+	n := 1
+	for n < len(pieces) && pieces[n].Mark == pieces[0].Mark && !v.fits(pieces[0]) {
+		n++
+	}
+	return n
+}
+
+// outside letters n equal pieces that are too short for it.
+func (v *barView) outside(first, last held, n int) label {
+	text := v.length(first.length) + "  " + first.Mark
+	if first.left != 0 || first.right != 0 {
+		text = v.length(first.length) + "  " + v.slants(first) + "  " + first.Mark
+	}
+	l := label{at: v.x((first.At + last.At + last.length) / 2), text: text, bold: true}
+	if n > 1 {
+		l.text = fmt.Sprintf("%d × %s", n, text)
+		l.from, l.to = v.x(first.At), v.x(last.At+last.length)
+	}
+	return l
 }
 
 func (v *barView) slants(h held) string {
@@ -220,11 +262,20 @@ var (
 func (v *barView) fits(h held) bool {
 	room := v.inner(h)
 	if v.measure(v.length(h.length), font{size: lengthFont.least, bold: true}) > room ||
-		v.measure(clip(h.Mark, 40), font{size: markFont.least}) > room {
+		v.measure(h.Mark, font{size: markFont.least}) > max(room, v.markRoom(room)) {
 		return false
 	}
-	angles := v.measure(v.slants(h)+"m", angleFont)
+	angles := v.measure(v.slants(h)+"mm", angleFont)
 	return (h.left == 0 && h.right == 0) || angles <= v.x(h.length)
+}
+
+// markRoom is unlimited in a piece so long that a mark which does not fit into it would
+// not fit beside it either, and is clipped in any place.
+func (v *barView) markRoom(room float64) float64 {
+	if room > tallest-15 {
+		return math.Inf(1)
+	}
+	return 0
 }
 
 func (v *barView) inner(h held) float64 {
@@ -268,7 +319,11 @@ func (v *barView) leaders(fig *drawing.Page, labels []label, spots []float64, te
 		}
 		v.write(fig, spots[i]+1.2, y, tallest, l.text, f)
 		points := []drawing.Point{{X: l.at, Y: barY}, {X: l.at, Y: barY + side*1.5}, {X: spots[i], Y: textY - side*0.8}}
-		if side < 0 {
+		if l.to > l.from {
+			fig.Add(drawing.Line{Pen: thin, Points: []drawing.Point{{X: l.from + 0.2, Y: barY - 0.3}, {X: l.from + 0.2, Y: barY - 1.1},
+				{X: l.to - 0.2, Y: barY - 1.1}, {X: l.to - 0.2, Y: barY - 0.3}}})
+			points = []drawing.Point{{X: l.at, Y: barY - 1.1}, {X: l.at, Y: barY - 1.6}, {X: spots[i], Y: textY + 0.8}}
+		} else if side < 0 {
 			points = []drawing.Point{{X: l.at, Y: barY + 2.5}, {X: l.at, Y: barY - 0.5}, {X: spots[i], Y: textY + 0.8}}
 		}
 		fig.Add(drawing.Line{Points: points, Pen: hair})
@@ -295,9 +350,8 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 		end = max(end, h.At+h.length)
 	}
 	v.rest(fig, pt, end, y)
-	// The datum: the bar's left end, marked by the origin circle of ISO 129-1.
-	fig.Stroke(0, y-1, 0, low+leader, medium)
-	v.write(fig, 0.8, low+leader-0.8, 5, "0", font{size: 8})
+	// The datum of the running dimensions.
+	fig.Stroke(0, y-1, 0, low+1, thick)
 }
 
 func (v *barView) letter(fig *drawing.Page, h held, y float64) {
@@ -309,14 +363,14 @@ func (v *barView) letter(fig *drawing.Page, h held, y float64) {
 	middle := v.x(max(low, up)+min(rlow, rup)) / 2
 	room := v.inner(h)
 	v.write(fig, middle, y+6, room, v.length(h.length), lengthFont)
-	v.write(fig, middle, y+11, room, clip(h.Mark, 40), markFont)
+	v.write(fig, middle, y+11, room, h.Mark, markFont)
 	if h.left != 0 {
-		v.write(fig, v.x(h.At)+0.4, y-0.9, 20, v.degrees(abs(h.left)), angleFont)
+		v.write(fig, v.x(h.At)+0.8, y-0.9, 20, v.degrees(abs(h.left)), angleFont)
 	}
 	if h.right != 0 {
 		f := angleFont
 		f.align = drawing.Right
-		v.write(fig, v.x(h.At+h.length)-0.4, y-0.9, 20, v.degrees(abs(h.right)), f)
+		v.write(fig, v.x(h.At+h.length)-0.8, y-0.9, 20, v.degrees(abs(h.right)), f)
 	}
 }
 

@@ -3,7 +3,8 @@ package report
 import (
 	"fmt"
 
-	"sawbill/internal/plan")
+	"sawbill/internal/plan"
+)
 
 // materialName is how a material is headed: its key, section and alloy.
 func materialName(m plan.Material) string {
@@ -64,7 +65,7 @@ func (v *barView) how() string {
 			text += " The faces of this section differ: settle which face each angle is laid on before cutting."
 		}
 	}
-	return text + fmt.Sprintf(" Lengths 1:%s, heights not to scale. Hatched: scrap. Open end: offcut to keep.", v.decimal(trimZeros(fmt.Sprintf("%.1f", 1/v.scale))))
+	return text + fmt.Sprintf(" Lengths %s, heights not to scale. Hatched: scrap. Open end: offcut to keep.", v.ratio(1/v.scale))
 }
 
 func (v *barView) mitred() bool {

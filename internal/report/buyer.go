@@ -6,6 +6,7 @@ import (
 
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/section"
 )
 
 // buyer makes summary.pdf, the only paper with what is proved.
@@ -95,14 +96,23 @@ func (d *document) materialRows() {
 		cost := m.Goals.Cost
 		d.paragraph(fmt.Sprintf("Cost %s: %s.", d.amount(cost.Value), d.verdict(cost.Value, cost.Bound, cost.Status, d.plan.Job.Date)), 9.5)
 		d.paragraph(d.otherGoals(m), 9.5)
-		d.paragraph(fmt.Sprintf("Metal used %s, offcuts to keep %s, scrap and kerf %s. Mass of the pieces %s, bought %s.",
-			d.share(m.Shares.Used), d.share(m.Shares.Offcuts), d.share(m.Shares.Scrap), d.mass(m.Mass.Pieces), d.mass(m.Mass.Bought)), 9.5)
+		d.paragraph(fmt.Sprintf("%s used %s, offcuts to keep %s, scrap and kerf %s. Mass of the pieces %s, bought %s.",
+			d.stuff(m), d.share(m.Shares.Used), d.share(m.Shares.Offcuts), d.share(m.Shares.Scrap), d.mass(m.Mass.Pieces), d.mass(m.Mass.Bought)), 9.5)
 		if text := ended(m.Struck); text != "" {
 			d.paragraph(text, 9.5)
 		}
 		d.gap(1)
 	}
 	d.gap(2)
+}
+
+// stuff is what a material is called in a sentence.
+func (s *set) stuff(m plan.Material) string {
+	switch s.materials[m.Key].Section.Shape {
+	case section.Timber, section.Plywood, section.Foam, section.Board:
+		return "Material"
+	}
+	return "Metal"
 }
 
 // otherGoals tells of the goals after cost.

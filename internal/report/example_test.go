@@ -81,6 +81,7 @@ func hide(t testing.TB) (*plan.Plan, *job.Job) {
 		{Mark: "P3", Length: 1150 * mm, Quantity: 9, Note: "mullion"},
 		{Mark: "P4", Length: 1153 * mm, Quantity: 2, Note: "door side"},
 		{Mark: "K5", Length: 62*mm + mm/2, Quantity: 20, Group: "cleats"},
+		{Mark: "T7", Length: 216 * mm, Quantity: 1},
 		{Mark: "B6", Length: 530 * mm, Left: 22500, Right: -22500, Quantity: 4},
 	}
 	j.Panels = []job.Panel{
@@ -106,6 +107,7 @@ func hide(t testing.TB) (*plan.Plan, *job.Job) {
 		barLayout(j, 3, 2, north, 400*mm, "P3|P3|P3|P4|P4"),
 		barLayout(j, 4, 3, north, 400*mm, "P3|P3|"+k5),
 		barLayout(j, 5, 4, north, 400*mm, "B6|B6|P3|P3|P3|P3"),
+		barLayout(j, 6, 5, north, 400*mm, "T7|P3|P3|"+strings.TrimSuffix(strings.Repeat("K5|", 53), "|")),
 	}
 	skin := plan.Material{Key: "skin", Stock: "sheet 1.5 mm", Alloy: "6063-T6", Kind: plan.Sheet, Process: "panel saw",
 		Goals: plan.Goals{Cost: plan.MoneyGoal{Value: 11634, Bound: 11294, Status: plan.Open}, Count: plan.CountGoal{Value: 2, Bound: 1}},
@@ -207,8 +209,39 @@ func barrow(t testing.TB) (*plan.Plan, *job.Job) {
 			next(5+i, 0, hardMarks[i%5])
 		}
 	}
-	p.Materials = []plan.Material{m}
+	p.Materials = []plan.Material{m, deck(j)}
 	return p, j
+}
+
+// deck cuts one sheet of ply into very many small slats.
+func deck(j *job.Job) plan.Material {
+	j.Materials = append(j.Materials, job.Material{Key: "deck", Section: j.Materials[0].Section, Process: 1})
+	j.Processes = append(j.Processes, job.Process{Key: "panel saw", Kind: job.PanelSaw, Kerf: length.Inch / 8})
+	kerf := length.Inch / 8
+	stock := plan.Stock{Supplier: "con", Length: 96 * length.Inch, Width: 48 * length.Inch}
+	root := &plan.Part{Length: stock.Length, Width: stock.Width, Cut: plan.AlongLength, Stage: 1}
+	l := plan.Layout{Number: 1, Pattern: 1, Stock: stock, Tree: root}
+	j.Panels = append(j.Panels, job.Panel{Mark: "slat", Material: 1, Length: 30 * length.Inch, Width: 2 * length.Inch, Turn: true, Quantity: 30},
+		job.Panel{Mark: "peg", Material: 1, Length: length.Inch, Width: length.Inch / 2, Quantity: 30})
+	for y := length.Length(0); y+2*length.Inch < 34*length.Inch; y += 2*length.Inch + kerf {
+		strip := &plan.Part{Y: y, Length: stock.Length, Width: 2 * length.Inch, Cut: plan.AlongWidth, Stage: 2}
+		for x := length.Length(0); x+30*length.Inch < stock.Length; x += 30*length.Inch + kerf {
+			l.Panels = append(l.Panels, plan.Panel{Mark: "slat", Copy: len(l.Panels) + 1, X: x, Y: y})
+			strip.Parts = append(strip.Parts, &plan.Part{X: x, Y: y, Length: 30 * length.Inch, Width: 2 * length.Inch, Panel: len(l.Panels)})
+		}
+		x := 90*length.Inch + 3*kerf
+		l.Panels = append(l.Panels, plan.Panel{Mark: "peg", Copy: len(l.Panels) + 1, X: x, Y: y})
+		peg := &plan.Part{X: x, Y: y, Length: length.Inch, Width: 2 * length.Inch, Cut: plan.AlongLength, Stage: 3, Parts: []*plan.Part{
+			{X: x, Y: y, Length: length.Inch, Width: length.Inch / 2, Panel: len(l.Panels)},
+			{X: x, Y: y + length.Inch/2 + kerf, Length: length.Inch, Width: 11 * length.Inch / 8}}}
+		strip.Parts = append(strip.Parts, peg, &plan.Part{X: x + length.Inch + kerf, Y: y, Length: stock.Length - x - length.Inch - kerf, Width: 2 * length.Inch})
+		root.Parts = append(root.Parts, strip)
+	}
+	last := root.Parts[len(root.Parts)-1]
+	y := last.Y + last.Width + kerf
+	root.Parts = append(root.Parts, &plan.Part{Y: y, Length: stock.Length, Width: stock.Width - y, Kept: true})
+	return plan.Material{Key: "deck", Stock: "ply 12 mm", Kind: plan.Sheet, Process: "panel saw", Layouts: []plan.Layout{l},
+		Buy: []plan.Line{{Offer: 3, Supplier: "con", Length: stock.Length, Width: stock.Width, Count: 1, Each: 4100, Amount: 4100}}}
 }
 
 var hardMarks = []string{

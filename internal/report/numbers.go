@@ -32,10 +32,9 @@ func (s style) length(l length.Length) string {
 	return s.format(l, s.fraction, finest[s.unit])
 }
 
-// small prints a kerf, a trim or a slack, to a hundred-fold finer step, because
-// one twentieth of a millimetre matters there.
+// small prints a kerf, a trim or a slack: a step finer, and never as a fraction.
 func (s style) small(l length.Length) string {
-	return s.format(l, 0, finest[s.unit]+2)
+	return s.format(l, 0, max(2, finest[s.unit]))
 }
 
 func (s style) format(l length.Length, fraction int64, decimals int) string {
@@ -142,7 +141,8 @@ func (s style) share(v int64) string { return s.float(float64(v)/100, 1) + " %" 
 
 // degrees prints thousandths of a degree.
 func (s style) degrees(v int64) string {
-	return s.decimal(trimZeros(strconv.FormatFloat(float64(v)/1000, 'f', 3, 64))) + "°"
+	text := s.decimal(trimZeros(strconv.FormatFloat(float64(v)/1000, 'f', 3, 64)))
+	return strings.Replace(text, "-", "−", 1) + "°"
 }
 
 func (s style) decimal(text string) string {

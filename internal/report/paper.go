@@ -5,6 +5,7 @@ import (
 
 	"sawbill/internal/report/drawing"
 	"sawbill/internal/report/pdf"
+	"sawbill/internal/report/typeface"
 )
 
 // Margins of the frame: 20 mm to file the sheet by, 10 mm elsewhere (ISO 5457).
@@ -110,9 +111,11 @@ func (d *document) frame(p *leaf, n, of int) {
 	if scale == "" {
 		scale = "–"
 	}
-	d.fields(p, left, top, block, []field{
-		{"Job", d.plan.Job.Name, 4}, {"Document", d.kind, 3}, {"Contents", p.title, 3},
-	})
+	first := []field{{"Job", d.plan.Job.Name, 4}, {"Document", d.kind, 3}}
+	if p.title != "" {
+		first = append(first, field{"Contents", p.title, 3.6})
+	}
+	d.fields(p, left, top, block, first)
 	d.fields(p, left, top+blockHigh/2, block, []field{
 		{"Plan no.", d.plan.Number, 2.2}, {"Revision", d.plan.Job.Revision, 1.1}, {"Date", d.plan.Job.Date, 2.2},
 		{"Drawn by", d.job.Author, 2}, {"Approved", "", 1.6}, {"Scale", scale, 1.3}, {"Paper", d.paper, 1.2},
@@ -135,8 +138,8 @@ func (d *document) fields(p *leaf, x, y, w float64, fields []field) {
 			p.Stroke(x, y, x, y+blockHigh/2, thin)
 		}
 		cell := w * f.share / total
-		d.write(&p.Page, x+1.2, y+3, cell-2, f.name, font{size: 5.5})
-		d.write(&p.Page, x+1.2, y+7.8, cell-2, f.value, font{size: 9, least: 6, bold: true})
+		d.write(&p.Page, x+1.2, y+3, cell-2.2, f.name, font{size: 5.5})
+		d.write(&p.Page, x+1.2, y+7.8, cell-2.2, f.value, font{size: 9, least: 6, bold: true})
 		x += cell
 	}
 }
@@ -173,12 +176,13 @@ func (s *set) write(p *drawing.Page, x, y, room float64, text string, f font) fl
 	if text == "" {
 		return 0
 	}
+	text = typeface.Arrange(text)
 	w := s.face.Width(text, size, f.bold)
 	p.Add(drawing.Text{X: x, Y: y, Size: size, Bold: f.bold, Align: f.align, Angle: f.angle, Width: w, Text: text})
 	return w
 }
 
-// wide is the width of a text as it would be printed.
+// measure is the width of a text as it would be printed.
 func (s *set) measure(text string, f font) float64 {
 	clean, _ := s.face.Clean(text)
 	return s.face.Width(clean, f.size, f.bold)

@@ -35,12 +35,10 @@ type File struct {
 // substitutes made for characters that the type cannot print. The error would be a
 // fault of the program.
 func Pack(p *plan.Plan, j *job.Job) ([]File, []job.Message, error) {
-	face, err := typeface.New()
+	s, err := newSet(p, j)
 	if err != nil {
 		return nil, nil, err
 	}
-	s := &set{style: styleOf(p, j), lists: listsOf(j), plan: p, job: j, face: face, met: map[rune]bool{}}
-	s.paperSize()
 	s.buyer()
 	s.workshop()
 	names := suppliers(p, j)
@@ -69,6 +67,16 @@ type set struct {
 	messages []job.Message
 	met      map[rune]bool // runes reported already
 	err      error         // the first
+}
+
+func newSet(p *plan.Plan, j *job.Job) (*set, error) {
+	face, err := typeface.New()
+	if err != nil {
+		return nil, err
+	}
+	s := &set{style: styleOf(p, j), lists: listsOf(j), plan: p, job: j, face: face, met: map[rune]bool{}}
+	s.paperSize()
+	return s, nil
 }
 
 // Paper sizes in millimetres: ISO 216 A4, and ANSI/ASME Y14.1 A (Letter).

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
@@ -17,8 +18,27 @@ type sheetView struct {
 	scale    float64 // paper mm per mm
 	x0, y0   float64 // the sheet's lower left corner on the figure
 	cuts     []sheetCut
-	// key lists the panels too small for their lettering; they bear its numbers.
-	key []plan.Panel
+	// key lists the marks too long for their panels, which bear its numbers.
+	key []string
+	// keyed are those panels.
+	keyed []keyed
+	// taken is where lettering and balloons stand already.
+	taken []box
+}
+
+// keyed is a panel on the figure that bears a number of the key.
+type keyed struct {
+	number int
+	at     box
+}
+
+// box is a rectangle on the figure.
+type box struct{ x0, y0, x1, y1 float64 }
+
+func around(x, y, w, h float64) box { return box{x - w/2, y - h/2, x + w/2, y + h/2} }
+
+func (b box) meets(c box) bool {
+	return b.x0 < c.x1 && c.x0 < b.x1 && b.y0 < c.y1 && c.y0 < b.y1
 }
 
 // figure draws the sheet within a room of so many millimetres.
@@ -36,6 +56,7 @@ func (s *set) sheetView(m plan.Material, pt pattern, width, height float64) (*sh
 	v.sheet(fig)
 	v.dimensions(fig)
 	v.balloons(fig)
+	v.keys(fig)
 	return v, fig
 }
 
@@ -101,11 +122,59 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 	if v.lettering(fig, out, v.length(row.Length)+" × "+v.length(row.Width), p.Mark, true) {
 		return
 	}
-	v.key = append(v.key, p)
-	number := "p" + fmt.Sprint(len(v.key))
-	size := min(7, (out[2].Y-out[0].Y)*2)
-	v.write(fig, (out[0].X+out[1].X)/2, (out[0].Y+out[2].Y)/2+size*0.13, 30, number,
-		font{size: max(size, 3), align: drawing.Centre})
+	number := slices.Index(v.key, p.Mark) + 1
+	if number == 0 {
+		v.key = append(v.key, p.Mark)
+		number = len(v.key)
+	}
+	v.keyed = append(v.keyed, keyed{number, box{out[0].X, out[0].Y, out[2].X, out[2].Y}})
+}
+
+// keys numbers the panels that are too small for their lettering, in them or beside them.
+func (v *sheetView) keys(fig *drawing.Page) {
+	for _, k := range v.keyed {
+		b := k.at
+		x, y := (b.x0+b.x1)/2, (b.y0+b.y1)/2
+		text := "p" + fmt.Sprint(k.number)
+		f := font{size: 8, align: drawing.Centre}
+		w := v.measure(text, f) + 0.6
+		if c := around(x, y, w, 3.4); w > b.x1-b.x0 || b.y1-b.y0 < 3.4 || !v.free(c) {
+			c, found := v.beside(fig, x, y, w, 3.4)
+			if !found {
+				continue
+			}
+			fig.Stroke(x, y, (c.x0+c.x1)/2, (c.y0+c.y1)/2, hair)
+			fig.Add(drawing.Shape{Points: drawing.Rectangle(c.x0, c.y0, w, 3.4), Pen: hair, Fill: drawing.White})
+			x, y = (c.x0+c.x1)/2, (c.y0+c.y1)/2
+		}
+		v.taken = append(v.taken, around(x, y, w, 3.4))
+		v.write(fig, x, y+1, w, text, f)
+	}
+}
+
+func (v *sheetView) free(b box) bool {
+	for _, t := range v.taken {
+		if t.meets(b) {
+			return false
+		}
+	}
+	return true
+}
+
+// beside is the free box nearest to a point, in widening rings; there may be none.
+// What finds no room on a crowded sheet stands in the table alone.
+func (v *sheetView) beside(fig *drawing.Page, x, y, w, h float64) (box, bool) {
+	const directions = 16
+	for r := 6.0; r < 24; r += 2.5 {
+		for i := range directions {
+			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / directions)
+			b := around(x+r*cos, y+r*sin, w, h)
+			if b.x0 > v.x0 && b.y0 > 0.5 && b.x1 < fig.Width && b.y1 < v.y0 && v.free(b) {
+				return b, true
+			}
+		}
+	}
+	return box{}, false
 }
 
 // lettering writes two lines into a rectangle, upright if it must; false when
@@ -123,11 +192,30 @@ func (v *sheetView) lettering(fig *drawing.Page, out []drawing.Point, size, mark
 		case need <= w && high <= h:
 			v.write(fig, x, y-0.4, w, size, main)
 			v.write(fig, x, y+f.mark*0.36, w, mark, second)
+			v.taken = append(v.taken, around(x, y, need, high))
 			return true
 		case need <= h && high <= w:
 			main.angle, second.angle = 90, 90
 			v.write(fig, x-0.4, y, h, size, main)
 			v.write(fig, x+f.mark*0.36, y, h, mark, second)
+			v.taken = append(v.taken, around(x, y, high, need))
+			return true
+		}
+	}
+	// One line, for strips.
+	text := size + "  " + mark
+	for _, f := range []font{{size: 10, bold: panel}, {size: 9, bold: panel}, {size: 7.5}} {
+		need, high := v.measure(text, f), f.size*0.34
+		f.align = drawing.Centre
+		switch {
+		case need <= w && high <= h+1.8:
+			v.write(fig, x, y+f.size*0.13, w, text, f)
+			v.taken = append(v.taken, around(x, y, need, high))
+			return true
+		case need <= h && high <= w+1.8:
+			f.angle = 90
+			v.write(fig, x+f.size*0.13, y, h, text, f)
+			v.taken = append(v.taken, around(x, y, high, need))
 			return true
 		}
 	}
@@ -168,19 +256,10 @@ func (v *sheetView) arrow(fig *drawing.Page, x1, y1, x2, y2 float64) {
 	}
 }
 
-// balloons number the cut lines in order, each at the line's start or as near
-// to it as the others leave room.
+// balloons number the cut lines in order, each at the line's start, as near to
+// it along the line as the lettering and the others leave room, or beside it.
 func (v *sheetView) balloons(fig *drawing.Page) {
 	const r = 2.2
-	var taken []drawing.Point
-	free := func(p drawing.Point) bool {
-		for _, t := range taken {
-			if math.Hypot(t.X-p.X, t.Y-p.Y) < 2*r {
-				return false
-			}
-		}
-		return true
-	}
 	for _, c := range v.cuts {
 		run := c.long.Millimetres() * v.scale
 		at := func(along float64) drawing.Point {
@@ -189,14 +268,21 @@ func (v *sheetView) balloons(fig *drawing.Page) {
 			}
 			return drawing.Point{X: v.x(c.x), Y: v.y(c.y) - along}
 		}
-		spot := at(min(r+0.5, run/2))
-		for along := r + 0.5; along < run-r; along += r {
-			if p := at(along); free(p) {
-				spot = p
-				break
-			}
+		spot, found := drawing.Point{}, false
+		for along := r + 0.5; along < run-r && !found; along += r {
+			spot = at(along)
+			found = v.free(around(spot.X, spot.Y, 2*r, 2*r))
 		}
-		taken = append(taken, spot)
+		if !found {
+			start := at(min(r, run/2))
+			b, free := v.beside(fig, start.X, start.Y, 2*r, 2*r)
+			if !free {
+				continue
+			}
+			spot = drawing.Point{X: (b.x0 + b.x1) / 2, Y: (b.y0 + b.y1) / 2}
+			fig.Stroke(start.X, start.Y, spot.X, spot.Y, hair)
+		}
+		v.taken = append(v.taken, around(spot.X, spot.Y, 2*r, 2*r))
 		v.balloon(fig, spot, r, fmt.Sprint(c.number))
 	}
 }

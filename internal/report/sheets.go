@@ -27,7 +27,7 @@ func (d *document) sheetPages(supplier string) {
 
 func (d *document) sheetPage(m plan.Material, pt pattern) {
 	d.heading(materialName(m), 13)
-	text := fmt.Sprintf("Pattern %d    %d × %s", pt.Pattern, len(pt.Numbers), d.size(pt.Stock.Length, pt.Stock.Width))
+	text := fmt.Sprintf("Pattern %d    %s %s", pt.Pattern, plural(int64(len(pt.Numbers)), "sheet"), d.size(pt.Stock.Length, pt.Stock.Width))
 	if pt.Stock.Supplier != "" {
 		text += "    from " + pt.Stock.Supplier
 	}
@@ -114,9 +114,9 @@ func (d *document) besideSheet(v *sheetView, x, top float64) {
 	d.keyRows(v.key)
 }
 
-func (d *document) keyLine(i int, p plan.Panel) string {
-	row := d.panels[p.Mark]
-	return fmt.Sprintf("p%d  %s × %s  %s", i+1, d.length(row.Length), d.length(row.Width), clip(p.Mark, 40))
+func (d *document) keyLine(i int, mark string) string {
+	row := d.panels[mark]
+	return fmt.Sprintf("p%d  %s × %s  %s", i+1, d.length(row.Length), d.length(row.Width), clip(mark, 40))
 }
 
 func (d *document) cutRows(cuts []sheetCut) {
@@ -129,7 +129,7 @@ func (d *document) cutRows(cuts []sheetCut) {
 	t.end()
 }
 
-func (d *document) keyRows(key []plan.Panel) {
+func (d *document) keyRows(key []string) {
 	if len(key) == 0 {
 		return
 	}

@@ -79,7 +79,9 @@ func (s *set) hold(pieces []plan.Piece, face, kerf length.Length) []held {
 			price[i][w] = math.MaxInt64
 			for v := range ways {
 				c := int64(w)
-				if i > 0 {
+				if i == 0 {
+					c *= 2 // between equals, the first piece lies as listed
+				} else {
 					c += price[i-1][v] + tightness(listed[i-1].in(v), listed[i].in(w), kerf)
 				}
 				if c < price[i][w] {

@@ -12,6 +12,8 @@ type column struct {
 	bold  bool
 	// tick draws a box to tick in every row.
 	tick bool
+	// wrap breaks long texts into lines instead of lessening and clipping them.
+	wrap bool
 }
 
 // table writes rows under a head that is repeated on each page.
@@ -85,28 +87,54 @@ func (t *table) rowWith(second []string, cells ...string) { t.line(false, cells,
 func (t *table) sum(cells ...string) { t.line(true, cells, nil) }
 
 func (t *table) line(bold bool, cells, second []string) {
+	const pad = 1.2
+	small := t.size * 0.8
+	texts := make([][]string, len(t.columns))
 	more := 0.0
-	if second != nil {
-		more = t.size*typeLine*0.8 + 0.4
+	t.cells(func(i int, c column, x, w float64) {
+		if i < len(cells) && cells[i] != "" {
+			texts[i] = []string{cells[i]}
+			if c.wrap && t.measure(cells[i], font{size: t.size, bold: bold || c.bold}) > w-2*pad {
+				texts[i] = t.wrapped(cells[i], small, bold || c.bold, w-2*pad)
+			}
+		}
+		if i < len(second) && second[i] != "" {
+			texts[i] = append(texts[i], second[i])
+		}
+		more = max(more, float64(len(texts[i])-1)*small*typeLine)
+	})
+	if more > 0 {
+		more += 0.6
 	}
 	t.need(t.high + more)
-	t.y += t.high - 1
+	first := t.y + t.high - 1
 	t.cells(func(i int, c column, x, w float64) {
 		if c.tick && !bold {
-			tick(&t.page().Page, x+(w-4)/2, t.y, 4)
+			tick(&t.page().Page, x+(w-4)/2, first, 4)
 		}
-		if i < len(cells) && cells[i] != "" {
-			t.put(x, w, cells[i], font{size: t.size, least: t.size * 0.6, bold: bold || c.bold, align: c.align})
+		for k, text := range texts[i] {
+			t.y = first + float64(k)*small*typeLine
+			f := font{size: t.size, least: t.size * 0.6, bold: bold || c.bold, align: c.align}
+			if k > 0 || (c.wrap && len(texts[i]) > 1 && len(second) == 0) {
+				f.size = small
+			}
+			t.put(x, w, text, f)
 		}
 	})
-	t.y += more
-	t.cells(func(i int, c column, x, w float64) {
-		if i < len(second) && second[i] != "" {
-			t.put(x, w, second[i], font{size: t.size * 0.8, least: t.size * 0.6, align: c.align})
-		}
-	})
-	t.y += 1
+	t.y = first + more + 1
 	t.page().Stroke(t.left(), t.y, t.right(), t.y, hair)
+}
+
+// mostCellLines keeps one row from filling a page.
+const mostCellLines = 4
+
+func (t *table) wrapped(text string, size float64, bold bool, width float64) []string {
+	lines := t.face.Wrap(t.clean(text), size, bold, width)
+	if len(lines) > mostCellLines {
+		lines = lines[:mostCellLines]
+		lines[mostCellLines-1] = t.face.Clip(lines[mostCellLines-1]+" …", size, bold, width)
+	}
+	return lines
 }
 
 // group is a bold line across the table, kept with the row that follows.

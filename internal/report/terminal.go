@@ -103,16 +103,16 @@ func (t *terminal) result() {
 }
 
 func (t *terminal) materials() {
-	t.line("%s%s%s%s%s  %s", padRight("Material", 16), padLeft("cost", 12), padLeft("lowest", 12),
-		padLeft("used", 9), padLeft(t.massUnit(), 11), "")
+	t.line("%s%s%s%s%s", padRight("Material", 16), padLeft("cost", 11), padLeft("lowest", 11),
+		padLeft("used", 8), padLeft(t.massUnit(), 10))
 	for _, m := range t.plan.Materials {
-		word := "cheapest"
+		word := "proven cheapest"
 		c := m.Goals.Cost
 		if c.Status != plan.Proven {
-			word = t.money(c.Value-c.Bound) + " open"
+			word = "at most " + t.money(c.Value-c.Bound) + " less"
 		}
-		t.line("%s%s%s%s%s  %s", padRight(m.Key, 16), padLeft(t.money(c.Value), 12), padLeft(t.money(c.Bound), 12),
-			padLeft(t.share(m.Shares.Used), 9), padLeft(t.bareMass(m.Mass.Pieces), 11), word)
+		t.line("%s%s%s%s%s  %s", padRight(m.Key, 16), padLeft(t.money(c.Value), 11), padLeft(t.money(c.Bound), 11),
+			padLeft(t.share(m.Shares.Used), 8), padLeft(t.bareMass(m.Mass.Pieces), 10), word)
 	}
 	t.line("")
 }
@@ -131,11 +131,16 @@ func (t *terminal) mass() {
 
 func (t *terminal) papers(packDir string) {
 	t.line("Papers in %s", clipMiddle(printable(packDir), columns-10))
-	t.line("  %s for you: prices, totals, what is proved", padRight("summary.pdf", 24))
-	t.line("  %s for the saw: bars, sheets, cut list", padRight("workshop/", 24))
-	folders := folders(suppliers(t.plan, t.job))
-	for _, name := range suppliers(t.plan, t.job) {
-		t.line("  %s the order to send to %s", padRight(path.Join(folders[name], "order.pdf"), 24), name)
+	names := suppliers(t.plan, t.job)
+	where := folders(names)
+	room := len("summary.pdf")
+	for _, n := range names {
+		room = max(room, min(cellWidth(path.Join(where[n], "order.pdf")), columns/2))
+	}
+	t.line("  %s  for you: prices, totals, what is proved", padRight("summary.pdf", room))
+	t.line("  %s  for the saw: bars, sheets, cut list", padRight("workshop/", room))
+	for _, n := range names {
+		t.line("  %s  the order to %s", padRight(path.Join(where[n], "order.pdf"), room), n)
 	}
 }
 
