@@ -121,9 +121,9 @@ func parseEffort(name string) (effort, error) {
 
 // placement is what is allowed of panels on a sheet.
 type placement struct {
-	turn   bool // panels may be turned by 90°
-	free   bool // cuts need not run from edge to edge
-	stages int  // of guillotine cuts, 0 for any number
+	turn   bool             // panels may be turned by 90°
+	free   bool             // cuts need not run from edge to edge
+	stages int              // of guillotine cuts, 0 for any number
 	first  nest2d.Direction // of the first stage
 }
 
