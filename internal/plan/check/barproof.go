@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
@@ -10,6 +12,7 @@ import (
 type barKind struct {
 	length      length.Length
 	left, right int64
+	cuts        [2]length.Length // of the left and the right end
 	weight      int64
 	number      int64
 }
@@ -18,7 +21,8 @@ type barKind struct {
 type barStock struct {
 	offer    int
 	capacity int64
-	able     []bool // per kind: fits into the bar alone
+	usable   length.Length // between the trims and the tail
+	able     []bool        // per kind: fits into the bar alone
 }
 
 // barModel relaxes the geometry of bars to a knapsack. A joint takes at least
@@ -33,12 +37,13 @@ type barStock struct {
 type barModel struct {
 	kinds  []barKind
 	stocks []barStock
+	tail   bool
 	square bool // all cuts equal: the knapsack is exact
 }
 
 func (a *audit) barModel(m *material) barModel {
-	var b barModel
 	kerf, tail := m.process.Kerf, m.process.Tail
+	b := barModel{tail: tail > 0}
 	type shape struct {
 		length      length.Length
 		left, right int64
@@ -59,27 +64,59 @@ func (a *audit) barModel(m *material) barModel {
 		if !known {
 			k = len(b.kinds)
 			met[s] = k
-			b.kinds = append(b.kinds, barKind{length: p.Length, left: p.Left, right: p.Right, weight: int64(2*p.Length + l + r)})
+			b.kinds = append(b.kinds, barKind{
+				length: p.Length, left: p.Left, right: p.Right,
+				cuts: [2]length.Length{l, r}, weight: int64(2*p.Length + l + r),
+			})
 		}
 		b.kinds[k].number += p.Quantity
 	}
 	b.square = high == low
 	for _, o := range m.offers {
 		usable := a.job.Offers[o].Length - m.process.TrimLeft - m.process.TrimRight - tail
-		s := barStock{offer: o, capacity: int64(2*usable + 2*high)}
+		s := barStock{offer: o, usable: usable, capacity: int64(2*usable + 2*high)}
 		if tail > 0 {
 			s.capacity = int64(2*usable + high - low)
 		}
 		for _, k := range b.kinds {
 			need := k.length
 			if tail > 0 {
-				need += cutLength(kerf, k.right)
+				need += k.cuts[1]
 			}
 			s.able = append(s.able, need <= usable)
 		}
 		b.stocks = append(b.stocks, s)
 	}
 	return b
+}
+
+// need is at most what the pieces take of a bar in any order. Every joint pairs
+// a right end with a left end and takes the larger of the two cuts; the first
+// left end and, without a tail, the last right end stay single. The cheapest
+// such pairing leaves the largest ends single and pairs the others in order of
+// size; an order of pieces that achieves it need not exist.
+func (b *barModel) need(kinds []int) length.Length {
+	if len(kinds) == 0 {
+		return 0
+	}
+	var sum length.Length
+	lefts, rights := make([]length.Length, len(kinds)), make([]length.Length, len(kinds))
+	for i, k := range kinds {
+		sum += b.kinds[k].length
+		lefts[i], rights[i] = b.kinds[k].cuts[0], b.kinds[k].cuts[1]
+	}
+	slices.Sort(lefts)
+	slices.Sort(rights)
+	lefts = lefts[:len(lefts)-1]
+	if b.tail {
+		lefts = append([]length.Length{0}, lefts...) // the end of the bar meets the last right end
+	} else {
+		rights = rights[:len(rights)-1]
+	}
+	for i := range rights {
+		sum += max(lefts[i], rights[i])
+	}
+	return sum
 }
 
 // filling is the knapsack of one bar under the given values of the kinds.
@@ -109,9 +146,10 @@ func (a *audit) barBound(m *material) {
 		return r == yes
 	}
 
-	best := b.material()
+	w := b.material()
+	values, best := b.weights(), w
 	if proof := m.plan.BarProof; proof != nil {
-		values, w, ok := a.barProof(m, &b, proof, &effort)
+		proved, w, ok := a.barProof(m, &b, proof, &effort)
 		switch ok {
 		case no:
 			return // told already
@@ -123,19 +161,27 @@ func (a *audit) barBound(m *material) {
 			}
 			for i, s := range b.stocks {
 				if w.most[i] > 0 {
-					w.most[i] = most(b.filling(s, values), s.capacity, w.most[i], &effort)
+					w.most[i] = most(b.filling(s, proved), s.capacity, w.most[i], &effort)
 				}
 			}
 			if try(w) {
 				return
 			}
-			best = w
+			values, best = proved, w
 		}
 	}
-	if try(b.material()) {
+	if try(w) {
 		return
 	}
-	switch a.noCheaper(m, &b, best, claim) {
+	for i, s := range b.stocks {
+		if w.most[i] > 0 {
+			w.most[i] = most(b.filling(s, b.weights()), s.capacity, w.most[i], &effort)
+		}
+	}
+	if try(w) {
+		return
+	}
+	switch a.noCheaper(m, &b, values, best, claim) {
 	case yes:
 	case no:
 		a.unproved(m, no)
@@ -156,6 +202,14 @@ func (b *barModel) material() worth {
 		w.most = append(w.most, max(0, s.capacity))
 	}
 	return w
+}
+
+func (b *barModel) weights() []int64 {
+	list := make([]int64, len(b.kinds))
+	for i, k := range b.kinds {
+		list[i] = k.weight
+	}
+	return list
 }
 
 // barProof checks that the values in the plan are a proof: that no content of

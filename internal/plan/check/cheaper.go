@@ -2,6 +2,7 @@ package check
 
 import (
 	"cmp"
+	"encoding/binary"
 	"math"
 	"math/bits"
 	"slices"
@@ -10,37 +11,45 @@ import (
 )
 
 // Where the values of a proof leave a gap, small problems are settled by
-// trying: every purchase below the claimed cost that could be enough is tested
-// for whether the pieces can be packed into it. The weights are the relaxed
-// ones of barModel, so "cannot be packed" is always true of the real bars.
+// trying: every purchase n below the claimed cost that could be enough is
+// tested for whether the pieces can be packed into it. Of what the purchase
+// can hold at most, Σ Uₖ·nₖ, only Σ Uₖ·nₖ - D may go to waste, so a bar whose
+// content falls short of its Uₖ by more needs no look (enumeration by reduced
+// cost, as for arc-flow models: Valério de Carvalho 1999). What a bar needs is
+// never overstated, so "cannot be packed" is true of the real bars.
 
 const (
-	tryingNodes = 3_000_000
-	tryingBars  = 40
+	tryingNodes  = 10_000_000
+	tryingPieces = 2_000
+	failedStates = 200_000 // remembered
 )
 
-// purchases searches the counts of offers.
+// purchases searches the counts of offers, and packs.
 type purchases struct {
 	model  *barModel
+	values []int64
 	offers []candidate
+	order  []int // kinds by value per weight, descending
+	wanted int64
 	nodes  int64
-	pieces []int // kinds with repetition, heaviest first
-	weight int64 // of all pieces
-	bars   []int // stocks chosen
+	pieces int64
+	weight int64           // of all pieces
+	failed map[string]bool // what was left when packing failed, see packing.key
 }
 
 type candidate struct {
 	stock               int // index into barModel.stocks
 	price, supply, most int64
+	bought              int64
 }
 
 // noCheaper answers yes when no purchase below cost can hold the pieces, no
 // when one seems to, and unknown when there are too many to try.
-func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) answer {
-	p := &purchases{model: b, nodes: tryingNodes}
+func (a *audit) noCheaper(m *material, b *barModel, values []int64, w worth, cost plan.Money) answer {
+	p := &purchases{model: b, values: values, wanted: w.wanted, nodes: tryingNodes, failed: map[string]bool{}}
 	for k, o := range m.offers {
 		offer := a.job.Offers[o]
-		c := candidate{k, offer.Price, offer.Stock, w.most[k]}
+		c := candidate{stock: k, price: offer.Price, supply: offer.Stock, most: w.most[k]}
 		if c.supply < 0 {
 			c.supply = math.MaxInt64
 		}
@@ -53,16 +62,17 @@ func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) an
 		return compareProducts(x.price, y.most, y.price, x.most)
 	})
 	for i, k := range b.kinds {
-		if int64(len(p.pieces))+k.number > 10*tryingBars {
+		if k.number > tryingPieces || p.pieces > tryingPieces || values[i] < 0 {
 			return unknown
 		}
-		for range k.number {
-			p.pieces = append(p.pieces, i)
-		}
+		p.pieces += k.number
 		p.weight += k.weight * k.number
+		p.order = append(p.order, i)
 	}
-	slices.SortStableFunc(p.pieces, func(x, y int) int {
-		return cmp.Compare(b.kinds[y].weight, b.kinds[x].weight)
+	slices.SortStableFunc(p.order, func(x, y int) int {
+		return cmp.Or(
+			compareProducts(values[y], b.kinds[x].weight, values[x], b.kinds[y].weight),
+			cmp.Compare(b.kinds[y].weight, b.kinds[x].weight))
 	})
 	switch p.buy(0, w.wanted, int64(cost)-1) {
 	case no:
@@ -85,32 +95,28 @@ func (p *purchases) buy(at int, need, money int64) answer {
 		}
 		return p.packed(money)
 	}
-	o := p.offers[at]
+	o := &p.offers[at]
 	if need > 0 && compareProducts(need, o.price, money, o.most) > 0 {
 		return no // not even the best value for money is enough
 	}
-	n := min(o.supply, int64(len(p.pieces)))
+	n := min(o.supply, p.pieces)
 	if o.price > 0 {
 		n = min(n, money/o.price)
 	}
-	if int64(len(p.bars))+n > tryingBars {
-		return unknown
-	}
-	held := len(p.bars)
-	for range n {
-		p.bars = append(p.bars, at)
-	}
 	result := no
 	for ; n >= 0; n-- {
-		p.bars = p.bars[:held+int(n)]
+		o.bought = n
 		switch p.buy(at+1, lacking(need, n, o.most), money-n*o.price) {
 		case yes:
 			return yes
 		case unknown:
 			result = unknown
 		}
+		if p.nodes < 0 {
+			return unknown
+		}
 	}
-	p.bars = p.bars[:held]
+	o.bought = 0
 	return result
 }
 
@@ -126,79 +132,171 @@ func lacking(need, n, most int64) int64 {
 // packed reports whether the pieces can be packed into the bars bought. A
 // purchase to which one more bar could be added is left to that purchase.
 func (p *purchases) packed(money int64) answer {
-	counts := make([]int64, len(p.offers))
-	t := packing{purchases: p}
-	var room int64
-	for _, b := range p.bars {
-		counts[b]++
-		s := p.model.stocks[p.offers[b].stock]
-		t.left = append(t.left, s.capacity)
-		room += s.capacity
+	t := packing{purchases: p, rest: make([]int64, len(p.model.kinds))}
+	for i, k := range p.model.kinds {
+		t.rest[i] = k.number
 	}
-	for i, o := range p.offers {
-		if counts[i] < min(o.supply, int64(len(p.pieces))) && o.price <= money {
+	var room, most wide
+	for _, o := range p.offers {
+		if o.bought < min(o.supply, p.pieces) && o.price <= money {
 			return no
 		}
+		t.left = append(t.left, o.bought)
+		most = most.plus(whole(o.most).times(whole(o.bought)))
+		room = room.plus(whole(p.model.stocks[o.stock].capacity).times(whole(o.bought)))
 	}
-	if room < p.weight {
+	if room.compare(whole(p.weight)) < 0 {
 		return no
 	}
-	return t.place(0, 0, p.weight)
+	waste, fits := most.minus(whole(p.wanted)).int64()
+	if !fits {
+		return unknown
+	}
+	return t.cover(waste)
 }
 
-// packing tries to put the pieces, heaviest first, into the bars.
+// packing fills bar after bar.
 type packing struct {
 	*purchases
-	left []int64 // room left in each bar
+	rest []int64 // pieces of each kind not yet in a bar
+	left []int64 // bars of each offer not yet filled
 }
 
-// place puts the pieces from index i on; weight is theirs together. Of equal
-// pieces the later never goes into an earlier bar, and of bars of one offer
-// with equal room only the first is tried.
-func (t *packing) place(i, from int, weight int64) answer {
-	if i == len(t.pieces) {
+// filling is the bar being filled.
+type filling struct {
+	offer   int   // index into purchases.offers
+	room    int64 // weight that still fits
+	short   int64 // value by which the content falls short of the most
+	waste   int64 // how much of that is allowed
+	content []int // kinds, where the order of cuts matters
+}
+
+// cover fills the next bar with the heaviest piece left, in all ways that
+// waste no more than may be wasted.
+func (t *packing) cover(waste int64) answer {
+	heaviest := -1
+	for i, n := range t.rest {
+		if n > 0 && (heaviest < 0 || t.model.kinds[i].weight > t.model.kinds[heaviest].weight) {
+			heaviest = i
+		}
+	}
+	if heaviest < 0 {
 		return yes
 	}
+	key := t.key()
+	if t.failed[key] {
+		return no
+	}
+	result := no
+	for o := range t.offers {
+		s := &t.model.stocks[t.offers[o].stock]
+		if t.left[o] == 0 || !s.able[heaviest] || t.model.kinds[heaviest].weight > s.capacity {
+			continue
+		}
+		t.left[o]--
+		t.rest[heaviest]--
+		r := t.fill(0, filling{
+			offer: o, room: s.capacity - t.model.kinds[heaviest].weight,
+			short: t.offers[o].most - t.values[heaviest], waste: waste, content: []int{heaviest},
+		})
+		t.rest[heaviest]++
+		t.left[o]++
+		if r != no {
+			result = r
+		}
+		if r == yes || t.nodes < 0 {
+			break
+		}
+	}
+	if result == no && len(t.failed) < failedStates {
+		t.failed[key] = true
+	}
+	return result
+}
+
+// key is what is left of pieces and bars. What may be wasted follows from it.
+func (t *packing) key() string {
+	b := make([]byte, 0, 2*(len(t.rest)+len(t.left)))
+	for _, n := range t.rest {
+		b = binary.AppendUvarint(b, uint64(n))
+	}
+	for _, n := range t.left {
+		b = binary.AppendUvarint(b, uint64(n))
+	}
+	return string(b)
+}
+
+// fill goes through the counts of the kinds from at on.
+func (t *packing) fill(at int, f filling) answer {
 	if t.nodes--; t.nodes < 0 {
 		return unknown
 	}
-	lightest := t.model.kinds[t.pieces[len(t.pieces)-1]].weight
-	var room int64
-	for _, l := range t.left {
-		if l >= lightest {
-			room += l
-		}
-	}
-	if room < weight {
+	if t.atLeastShort(at, f) > f.waste {
 		return no
 	}
-	k := t.pieces[i]
+	if at == len(t.order) {
+		if t.model.square && t.roomForMore(f) {
+			return no // the same with one more piece is tried as well
+		}
+		return t.cover(f.waste - max(0, f.short))
+	}
+	k := t.order[at]
+	s := &t.model.stocks[t.offers[f.offer].stock]
 	w := t.model.kinds[k].weight
-	if i == 0 || t.pieces[i-1] != k {
-		from = 0
+	n := int64(0)
+	if s.able[k] {
+		n = min(t.rest[k], f.room/w)
 	}
 	result := no
-	for b := from; b < len(t.left); b++ {
-		if t.left[b] < w || !t.model.stocks[t.offers[t.bars[b]].stock].able[k] || t.like(from, b) {
-			continue
+	for ; n >= 0; n-- {
+		g := f
+		g.room, g.short = f.room-n*w, f.short-n*t.values[k]
+		if !t.model.square {
+			g.content = slices.Clip(f.content)
+			for range n {
+				g.content = append(g.content, k)
+			}
+			if t.model.need(g.content) > s.usable {
+				continue
+			}
 		}
-		t.left[b] -= w
-		r := t.place(i+1, b, weight-w)
-		t.left[b] += w
-		if r == yes {
-			return yes
+		t.rest[k] -= n
+		r := t.fill(at+1, g)
+		t.rest[k] += n
+		if r != no {
+			result = r
 		}
-		if r == unknown {
-			result = unknown
+		if r == yes || t.nodes < 0 {
+			break
 		}
 	}
 	return result
 }
 
-// like reports whether a bar from index from on, before b, is as good as b.
-func (t *packing) like(from, b int) bool {
-	for c := from; c < b; c++ {
-		if t.left[c] == t.left[b] && t.bars[c] == t.bars[b] {
+// atLeastShort is by how much the content must fall short of the most even if
+// the last piece put in could be cut to fit.
+func (t *packing) atLeastShort(at int, f filling) int64 {
+	room, short := f.room, f.short
+	for _, k := range t.order[at:] {
+		n, w, v := t.rest[k], t.model.kinds[k].weight, t.values[k]
+		if n == 0 || v == 0 || !t.model.stocks[t.offers[f.offer].stock].able[k] {
+			continue
+		}
+		if fit := room / w; fit < n {
+			room -= fit * w
+			hi, lo := bits.Mul64(uint64(room), uint64(v))
+			part, _ := bits.Div64(hi, lo, uint64(w))
+			return short - fit*v - int64(part)
+		}
+		room -= n * w
+		short -= n * v
+	}
+	return short
+}
+
+func (t *packing) roomForMore(f filling) bool {
+	for k, n := range t.rest {
+		if n > 0 && t.model.kinds[k].weight <= f.room && t.model.stocks[t.offers[f.offer].stock].able[k] {
 			return true
 		}
 	}
