@@ -26,6 +26,7 @@ type dualState struct {
 	ctx       context.Context
 	limit     int
 	perturb   bool
+	least     float64 // the least pivot taken from fresh factors
 	stall     int
 	breaks    []dualBreak
 	banned    []bool // rows refused since the last pivot, by basic variable
@@ -77,7 +78,7 @@ func (p *lp) turn(v int32) float64 {
 // primal feasible, with the costs possibly perturbed; noSolution when a row
 // proves that there is no feasible point.
 func (p *lp) dual(ctx context.Context, limit int, perturb bool) outcome {
-	s := &dualState{lp: p, ctx: ctx, limit: limit, perturb: perturb, banned: make([]bool, len(p.status))}
+	s := &dualState{lp: p, ctx: ctx, limit: limit, perturb: perturb, least: weakPivot, banned: make([]bool, len(p.status))}
 	if !p.edgeValid {
 		for v := range p.edge {
 			p.edge[v] = 1
@@ -112,7 +113,12 @@ func (p *lp) dual(ctx context.Context, limit int, perturb bool) outcome {
 				continue
 			}
 			if s.bannedAny {
-				return trouble
+				if s.least <= pivotTolerance {
+					return trouble
+				}
+				s.least = pivotTolerance
+				s.unban()
+				continue
 			}
 			return optimal
 		}
@@ -203,7 +209,7 @@ func (s *dualState) step(r int32) stepResult {
 
 	q, flips := s.ratio(sign(gap), math.Abs(gap))
 	if q < 0 {
-		if s.proves(out, rho) {
+		if s.rowProves(out) {
 			return stepUnbounded
 		}
 		s.refuse(out)
@@ -218,7 +224,7 @@ func (s *dualState) step(r int32) stepResult {
 		s.factorised = false
 		return stepRefused
 	}
-	if math.Abs(pivot) < weakPivot {
+	if math.Abs(pivot) < s.least {
 		s.refuse(out)
 		return stepRefused
 	}
@@ -240,6 +246,7 @@ func (s *dualState) step(r int32) stepResult {
 	s.exchange(r, q, status, pivot)
 	s.place(out)
 	s.iterations++
+	s.least = weakPivot
 	s.unban()
 	return stepDone
 }
@@ -338,38 +345,6 @@ func (s *dualState) distance(v int32) float64 {
 		return math.Max(0, -s.d[v])
 	}
 	return 0
-}
-
-// proves checks that row r cannot meet its bounds whatever the non-basic
-// variables do within theirs: the activity of Σ alpha·x is recomputed with
-// the extremes of the bounds.
-func (s *dualState) proves(out int32, rho []float64) bool {
-	least, most := 0.0, 0.0
-	size := 1.0
-	for _, v := range s.touched {
-		a := s.alpha[v]
-		if a == 0 {
-			continue
-		}
-		low, high := float64(a*s.lower[v]), float64(a*s.upper[v])
-		if a < 0 {
-			low, high = high, low
-		}
-		if math.Abs(a) < dropTolerance*10 && (math.IsInf(low, 0) || math.IsInf(high, 0)) {
-			continue
-		}
-		least += low
-		most += high
-		if !math.IsInf(low, 0) {
-			size = math.Max(size, math.Abs(low))
-		}
-		if !math.IsInf(high, 0) {
-			size = math.Max(size, math.Abs(high))
-		}
-	}
-	// x[out] = −Σ alpha·x.
-	margin := float64(primalTolerance * 0.5 * size)
-	return -most > s.upper[out]+margin || -least < s.lower[out]-margin
 }
 
 // turnAll flips variables and moves the basic values along.

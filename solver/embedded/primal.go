@@ -41,8 +41,12 @@ type primalState struct {
 	gain    []float64 // phase 1 costs by variable: −1 below, +1 above, 0 else
 	banned  []int32   // entering candidates refused since the last pivot
 	isBan   []bool
-	stall   int
-	breaks  []breakpoint
+	least   float64 // the least pivot taken from fresh factors
+	// attractive is the reduced cost a variable needs to enter: the dual
+	// tolerance, less when phase 1 ends with violations that prove nothing.
+	attractive float64
+	stall      int
+	breaks     []breakpoint
 }
 
 // breakpoint is a step length at which a basic variable meets a bound.
@@ -54,7 +58,7 @@ type breakpoint struct {
 }
 
 func (p *lp) primal(ctx context.Context, limit int, perturb bool) outcome {
-	s := &primalState{lp: p, ctx: ctx, limit: limit, perturb: perturb,
+	s := &primalState{lp: p, ctx: ctx, limit: limit, perturb: perturb, least: weakPivot, attractive: dualTolerance,
 		gain: make([]float64, len(p.status)), isBan: make([]bool, len(p.status))}
 	for v := range p.devex {
 		p.devex[v] = 1
@@ -79,12 +83,23 @@ func (p *lp) primal(ctx context.Context, limit int, perturb bool) outcome {
 				continue
 			}
 			if len(s.banned) > 0 {
-				return trouble
+				if s.least <= pivotTolerance {
+					return trouble
+				}
+				s.least = pivotTolerance
+				s.unban()
+				continue
 			}
-			if s.phase1 {
+			if !s.phase1 {
+				return optimal
+			}
+			if s.gainProves(s.gain) {
 				return noSolution
 			}
-			return optimal
+			if s.attractive *= 1e-2; s.attractive < pivotTolerance*pivotTolerance {
+				return trouble
+			}
+			continue
 		}
 		switch s.step(q) {
 		case stepDone:
@@ -157,7 +172,7 @@ func (s *primalState) price() int32 {
 		if s.status[v] == solver.Basic || s.isBan[v] {
 			continue
 		}
-		if a := s.attraction(int32(v)); a > dualTolerance {
+		if a := s.attraction(int32(v)); a > s.attractive {
 			if score := a * a / s.devex[v]; score > best {
 				q, best = int32(v), score
 			}
@@ -209,7 +224,7 @@ func (s *primalState) step(q int32) stepResult {
 		return stepDone
 	}
 	pivot := column[r]
-	if math.Abs(pivot) < weakPivot {
+	if math.Abs(pivot) < s.least {
 		if s.factor.updates > 0 {
 			s.factorised = false
 		} else {
@@ -237,7 +252,7 @@ func (s *primalState) confirm(q int32, column []float64) bool {
 		s.factorised = false
 		return false
 	}
-	if s.attraction(q) <= dualTolerance {
+	if s.attraction(q) <= s.attractive {
 		return false
 	}
 	return true
@@ -309,6 +324,7 @@ func (s *primalState) pivot(q, r int32, column []float64, delta float64, toUpper
 	s.exchange(r, q, status, pivot)
 	s.place(out)
 	s.iterations++
+	s.least = weakPivot
 	s.unban()
 	if math.Abs(delta) > primalTolerance {
 		s.stall = 0
@@ -342,6 +358,7 @@ func (s *primalState) refreshGain() {
 	}
 	if !violated {
 		s.phase1 = false
+		s.attractive = dualTolerance
 		s.computeD(s.weight)
 		for v := range s.devex {
 			s.devex[v] = 1

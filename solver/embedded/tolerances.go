@@ -4,13 +4,13 @@ package embedded
 // entries lie near one), in one place because they depend on each other.
 const (
 	// primalTolerance is how far a value may lie outside its bounds.
-	primalTolerance = 1e-8
+	primalTolerance = 1e-9
 	// dualTolerance is how far a reduced cost may have the wrong sign.
-	dualTolerance = 1e-8
+	dualTolerance = 1e-9
 	// harrisSlack widens bounds in the ratio tests so that a larger pivot can
 	// be taken; half the tolerance, so that what it lets through passes the
 	// test above.
-	harrisSlack = 5e-9
+	harrisSlack = 5e-10
 	// pivotTolerance is the least pivot the ratio tests look at, and
 	// weakPivot the least one taken without refactorising first.
 	pivotTolerance = 1e-9
@@ -18,6 +18,9 @@ const (
 	// singularTolerance is the pivot below which the factorisation calls the
 	// rest of a basis dependent.
 	singularTolerance = 1e-10
+	// weightNoise is the weight in an equation below which it counts for zero
+	// beside an infinite bound.
+	weightNoise = 1e-12
 	// markowitzThreshold is the least pivot relative to its column; 0.1 is
 	// the usual balance of sparsity against growth (Suhl & Suhl 1990).
 	markowitzThreshold = 0.1

@@ -13,8 +13,8 @@ static int run(glp_prob *p, int method, int iterations) {
 	o.meth = method;
 	o.presolve = GLP_OFF;
 	o.it_lim = iterations;
-	o.tol_bnd = 1e-9;
-	o.tol_dj = 1e-9;
+	o.tol_bnd = 1e-8;
+	o.tol_dj = 1e-8;
 	return glp_simplex(p, &o);
 }
 */
