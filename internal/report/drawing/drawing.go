@@ -4,6 +4,8 @@
 // the writers beside it know nothing but this model.
 package drawing
 
+import "math"
+
 // Point is a place on a page.
 type Point struct{ X, Y float64 }
 
@@ -33,7 +35,10 @@ const (
 )
 
 // Item is a Line, a Shape or a Text.
-type Item interface{ move(dx, dy float64) Item }
+type Item interface {
+	// move shifts the item and sets it on the grid.
+	move(dx, dy float64) Item
+}
 
 // Line is an open run of straight strokes.
 type Line struct {
@@ -80,7 +85,11 @@ type Page struct {
 }
 
 // Add puts items on top of the page.
-func (p *Page) Add(items ...Item) { p.Items = append(p.Items, items...) }
+func (p *Page) Add(items ...Item) {
+	for _, it := range items {
+		p.Items = append(p.Items, it.move(0, 0))
+	}
+}
 
 // Place copies a figure's items onto the page, its corner at x, y.
 func (p *Page) Place(figure *Page, x, y float64) {
@@ -88,6 +97,11 @@ func (p *Page) Place(figure *Page, x, y float64) {
 		p.Items = append(p.Items, it.move(x, y))
 	}
 }
+
+// Snap sets a coordinate on a grid of a thousandth of a millimetre. The last bits of
+// a float differ between processors that fuse multiplication and addition and those
+// that do not; on the grid they are gone before a writer rounds again.
+func Snap(v float64) float64 { return math.Round(v*1000) / 1000 }
 
 // Stroke draws one straight line.
 func (p *Page) Stroke(x1, y1, x2, y2 float64, pen Pen) {
@@ -107,7 +121,7 @@ func Rectangle(x, y, w, h float64) []Point {
 func shift(points []Point, dx, dy float64) []Point {
 	moved := make([]Point, len(points))
 	for i, p := range points {
-		moved[i] = Point{p.X + dx, p.Y + dy}
+		moved[i] = Point{Snap(p.X + dx), Snap(p.Y + dy)}
 	}
 	return moved
 }
@@ -123,6 +137,6 @@ func (s Shape) move(dx, dy float64) Item {
 }
 
 func (t Text) move(dx, dy float64) Item {
-	t.X, t.Y = t.X+dx, t.Y+dy
+	t.X, t.Y, t.Width = Snap(t.X+dx), Snap(t.Y+dy), Snap(t.Width)
 	return t
 }

@@ -12,6 +12,7 @@ func (p *Page) Hatch(outline []Point, spacing float64, pen Pen) {
 	if len(outline) < 3 || spacing <= 0 {
 		return
 	}
+	outline = shift(outline, 0, 0)
 	// A hatch line is x + y = c.
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, q := range outline {
@@ -19,7 +20,7 @@ func (p *Page) Hatch(outline []Point, spacing float64, pen Pen) {
 	}
 	step := spacing * math.Sqrt2
 	for k := math.Ceil(low / step); k*step < high; k++ {
-		c := k * step
+		c := float64(k * step)
 		xs := crossings(outline, c)
 		for i := 0; i+1 < len(xs); i += 2 {
 			p.Stroke(xs[i], c-xs[i], xs[i+1], c-xs[i+1], pen)
@@ -38,7 +39,7 @@ func crossings(outline []Point, c float64) []float64 {
 		if (u < 0) == (v < 0) {
 			continue
 		}
-		xs = append(xs, a.X+(b.X-a.X)*u/(u-v))
+		xs = append(xs, a.X+float64((b.X-a.X)*u/(u-v)))
 	}
 	sort.Float64s(xs)
 	return xs

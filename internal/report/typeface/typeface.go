@@ -132,7 +132,7 @@ func (f *Face) Clip(text string, size float64, bold bool, width float64) string 
 	w := f.weight(bold)
 	used := 0.0
 	for i, r := range text {
-		used += max(w.measure(r), 0) * size * Point
+		used += float64(max(w.measure(r), 0) * size * Point)
 		if used > room {
 			return strings.TrimRight(text[:i], " ") + "…"
 		}
@@ -182,7 +182,7 @@ func (f *Face) head(word string, size float64, bold bool, width float64) int {
 	w := f.weight(bold)
 	used := 0.0
 	for i, r := range word {
-		used += max(w.measure(r), 0) * size * Point
+		used += float64(max(w.measure(r), 0) * size * Point)
 		if i > 0 && used > width {
 			return i
 		}
