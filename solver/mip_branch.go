@@ -29,7 +29,7 @@ func (p *pseudoCost) learn(up bool, rise, distance float64) {
 	if distance <= 0 || math.IsInf(rise, 0) || math.IsNaN(rise) {
 		return
 	}
-	unit := math.Max(0, rise) / distance
+	unit := max(0, rise) / distance
 	if up {
 		p.up += unit
 		p.ups++
@@ -48,7 +48,7 @@ type candidate struct {
 
 func scoreOf(down, up float64) float64 {
 	const least = 1e-6
-	return float64(math.Max(down, least) * math.Max(up, least))
+	return float64(max(down, least) * max(up, least))
 }
 
 // branch splits n on one of its fractional columns, puts one child on the
@@ -152,7 +152,7 @@ func (s *search) children(n *node, k int, objective float64) (down, up *node) {
 func (s *search) boundsAt(n *node, k int) (l, u float64) {
 	for ; n != nil && n.column >= 0; n = n.parent {
 		if n.column == k {
-			return math.Max(n.lower, s.lower[k]), math.Min(n.upper, s.upper[k])
+			return max(n.lower, s.lower[k]), min(n.upper, s.upper[k])
 		}
 	}
 	return s.lower[k], s.upper[k]
@@ -175,7 +175,7 @@ func (s *search) try(n *node, c *candidate, objective float64) (downClosed, upCl
 		case Infeasible:
 			return math.Inf(1), true
 		case Optimal:
-			rise = math.Max(0, value-objective)
+			rise = max(0, value-objective)
 			s.pseudo[c.k].learn(up, rise, distance)
 			if bound := s.rounded(value); bound >= s.target() {
 				s.leave(bound)
@@ -183,7 +183,7 @@ func (s *search) try(n *node, c *candidate, objective float64) (downClosed, upCl
 			}
 			return rise, false
 		case Limit:
-			return math.Max(0, value-objective), false
+			return max(0, value-objective), false
 		}
 		return 0, false
 	}

@@ -7,7 +7,7 @@ import "math"
 // with these bounds.
 func (s *search) fixAndSolve(x []float64, round func(float64) float64) bool {
 	for k, j := range s.integer {
-		v := math.Max(s.lower[k], math.Min(s.upper[k], round(x[j])))
+		v := max(s.lower[k], min(s.upper[k], round(x[j])))
 		s.lp.SetColumnBounds(j, v, v)
 		s.changed[k] = true
 	}
@@ -79,7 +79,7 @@ func (s *search) tighten() {
 	}
 	// What is cut off here lies at or above the target.
 	s.leave(s.rounded(s.target()))
-	room += float64(boundSlack * math.Max(1, math.Abs(s.rootObjective)))
+	room += float64(boundSlack * max(1, math.Abs(s.rootObjective)))
 	for k, j := range s.integer {
 		d, x := s.rootReduced[j], s.rootX[j]
 		if math.Abs(d) <= boundSlack || math.Abs(x-math.Round(x)) > integrality {
@@ -87,9 +87,9 @@ func (s *search) tighten() {
 		}
 		reach := math.Floor(room / math.Abs(d))
 		if d > 0 {
-			s.upper[k] = math.Min(s.upper[k], math.Round(x)+reach)
+			s.upper[k] = min(s.upper[k], math.Round(x)+reach)
 		} else {
-			s.lower[k] = math.Max(s.lower[k], math.Round(x)-reach)
+			s.lower[k] = max(s.lower[k], math.Round(x)-reach)
 		}
 		s.changed[k] = true
 	}

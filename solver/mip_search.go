@@ -175,27 +175,27 @@ func (s *search) target() float64 {
 	if s.best == nil {
 		return s.cutoff
 	}
-	gap := math.Max(s.options.GapAbs, s.options.GapRel*math.Abs(s.bestObjective))
+	gap := max(s.options.GapAbs, s.options.GapRel*math.Abs(s.bestObjective))
 	if step := s.options.ObjectiveStep; step > 0 {
-		gap = math.Max(gap, float64(0.5*step)) // bounds are whole steps
+		gap = max(gap, float64(0.5*step)) // bounds are whole steps
 	} else {
-		gap = math.Max(gap, boundSlack*1e-3*math.Max(1, math.Abs(s.bestObjective)))
+		gap = max(gap, boundSlack*1e-3*max(1, math.Abs(s.bestObjective)))
 	}
-	return math.Min(s.cutoff, s.bestObjective-gap)
+	return min(s.cutoff, s.bestObjective-gap)
 }
 
 // leave records that a node with this bound stays unsearched because it
 // cannot beat the target.
-func (s *search) leave(bound float64) { s.leftBound = math.Min(s.leftBound, bound) }
+func (s *search) leave(bound float64) { s.leftBound = min(s.leftBound, bound) }
 
 // lowerBound is the least bound of all that was not searched.
 func (s *search) lowerBound() float64 {
-	bound := math.Min(math.Min(s.leftBound, s.bestObjective), s.cutoff)
+	bound := min(min(s.leftBound, s.bestObjective), s.cutoff)
 	if s.current != nil {
-		bound = math.Min(bound, s.current.bound)
+		bound = min(bound, s.current.bound)
 	}
 	if len(s.open) > 0 {
-		bound = math.Min(bound, s.open[0].bound)
+		bound = min(bound, s.open[0].bound)
 	}
 	return bound
 }
@@ -214,7 +214,7 @@ func (s *search) rounded(bound float64) float64 {
 	if step <= 0 || math.IsInf(bound, 0) {
 		return bound
 	}
-	return math.Max(bound, math.Ceil(bound/step-boundSlack)*step)
+	return max(bound, math.Ceil(bound/step-boundSlack)*step)
 }
 
 // setBounds gives the model the bounds of n; with nil, those it came with.
@@ -234,8 +234,8 @@ func (s *search) setBounds(n *node) {
 	for ; n != nil && n.column >= 0; n = n.parent {
 		if !s.changed[n.column] {
 			s.changed[n.column] = true
-			l := math.Max(n.lower, s.lower[n.column])
-			u := math.Min(n.upper, s.upper[n.column])
+			l := max(n.lower, s.lower[n.column])
+			u := min(n.upper, s.upper[n.column])
 			s.lp.SetColumnBounds(s.integer[n.column], l, u)
 		}
 	}
@@ -284,7 +284,7 @@ func (s *search) visit(n *node) *node {
 	if n.column >= 0 {
 		s.pseudo[n.column].learn(n.up, objective-n.parentObjective, n.distance)
 	}
-	n.bound = math.Max(n.bound, s.rounded(objective))
+	n.bound = max(n.bound, s.rounded(objective))
 	if n.bound >= s.target() {
 		s.leave(n.bound)
 		return nil
@@ -317,7 +317,7 @@ func (s *search) visit(n *node) *node {
 
 func (s *search) fail(bound float64) {
 	s.failed++
-	s.failedBound = math.Min(s.failedBound, bound)
+	s.failedBound = min(s.failedBound, bound)
 	s.leave(bound)
 }
 

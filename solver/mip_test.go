@@ -91,7 +91,7 @@ func (p integerProgram) enumerate() float64 {
 	x := append([]int(nil), p.lower...)
 	for {
 		if v, ok := p.objective(x); ok {
-			best = math.Min(best, v)
+			best = min(best, v)
 		}
 		j := 0
 		for ; j < len(x); j++ {
@@ -166,7 +166,7 @@ func TestMIPBoundsUnderLimits(t *testing.T) {
 		got := solver.SolveMIP(context.Background(), p.load(), options)
 		limit := want
 		if options.Cutoff != nil {
-			limit = math.Min(limit, *options.Cutoff)
+			limit = min(limit, *options.Cutoff)
 		}
 		if got.Bound > limit+1e-5 {
 			t.Fatalf("bound %v above %v: %+v", got.Bound, limit, got)

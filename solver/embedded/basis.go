@@ -181,7 +181,7 @@ func (p *lp) infeasibility(v int32) float64 {
 func (p *lp) worstPrimal() float64 {
 	worst := 0.0
 	for _, v := range p.head {
-		worst = math.Max(worst, math.Abs(p.infeasibility(v)))
+		worst = max(worst, math.Abs(p.infeasibility(v)))
 	}
 	return worst
 }
@@ -210,7 +210,7 @@ func (p *lp) worstDual() float64 {
 	worst := 0.0
 	for v := range p.status {
 		if p.status[v] != solver.Basic {
-			worst = math.Max(worst, p.attraction(int32(v)))
+			worst = max(worst, p.attraction(int32(v)))
 		}
 	}
 	return worst

@@ -289,7 +289,7 @@ func (s *dualState) ratio(side, slope float64) (q int32, flips []dualBreak) {
 	}
 	largest := 0.0
 	for _, b := range rest {
-		largest = math.Max(largest, b.size)
+		largest = max(largest, b.size)
 	}
 	q = -1
 	passed := 0 // rest[:passed] are flipped if the group after them is taken
@@ -299,7 +299,7 @@ func (s *dualState) ratio(side, slope float64) (q int32, flips []dualBreak) {
 		// The next group: all within the Harris bound of what is left.
 		limit := math.Inf(1)
 		for _, b := range rest[passed:] {
-			limit = math.Min(limit, b.ratio+harrisSlack/b.size)
+			limit = min(limit, b.ratio+harrisSlack/b.size)
 		}
 		end := passed
 		for k := passed; k < len(rest); k++ {
@@ -340,9 +340,9 @@ func (s *dualState) ratio(side, slope float64) (q int32, flips []dualBreak) {
 func (s *dualState) distance(v int32) float64 {
 	switch s.status[v] {
 	case solver.AtLower:
-		return math.Max(0, s.d[v])
+		return max(0, s.d[v])
 	case solver.AtUpper:
-		return math.Max(0, -s.d[v])
+		return max(0, -s.d[v])
 	}
 	return 0
 }
@@ -406,7 +406,7 @@ func (s *dualState) updateEdges(r, q int32, column, rho []float64, weight float6
 		v := s.head[i]
 		ratio := a / pivot
 		w := s.edge[v] + float64(ratio*(float64(ratio*weight)-float64(2*tau[i])))
-		s.edge[v] = math.Max(w, leastEdge)
+		s.edge[v] = max(w, leastEdge)
 	}
-	s.edge[q] = math.Max(weight/float64(pivot*pivot), leastEdge)
+	s.edge[q] = max(weight/float64(pivot*pivot), leastEdge)
 }

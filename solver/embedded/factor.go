@@ -170,7 +170,7 @@ func (e *elimination) choose() (row, position int32) {
 		for c := e.colLists.first(count); c >= 0; c = e.colLists.next[c] {
 			largest := 0.0
 			for _, t := range e.cols[c] {
-				largest = math.Max(largest, math.Abs(t.value))
+				largest = max(largest, math.Abs(t.value))
 			}
 			if largest < singularTolerance {
 				continue
@@ -206,7 +206,7 @@ func (e *elimination) choose() (row, position int32) {
 func (e *elimination) look(c, r int32) (v, largest float64) {
 	for _, t := range e.cols[c] {
 		a := math.Abs(t.value)
-		largest = math.Max(largest, a)
+		largest = max(largest, a)
 		if t.index == r {
 			v = a
 		}

@@ -156,7 +156,7 @@ func (f *factor) update(r int32, alpha float64) bool {
 	}
 	f.updates++
 	return math.Abs(diagonal) > dropTolerance &&
-		math.Abs(diagonal-expected) <= float64(updateTolerance*math.Max(math.Abs(diagonal), math.Abs(expected)))
+		math.Abs(diagonal-expected) <= float64(updateTolerance*max(math.Abs(diagonal), math.Abs(expected)))
 }
 
 func withoutEntry(s []entry, index int32) []entry {

@@ -305,7 +305,7 @@ func (s *primalState) pivot(q, r int32, column []float64, delta float64, toUpper
 	}
 	s.d[q] = 0
 	s.d[out] = -dual
-	s.devex[out] = math.Max(weight/float64(pivot*pivot), 1)
+	s.devex[out] = max(weight/float64(pivot*pivot), 1)
 
 	if delta != 0 {
 		for i, a := range column {
@@ -389,9 +389,9 @@ func (s *primalState) ratioPhase1(column []float64, direction, slope float64) (r
 		rate := -direction * a
 		add := func(bound float64, upper bool, slope float64) {
 			if !math.IsInf(bound, 0) {
-				step := math.Max(0, (bound-s.x[v])/rate)
+				step := max(0, (bound-s.x[v])/rate)
 				s.breaks = append(s.breaks, breakpoint{step, int32(i), upper, slope})
-				largest = math.Max(largest, size)
+				largest = max(largest, size)
 			}
 		}
 		if rate > 0 {
@@ -458,15 +458,15 @@ func (s *primalState) ratioPhase2(column []float64, direction float64) (row int3
 		}
 		v := s.head[i]
 		if rate := -direction * a; rate < 0 {
-			limit = math.Min(limit, (s.x[v]-s.low[v]+harrisSlack)/-rate)
+			limit = min(limit, (s.x[v]-s.low[v]+harrisSlack)/-rate)
 		} else {
-			limit = math.Min(limit, (s.high[v]-s.x[v]+harrisSlack)/rate)
+			limit = min(limit, (s.high[v]-s.x[v]+harrisSlack)/rate)
 		}
 	}
 	if math.IsInf(limit, 1) {
 		return -1, limit, false
 	}
-	limit = math.Max(limit, 0)
+	limit = max(limit, 0)
 	row, best := -1, 0.0
 	for i, a := range column {
 		if math.Abs(a) < pivotTolerance || math.Abs(a) <= best {

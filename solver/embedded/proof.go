@@ -32,14 +32,14 @@ func (a *activity) add(w, low, high float64) {
 	a.most += to
 	for _, t := range []float64{from, to} {
 		if !math.IsInf(t, 0) {
-			a.size = math.Max(a.size, math.Abs(t))
+			a.size = max(a.size, math.Abs(t))
 		}
 	}
 }
 
 // excludesZero leaves a margin for rounding and for the primal tolerance.
 func (a *activity) excludesZero() bool {
-	margin := math.Max(float64(0.5*primalTolerance), float64(1e-12*a.size))
+	margin := max(float64(0.5*primalTolerance), float64(1e-12*a.size))
 	return a.least > margin || a.most < -margin
 }
 

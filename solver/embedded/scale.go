@@ -55,7 +55,7 @@ func (p *lp) meanOf(entries []entry, other func(entry) float64, empty float64) f
 	least, most := math.Inf(1), 0.0
 	for _, t := range entries {
 		a := math.Abs(t.value) * other(t)
-		least, most = math.Min(least, a), math.Max(most, a)
+		least, most = min(least, a), max(most, a)
 	}
 	if most == 0 {
 		return empty
@@ -69,7 +69,7 @@ func (p *lp) spread(factor []float64) float64 {
 	for i, r := range p.rows {
 		for _, t := range p.rowEntries[i] {
 			a := math.Abs(t.value) * factor[t.index] / factor[r]
-			least, most = math.Min(least, a), math.Max(most, a)
+			least, most = min(least, a), max(most, a)
 		}
 	}
 	if most == 0 {
@@ -92,7 +92,7 @@ func (p *lp) fitRow(columns []int32, values []float64) float64 {
 	for k, c := range columns {
 		if values[k] != 0 {
 			a := math.Abs(values[k]) * p.scale[p.columns[c]]
-			least, most = math.Min(least, a), math.Max(most, a)
+			least, most = min(least, a), max(most, a)
 		}
 	}
 	if most == 0 {
@@ -107,7 +107,7 @@ func (p *lp) fitColumn(rows []int32, values []float64) float64 {
 	for k, i := range rows {
 		if values[k] != 0 {
 			a := math.Abs(values[k]) / p.scale[p.rows[i]]
-			least, most = math.Min(least, a), math.Max(most, a)
+			least, most = min(least, a), max(most, a)
 		}
 	}
 	if most == 0 {

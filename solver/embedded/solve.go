@@ -123,7 +123,7 @@ func (p *lp) disturbed() bool {
 
 func (p *lp) crossedBounds() bool {
 	for v := range p.lower {
-		if p.lower[v] > p.upper[v]+primalTolerance*math.Max(1, math.Abs(p.upper[v])) {
+		if p.lower[v] > p.upper[v]+primalTolerance*max(1, math.Abs(p.upper[v])) {
 			return true
 		}
 	}
