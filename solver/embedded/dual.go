@@ -25,7 +25,7 @@ type dualState struct {
 	*lp
 	ctx       context.Context
 	limit     int
-	perturb   bool
+	size      float64 // of the perturbation
 	least     float64 // the least pivot taken from fresh factors
 	stall     int
 	breaks    []dualBreak
@@ -77,8 +77,8 @@ func (p *lp) turn(v int32) float64 {
 // dual runs from a dual feasible basis. It returns optimal when the point is
 // primal feasible, with the costs possibly perturbed; noSolution when a row
 // proves that there is no feasible point.
-func (p *lp) dual(ctx context.Context, limit int, perturb bool) outcome {
-	s := &dualState{lp: p, ctx: ctx, limit: limit, perturb: perturb, least: weakPivot, banned: make([]bool, len(p.status))}
+func (p *lp) dual(ctx context.Context, limit int, size float64) outcome {
+	s := &dualState{lp: p, ctx: ctx, limit: limit, size: size, least: weakPivot, banned: make([]bool, len(p.status))}
 	if !p.edgeValid {
 		for v := range p.edge {
 			p.edge[v] = 1
@@ -374,9 +374,9 @@ func (s *dualState) updateDuals(q, out int32, pivot float64) {
 	dual := s.d[q] / pivot
 	if math.Abs(dual) > dualTolerance {
 		s.stall = 0
-	} else if s.stall++; s.stall > stallLimit && s.perturb {
+	} else if s.stall++; s.stall > stallLimit {
 		s.stall = 0
-		s.raiseCosts()
+		s.raiseCosts(s.size)
 		dual = s.d[q] / pivot
 	}
 	for _, j := range s.touched {

@@ -208,17 +208,27 @@ func (p *lp) Basis() solver.Basis {
 // columns first kept; too few are filled up with rows. Whether the columns
 // are independent is found when the next Solve factorises them.
 func (p *lp) SetBasis(b solver.Basis) {
+	same := true
+	set := func(v int32, s solver.BasisStatus) {
+		same = same && (s == solver.Basic) == (p.status[v] == solver.Basic)
+		p.status[v] = s
+	}
 	for i, v := range p.columns {
-		p.status[v] = restingStatus(p.lower[v], p.upper[v])
 		if i < len(b.Columns) {
-			p.status[v] = b.Columns[i]
+			set(v, b.Columns[i])
+		} else {
+			set(v, restingStatus(p.lower[v], p.upper[v]))
 		}
 	}
 	for i, v := range p.rows {
-		p.status[v] = solver.Basic
 		if i < len(b.Rows) {
-			p.status[v] = b.Rows[i]
+			set(v, b.Rows[i])
+		} else {
+			set(v, solver.Basic)
 		}
+	}
+	if same {
+		return // the factors and weights stand
 	}
 	basic := 0
 	keep := func(v int32) {

@@ -15,14 +15,14 @@ func noise(v int32) float64 {
 	h ^= h >> 27
 	h *= 0x94d049bb133111eb
 	h ^= h >> 31
-	return 0.5 + float64(h>>11)/(1<<54)
+	return 0.5 + float64(float64(h>>11)/(1<<54))
 }
 
 // widenBounds moves the bounds of the basic variables outwards a little. No
 // value changes, so the point stays feasible and steps get positive length.
-func (p *lp) widenBounds() {
+func (p *lp) widenBounds(size float64) {
 	for _, v := range p.head {
-		n := float64(perturbation * noise(v))
+		n := float64(size * noise(v))
 		if !math.IsInf(p.low[v], 0) {
 			p.low[v] -= float64(n * (1 + math.Abs(p.low[v])))
 		}
@@ -34,12 +34,12 @@ func (p *lp) widenBounds() {
 
 // raiseCosts moves the costs of the non-basic variables a little in the
 // direction that keeps them unattractive, so that dual steps get length.
-func (p *lp) raiseCosts() {
+func (p *lp) raiseCosts(size float64) {
 	for v := range p.status {
 		if p.status[v] == solver.Basic || p.low[v] == p.high[v] {
 			continue
 		}
-		c := float64(float64(perturbation*noise(int32(v))) * (1 + math.Abs(p.weight[v])))
+		c := float64(float64(size*noise(int32(v))) * (1 + math.Abs(p.weight[v])))
 		switch p.status[v] {
 		case solver.AtLower:
 		case solver.AtUpper:

@@ -34,14 +34,14 @@ const (
 // primalState is what one run of the primal method keeps.
 type primalState struct {
 	*lp
-	ctx     context.Context
-	limit   int
-	perturb bool
-	phase1  bool
-	gain    []float64 // phase 1 costs by variable: −1 below, +1 above, 0 else
-	banned  []int32   // entering candidates refused since the last pivot
-	isBan   []bool
-	least   float64 // the least pivot taken from fresh factors
+	ctx    context.Context
+	limit  int
+	size   float64 // of the perturbation
+	phase1 bool
+	gain   []float64 // phase 1 costs by variable: −1 below, +1 above, 0 else
+	banned []int32   // entering candidates refused since the last pivot
+	isBan  []bool
+	least  float64 // the least pivot taken from fresh factors
 	// attractive is the reduced cost a variable needs to enter: the dual
 	// tolerance, less when phase 1 ends with violations that prove nothing.
 	attractive float64
@@ -57,8 +57,8 @@ type breakpoint struct {
 	slope float64
 }
 
-func (p *lp) primal(ctx context.Context, limit int, perturb bool) outcome {
-	s := &primalState{lp: p, ctx: ctx, limit: limit, perturb: perturb, least: weakPivot, attractive: dualTolerance,
+func (p *lp) primal(ctx context.Context, limit int, size float64) outcome {
+	s := &primalState{lp: p, ctx: ctx, limit: limit, size: size, least: weakPivot, attractive: dualTolerance,
 		gain: make([]float64, len(p.status)), isBan: make([]bool, len(p.status))}
 	for v := range p.devex {
 		p.devex[v] = 1
@@ -328,9 +328,9 @@ func (s *primalState) pivot(q, r int32, column []float64, delta float64, toUpper
 	s.unban()
 	if math.Abs(delta) > primalTolerance {
 		s.stall = 0
-	} else if s.stall++; s.stall > stallLimit && s.perturb {
+	} else if s.stall++; s.stall > stallLimit {
 		s.stall = 0
-		s.widenBounds()
+		s.widenBounds(s.size)
 	}
 	if s.factorised {
 		s.refreshGain()

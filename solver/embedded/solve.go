@@ -12,10 +12,10 @@ const (
 	// of a simplex method gives up.
 	maxTroubles = 50
 	// maxRounds is the number of times the methods are restarted after their
-	// perturbations are removed, and cleanRounds the number of first rounds
-	// that may perturb.
-	maxRounds   = 12
-	cleanRounds = 4
+	// perturbations are removed; from one to the next perturbations shrink
+	// by perturbationDecay, the last to below the tolerances.
+	maxRounds         = 12
+	perturbationDecay = 0.3
 )
 
 // mustRefactor tells when updates have grown too many or too costly.
@@ -64,7 +64,9 @@ func (p *lp) solve(ctx context.Context, maxIterations int) solver.Status {
 		return solver.Infeasible
 	}
 	useDual := true
-	for round := range maxRounds {
+	size := perturbation / perturbationDecay
+	for range maxRounds {
+		size *= perturbationDecay
 		p.restore()
 		if p.factor.updates > 0 && !p.refactorise() {
 			return solver.Failed
@@ -75,14 +77,13 @@ func (p *lp) solve(ctx context.Context, maxIterations int) solver.Status {
 		if feasible && p.worstDual() <= dualTolerance {
 			return solver.Optimal
 		}
-		perturb := round < cleanRounds
 		var out outcome
 		if !feasible && useDual && p.dualFeasible() {
 			p.computeX()
-			out = p.dual(ctx, limit, perturb)
+			out = p.dual(ctx, limit, size)
 			useDual = out != trouble
 		} else {
-			out = p.primal(ctx, limit, perturb)
+			out = p.primal(ctx, limit, size)
 		}
 		switch out {
 		case stopped:
@@ -123,7 +124,7 @@ func (p *lp) disturbed() bool {
 
 func (p *lp) crossedBounds() bool {
 	for v := range p.lower {
-		if p.lower[v] > p.upper[v]+primalTolerance*max(1, math.Abs(p.upper[v])) {
+		if p.lower[v] > p.upper[v]+float64(primalTolerance*max(1, math.Abs(p.upper[v]))) {
 			return true
 		}
 	}
