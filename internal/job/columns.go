@@ -129,21 +129,21 @@ var headPer = regexp.MustCompile(`(?i)^(.*?)(?:\s*/\s*|\s+(?:per|pro|par|por|je)
 
 // recognise tells which field a head names, or none.
 func (k tableKind) recognise(head string) (known, bool) {
-	m := aliases[k.name]
 	clean := length.Clean(head)
-	if f, ok := m[fold(clean)]; ok {
+	if f, ok := k.named(fold(clean)); ok {
 		return known{field: f}, true
 	}
 	if b := inBrackets.FindStringSubmatch(clean); b != nil {
-		if f, ok := m[fold(b[1])]; ok {
+		if f, ok := k.named(fold(b[1])); ok {
 			return k.withUnit(f, b[2]), true
 		}
 		if p, ok := k.recognise(b[1]); ok {
 			return p, true
 		}
 	}
-	if b := headPer.FindStringSubmatch(clean); b != nil && m[fold(b[1])] == "price" {
-		if _, ok := saleUnit(b[2]); ok {
+	if b := headPer.FindStringSubmatch(clean); b != nil {
+		f, _ := k.named(fold(b[1]))
+		if _, ok := saleUnit(b[2]); ok && f == "price" {
 			return known{field: "price", per: b[2]}, true
 		}
 	}
@@ -157,11 +157,24 @@ func (k tableKind) recognise(head string) (known, bool) {
 		if n == len(words)-2 && words[n] != "in" && words[n] != "en" {
 			break
 		}
-		if f, ok := m[strings.Join(words[:n], " ")]; ok {
+		if f, ok := k.named(strings.Join(words[:n], " ")); ok {
 			return k.withUnit(f, unit), true
 		}
 	}
 	return known{}, false
+}
+
+// withoutUmlaut undoes the spelling of ä, ö and ü in two letters.
+var withoutUmlaut = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")
+
+// named finds the field a folded head names.
+func (k tableKind) named(folded string) (string, bool) {
+	m := aliases[k.name]
+	f, ok := m[folded]
+	if !ok {
+		f, ok = m[withoutUmlaut.Replace(folded)]
+	}
+	return f, ok
 }
 
 // withUnit adds what stands behind the name of a column: a unit of length, or

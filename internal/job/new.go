@@ -51,7 +51,7 @@ type listed struct {
 // list reads a list without knowing more than its heads.
 func (r *reader) list(path string) (*cutList, bool) {
 	named := Pos{File: path}
-	data, ok := r.file(path, named, "the list")
+	data, ok := r.file(path, named, "the list", path)
 	if !ok {
 		return nil, false
 	}

@@ -60,7 +60,10 @@ type reader struct {
 
 	doc       *document
 	suppliers map[string]int // by folded name
-	decimal   string         // as the job says it, "" when it does not
+	// lostHeader tells that a header could not be told, so that a material or
+	// process that seems missing may stand below it.
+	lostHeader bool
+	decimal    string // as the job says it, "" when it does not
 	// designated are the materials that designations have been found to mean.
 	designated map[string][]int
 	copies     int64 // of all pieces and panels so far
@@ -79,7 +82,7 @@ func (r *reader) remark(at Pos, format string, args ...any) {
 }
 
 func (r *reader) read(path string) {
-	data, ok := r.file(path, Pos{File: path}, "the job file")
+	data, ok := r.file(path, Pos{File: path}, "the job file", path)
 	if !ok {
 		return
 	}
@@ -105,14 +108,15 @@ func (r *reader) read(path string) {
 	}
 }
 
-// file reads a whole file, adds it to the digest and to the list of files.
-func (r *reader) file(path string, named Pos, what string) ([]byte, bool) {
+// file reads a whole file, adds it to the digest and to the list of files. A
+// fault stands where the file is named and shows its name as it is written there.
+func (r *reader) file(path string, named Pos, what, shown string) ([]byte, bool) {
 	f, err := os.Open(path)
 	if err == nil {
 		defer f.Close()
 		var info fs.FileInfo
 		if info, err = f.Stat(); err == nil && info.IsDir() {
-			r.fault(named, "%s %s is a folder; name a file in it", what, quote(path))
+			r.fault(named, "%s %s is a folder; name a file in it", what, quote(shown))
 			return nil, false
 		}
 	}
@@ -126,16 +130,16 @@ func (r *reader) file(path string, named Pos, what string) ([]byte, bool) {
 		if named.Line > 0 {
 			advice = "write its name as seen from the folder of the job file"
 		}
-		r.fault(named, "%s %s does not exist; %s", what, quote(path), advice)
+		r.fault(named, "%s %s does not exist; %s", what, quote(shown), advice)
 		return nil, false
 	case errors.Is(err, fs.ErrPermission):
-		r.fault(named, "%s %s may not be read; change its permissions", what, quote(path))
+		r.fault(named, "%s %s may not be read; change its permissions", what, quote(shown))
 		return nil, false
 	case err != nil:
-		r.fault(named, "%s %s cannot be read: %v", what, quote(path), err)
+		r.fault(named, "%s %s cannot be read: %v", what, quote(shown), err)
 		return nil, false
 	case len(data) > largestFile:
-		r.fault(named, "%s %s is larger than %d MB; a cut list is far smaller, so check the name", what, quote(path), largestFile>>20)
+		r.fault(named, "%s %s is larger than %d MB; a cut list is far smaller, so check the name", what, quote(shown), largestFile>>20)
 		return nil, false
 	}
 	fmt.Fprintf(r.digest, "%s %d\n", filepath.ToSlash(filepath.Base(path)), len(data))
@@ -191,10 +195,14 @@ func (r *reader) checkKeys() {
 	seen := map[string]Pos{}
 	for _, s := range r.doc.sections {
 		known, h := r.checkHeader(s)
+		if s.lost || len(s.path) > 0 && !known {
+			r.lostHeader = true
+		}
 		if len(s.path) > 0 {
 			full := strings.Join(s.path, ".")
 			if first, twice := seen["["+full]; twice {
 				r.fault(s.pos, "the header [%s] stands twice, first at line %d; put the keys under one", full, first.Line)
+				r.lostHeader = true
 			} else {
 				seen["["+full] = s.pos
 			}
@@ -207,6 +215,9 @@ func (r *reader) checkKeys() {
 			}
 			keys[e.key] = e.pos
 			if len(s.path) == 0 {
+				if s.lost {
+					continue
+				}
 				r.fault(e.pos, "the key %s stands above any header; %s", quote(e.key), belongs(e.key, header{}))
 				continue
 			}

@@ -81,7 +81,7 @@ func (c record) mark(to *string, met map[string]Pos) bool {
 	}
 	*to = m.text
 	if first, twice := met[m.text]; twice {
-		c.t.r.fault(m.at, "the mark %s stands twice, first in row %d; give this row another mark, or make one row of them with both quantities", quote(m.text), first.Line)
+		c.t.r.fault(m.at, "the mark %s stands twice, first in line %d; give this row another mark, or make one row of them with both quantities", quote(m.text), first.Line)
 		return false
 	}
 	met[m.text] = m.at
@@ -245,6 +245,9 @@ func (c record) anyMaterial(to *int) bool {
 		*to = found[0]
 		return true
 	case 0:
+		if r.lostHeader {
+			return false // it may stand under a header that is explained
+		}
 		advice := "the materials are " + strings.Join(keys, ", ")
 		if near := nearest(v.text, keys); near != "" {
 			advice = "the nearest is " + quote(near)

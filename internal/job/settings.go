@@ -64,11 +64,10 @@ var processWords = []struct {
 	name string
 	kind ProcessKind
 }{
-	{"saw", Saw}, {"hand saw", Saw}, {"band saw", Saw}, {"cold saw", Saw}, {"chop saw", Saw}, {"mitre saw", Saw},
-	{"miter saw", Saw}, {"circular saw", Saw}, {"hacksaw", Saw}, {"jigsaw", Saw},
-	{"panel saw", PanelSaw}, {"table saw", PanelSaw},
-	{"shear", Shear}, {"guillotine", Shear},
-	{"laser", Beam}, {"waterjet", Beam}, {"plasma", Beam}, {"router", Beam}, {"beam", Beam},
+	{"saw", Saw}, {"panel saw", PanelSaw}, {"shear", Shear}, {"laser", Beam}, {"waterjet", Beam}, {"router", Beam},
+	{"plasma", Beam}, {"beam", Beam}, {"guillotine", Shear}, {"table saw", PanelSaw},
+	{"hand saw", Saw}, {"band saw", Saw}, {"cold saw", Saw}, {"chop saw", Saw}, {"mitre saw", Saw}, {"miter saw", Saw},
+	{"circular saw", Saw}, {"hacksaw", Saw}, {"jigsaw", Saw},
 }
 
 func processNames() []string {
@@ -179,6 +178,7 @@ func (r *reader) readMaterials() {
 		m := Material{Key: b.name, Pos: b.pos, Process: -1}
 		if first, twice := met[fold(b.name)]; twice {
 			r.fault(b.pos, "the materials %s and %s cannot be told apart in a table; rename one", quote(first), quote(b.name))
+			r.lostHeader = true
 		}
 		met[fold(b.name)] = b.name
 		var err error
@@ -199,7 +199,7 @@ func (r *reader) readMaterials() {
 				}
 			}
 			switch near := nearest(name, processes); {
-			case m.Process >= 0:
+			case m.Process >= 0 || r.lostHeader:
 			case near != "":
 				r.fault(b.posOf("process"), "there is no [process.%s]; the nearest is %s", name, quote(near))
 			default:

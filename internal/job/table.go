@@ -170,7 +170,7 @@ func (r *reader) fileGrids(k tableKind, e *entry, mapped map[string]*entry) ([]s
 		r.fault(e.value.pos, "the table %s is neither CSV nor XLSX; save it as one of them", quote(name))
 		return nil, false
 	}
-	data, ok := r.file(path, e.value.pos, "the table")
+	data, ok := r.file(path, e.value.pos, "the table", name)
 	if !ok {
 		return nil, false
 	}
@@ -383,18 +383,15 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 		}
 	}
 	if titles > 0 {
-		r.remark(g.rows[0].at, "%s above the heads not read", wereWas(titles))
+		were := "were"
+		if titles == 1 {
+			were = "was"
+		}
+		r.remark(g.rows[0].at, "%s above the heads %s not read", plural(titles, "row"), were)
 	}
 	t.comma = t.decimalComma()
 	t.keepRows(heads)
 	return t
-}
-
-func wereWas(rows int) string {
-	if rows == 1 {
-		return "1 row was"
-	}
-	return plural(rows, "row") + " were"
 }
 
 func headList(cells []cell) string {
@@ -500,12 +497,20 @@ func (t *table) miscounted(l line) bool {
 		return true
 	}
 	advice := "add the missing cell, empty if need be"
-	if more {
-		advice = "put a cell that holds the separator in double quotes, or take the extra cell out"
+	if l.filled() == 1 && strings.ContainsAny(l.cells[0].text, ",;\t") {
+		advice = "separate its cells as the heads are separated"
 	}
 	at := l.at
-	if more && t.width < len(l.cells) {
-		at = l.cells[t.width].at
+	if more {
+		advice = "put a cell that holds the separator in double quotes, or take the extra cell out"
+		if t.grid.separator == 0 {
+			advice = "give its column a head, or take the extra cell out"
+		}
+		extra := t.width
+		for l.cells[extra].text == "" {
+			extra++
+		}
+		at = l.cells[extra].at
 	}
 	t.r.fault(at, "the row has %s and there are %s; %s", cells, plural(t.width, "head"), advice)
 	return true

@@ -29,6 +29,8 @@ type heading struct {
 	// unread are keys of lines that could not be read: they have been
 	// explained, so they are not missed as well.
 	unread map[string]bool
+	// lost is set where the header itself could not be read.
+	lost bool
 }
 
 // entry is one key with its value.
@@ -148,7 +150,7 @@ func parseTOML(text source) (*document, Faults) {
 		fault, next := explain(text, start, at, err.Error())
 		faults = append(faults, fault)
 		if line := strings.TrimSpace(text.lineText(start)); strings.HasPrefix(line, "[") {
-			here = &heading{pos: text.at(start), path: meantHeader(line)}
+			here = &heading{pos: text.at(start), path: meantHeader(line), lost: true}
 			d.sections = append(d.sections, here)
 		} else {
 			if here.unread == nil {
@@ -164,7 +166,10 @@ func parseTOML(text source) (*document, Faults) {
 // meantHeader is the path of a header that is no TOML, as far as it can be
 // guessed, so that what stands below it is not lost.
 func meantHeader(line string) []string {
-	inside := strings.Trim(strings.TrimSpace(cutComment(line)), "[] ")
+	inside, _, _ := strings.Cut(strings.TrimLeft(cutComment(line), "[ "), "]")
+	if inside = strings.TrimSpace(inside); inside == "" {
+		return nil
+	}
 	kind, name, named := strings.Cut(inside, ".")
 	if !named {
 		kind, name, named = strings.Cut(inside, " ")

@@ -137,9 +137,17 @@ func (b block) choice(name string) string {
 			}
 		}
 	}
+	const few = 6
+	choices := k.choices
+	if near := nearest(e.value.text, choices); len(choices) > few && near != "" {
+		choices = []string{near}
+	}
 	var all []string
-	for _, c := range k.choices {
+	for _, c := range choices[:min(len(choices), few)] {
 		all = append(all, `"`+c+`"`)
+	}
+	if len(choices) > few {
+		all = append(all, "another of the kinds that the schema lists")
 	}
 	b.wrong(e, list(all))
 	return ""
@@ -210,7 +218,7 @@ func (r *reader) length(at Pos, what, text string, reading length.Reading) (leng
 	var off *length.OffGridError
 	switch {
 	case errors.As(err, &off):
-		r.remark(at, "%s %s is not a whole number of 25 nm steps and was rounded to %s %s", what, quote(strings.TrimSpace(text)), length.Exact(off.Nearest, off.Unit), off.Unit)
+		r.remark(at, "%s %s is not a whole number of 25 nm steps and was rounded to %s", what, quote(strings.TrimSpace(text)), length.Format{Unit: off.Unit, Decimals: 6}.WithUnit(off.Nearest))
 		return off.Nearest, true
 	case err != nil:
 		r.fault(at, "%s: %v", what, err)
