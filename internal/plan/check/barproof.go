@@ -130,134 +130,111 @@ func (b *barModel) filling(s barStock, values []int64) []kind {
 	return list
 }
 
-// barBound proves the least cost of bars again: first by the proof's limits,
-// then by what a bar can really hold, then by the material alone, at last by
-// trying whether any cheaper purchase could hold the pieces.
-func (a *audit) barBound(m *material) {
-	effort := int64(provingEffort)
-	b := a.barModel(m)
-	claim := m.plan.Goals.Cost.Bound
-	result := no
-	try := func(w worth) bool {
-		r := a.excluded(m, w, claim, &effort)
-		if r == unknown {
-			result = unknown
-		}
-		return r == yes
-	}
-
-	w := b.material()
-	values, best := b.weights(), w
+// barLadder lists the valuations of the pieces: the proof's, with what a bar
+// may hold by the proof and then with what it really can; and by the material
+// alone. It is nil when the proof is wrong.
+func (a *audit) barLadder(m *material, b *barModel, effort *int64) *ladder {
+	l := &ladder{}
 	if proof := m.plan.BarProof; proof != nil {
-		proved, w, ok := a.barProof(m, &b, proof, &effort)
-		switch ok {
+		w, made := a.barProof(m, b, proof, effort)
+		switch made {
 		case no:
-			return // told already
+			return nil
 		case unknown:
-			result = unknown
+			l.lacking = true
 		case yes:
-			if try(w) {
-				return
-			}
-			for i, s := range b.stocks {
-				if w.most[i] > 0 {
-					w.most[i] = most(b.filling(s, proved), s.capacity, w.most[i], &effort)
-				}
-			}
-			if try(w) {
-				return
-			}
-			values, best = proved, w
+			l.rungs = append(l.rungs,
+				func() (worth, answer) { return w, yes },
+				func() (worth, answer) { return b.tight(w, effort), yes })
+			l.best = 1
 		}
 	}
-	if try(w) {
-		return
+	w, made := b.material()
+	if made == yes {
+		l.rungs = append(l.rungs,
+			func() (worth, answer) { return w, yes },
+			func() (worth, answer) { return b.tight(w, effort), yes })
 	}
-	for i, s := range b.stocks {
-		if w.most[i] > 0 {
-			w.most[i] = most(b.filling(s, b.weights()), s.capacity, w.most[i], &effort)
-		}
-	}
-	if try(w) {
-		return
-	}
-	switch a.noCheaper(m, &b, values, best, claim) {
-	case yes:
-	case no:
-		a.unproved(m, no)
-	default:
-		a.unproved(m, result)
-	}
+	return l
 }
 
-// material values every piece by its own weight: so much bar is needed.
-func (b *barModel) material() worth {
-	var w worth
-	var kinds []kind
-	for _, k := range b.kinds {
-		kinds = append(kinds, kind{k.weight, k.weight, k.number})
-	}
-	w.wanted, _ = value(kinds)
-	for _, s := range b.stocks {
-		w.most = append(w.most, max(0, s.capacity))
+// tight lowers what the bars may hold to what they can.
+func (b *barModel) tight(w worth, effort *int64) worth {
+	w.most = slices.Clone(w.most)
+	for i, s := range b.stocks {
+		if w.most[i] > 0 {
+			w.most[i] = most(b.filling(s, w.values), s.capacity, w.most[i], effort)
+		}
 	}
 	return w
 }
 
-func (b *barModel) weights() []int64 {
-	list := make([]int64, len(b.kinds))
-	for i, k := range b.kinds {
-		list[i] = k.weight
+// material values every piece by its own weight: so much bar is needed.
+func (b *barModel) material() (w worth, made answer) {
+	var kinds []kind
+	for _, k := range b.kinds {
+		w.values = append(w.values, k.weight)
+		kinds = append(kinds, kind{k.weight, k.weight, k.number})
 	}
-	return list
+	for _, s := range b.stocks {
+		w.most = append(w.most, max(0, s.capacity))
+	}
+	var fits bool
+	if w.wanted, fits = value(kinds); !fits {
+		return w, no
+	}
+	return w, yes
 }
 
 // barProof checks that the values in the plan are a proof: that no content of
-// a bar is worth more than scale·price + the offer's own value. It answers yes
-// with the values of the kinds and what they are worth together.
-func (a *audit) barProof(m *material, b *barModel, proof *plan.BarProof, effort *int64) (values []int64, w worth, ok answer) {
+// a bar is worth more than scale·price + the offer's own value. It answers no
+// when they are not, and says so.
+func (a *audit) barProof(m *material, b *barModel, proof *plan.BarProof, effort *int64) (w worth, made answer) {
 	where := m.job.Key + ", proof of the cost"
 	if proof.Scale < 1 {
 		a.find(where, "its scale is %d, it must be 1 or more", proof.Scale)
-		return nil, w, no
+		return w, no
 	}
 	if proof.Bound < 0 || proof.Bound > m.plan.Goals.Cost.Bound {
 		a.find(where, "it is for %s, the least cost is given as %s", proof.Bound, m.plan.Goals.Cost.Bound)
 	}
 	values, fine := a.pieceValues(b, proof, where)
-	extra, fine2 := a.stockValues(m, proof, where)
-	if !fine || !fine2 {
-		return nil, w, no
+	extra, alsoFine := a.stockValues(m, proof, where)
+	if !fine || !alsoFine {
+		return w, no
 	}
+	w.values = values
 	total := make([]kind, len(values))
 	for i, v := range values {
 		total[i] = kind{0, v, b.kinds[i].number}
 	}
 	if w.wanted, fine = value(total); !fine {
 		a.find(where, "its values are too large")
-		return nil, w, no
+		return w, no
 	}
-	ok = yes
+	made = yes
 	for _, s := range b.stocks {
 		limit, fits := scaled(proof.Scale, a.job.Offers[s.offer].Price, extra[s.offer])
 		if !fits {
 			a.find(where, "its values are too large")
-			return nil, w, no
+			return w, no
+		}
+		if s.capacity <= 0 {
+			limit = 0
 		}
 		w.most = append(w.most, limit)
 		if s.capacity <= 0 {
-			w.most[len(w.most)-1] = 0
 			continue
 		}
 		switch exceeds(b.filling(s, values), s.capacity, limit, effort) {
 		case yes:
-			a.find(offerName(m, s.offer), "the proof of the cost is wrong: a bar can hold pieces worth more than the bar")
-			return nil, w, no
+			a.find(where, "it is wrong for offer %d: a bar can hold pieces worth more than the bar", s.offer)
+			return w, no
 		case unknown:
-			ok = unknown
+			made = unknown
 		}
 	}
-	return values, w, ok
+	return w, made
 }
 
 // pieceValues gives every kind of piece its value in the proof. Ends may be

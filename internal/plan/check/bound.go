@@ -1,7 +1,6 @@
 package check
 
 import (
-	"fmt"
 	"math"
 
 	"sawbill/internal/plan"
@@ -17,34 +16,98 @@ import (
 // knapsack of offers, with prices for weights, again exact in integers. That
 // is at least the value divided by the scale, raised to a sum of prices.
 
-// provingEffort is the number of knapsack states and search nodes that the
-// proof of one material may take.
+// provingEffort is the number of knapsack states that the proof of one
+// material may take.
 const provingEffort = 200_000_000
 
 // worth is one such valuation.
 type worth struct {
+	values []int64 // vᵢ for each kind of piece, where that is of use later
 	wanted int64   // D
 	most   []int64 // Uₖ for each of the material's offers
 }
 
-// bound proves the least cost of the material again.
+// ladder is a list of valuations, each tried only when those before it were
+// not enough: later ones take more work.
+type ladder struct {
+	rungs []func() (worth, answer)
+	tried []worth
+	// lacking is set when a valuation could not be made for lack of effort.
+	lacking bool
+	// best is the valuation to enumerate by when none is enough.
+	best int
+}
+
+// climb answers yes at the first valuation that is enough.
+func (l *ladder) climb(enough func(worth) answer) answer {
+	result := no
+	for i := 0; i < len(l.tried) || len(l.rungs) > 0; i++ {
+		for i == len(l.tried) && len(l.rungs) > 0 {
+			w, made := l.rungs[0]()
+			l.rungs = l.rungs[1:]
+			if made == yes {
+				l.tried = append(l.tried, w)
+			}
+			l.lacking = l.lacking || made == unknown
+		}
+		if i == len(l.tried) {
+			break
+		}
+		switch enough(l.tried[i]) {
+		case yes:
+			return yes
+		case unknown:
+			result = unknown
+		}
+	}
+	if l.lacking {
+		return unknown
+	}
+	return result
+}
+
+// bound proves again that the material cannot cost less, and cannot be had in
+// fewer bars or sheets at its cost.
 func (a *audit) bound(m *material) {
 	if m.plan.BarProof != nil && m.job.Sheet() || m.plan.SheetProof != nil && !m.job.Sheet() {
 		a.find(m.job.Key, "the proof of its cost is of the other kind of material")
 		return
 	}
-	if m.plan.Goals.Cost.Bound <= 0 {
-		return // nothing is claimed
-	}
+	effort := int64(provingEffort)
+	cost := m.plan.Goals.Cost
+	var bars barModel
+	var l *ladder
 	if m.job.Sheet() {
-		a.sheetBound(m)
+		l = a.sheetLadder(m, &effort)
 	} else {
-		a.barBound(m)
+		bars = a.barModel(m)
+		l = a.barLadder(m, &bars, &effort)
+	}
+	if l == nil {
+		return // told already
+	}
+
+	if cost.Bound > 0 {
+		proof := l.climb(func(w worth) answer { return a.excluded(m, w, cost.Bound, &effort) })
+		if proof != yes && !m.job.Sheet() && len(l.tried) > 0 && a.noCheaper(m, &bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound) == yes {
+			proof = yes
+		}
+		switch proof {
+		case unknown:
+			a.note("%s: that it cannot cost less than %s is not proved again, it is too large for that", m.job.Key, cost.Bound)
+		case no:
+			a.find(m.job.Key, "it is said that it cannot cost less than %s, but nothing in the plan proves that", cost.Bound)
+		}
+	}
+	if count := m.plan.Goals.Count.Bound; count > 0 {
+		nodes := int64(countingNodes)
+		if l.climb(func(w worth) answer { return a.fewerExcluded(m, w, count, &nodes) }) != yes {
+			a.note("%s: that fewer than %d would not do at this cost is not proved again", m.job.Key, count)
+		}
 	}
 }
 
-// excluded reports whether every purchase for less than cost is proved to be
-// too little.
+// excluded answers yes when every purchase for less than cost is too little.
 func (a *audit) excluded(m *material, w worth, cost plan.Money, effort *int64) answer {
 	rest := whole(w.wanted)
 	var offers []kind
@@ -79,17 +142,6 @@ func (a *audit) excluded(m *material, w worth, cost plan.Money, effort *int64) a
 	return unknown
 }
 
-// unproved tells that a bound is not backed; a note when only the effort was
-// lacking.
-func (a *audit) unproved(m *material, result answer) {
-	b := m.plan.Goals.Cost.Bound
-	if result == unknown {
-		a.note("%s: that it cannot cost less than %s is not proved again, it is too large for that", m.job.Key, b)
-		return
-	}
-	a.find(m.job.Key, "it is said that it cannot cost less than %s, but nothing in the plan proves that", b)
-}
-
 // value sums up Σ value·number; false when that passes 64 bits.
 func value(kinds []kind) (int64, bool) {
 	var sum wide
@@ -103,5 +155,3 @@ func value(kinds []kind) (int64, bool) {
 func scaled(scale, price, extra int64) (int64, bool) {
 	return whole(scale).times(whole(price)).plus(whole(extra)).int64()
 }
-
-func offerName(m *material, o int) string { return fmt.Sprintf("%s, offer %d", m.job.Key, o) }

@@ -91,7 +91,7 @@ func (a *audit) goals(m *material) {
 		a.find(m.job.Key, "the largest offcut is given as %d units, it is %s, or %s of those to keep", g.Offcut.Value, m.largest, m.largestKept)
 	}
 	a.verdict(m.job.Key, "largest offcut", g.Offcut.Status, g.Offcut.Value, g.Offcut.Bound, false)
-	a.secondGoals(m)
+	a.lesserGoals(m)
 }
 
 // verdict checks a goal's status and that its bound does not contradict its value.
@@ -108,13 +108,10 @@ func (a *audit) verdict(where, what string, s plan.Status, value, bound int64, l
 	}
 }
 
-// secondGoals names the claims below the cost that are not proved again.
-func (a *audit) secondGoals(m *material) {
+// lesserGoals names the claims of the last goals, which are not proved again.
+func (a *audit) lesserGoals(m *material) {
 	g := &m.plan.Goals
 	var claims []string
-	if g.Count.Status == plan.Proven {
-		claims = append(claims, "that no fewer would do")
-	}
 	if g.Patterns != nil && g.Patterns.Status == plan.Proven && g.Patterns.Value > 1 {
 		claims = append(claims, "that no fewer patterns would do")
 	}

@@ -45,8 +45,8 @@ type candidate struct {
 
 // noCheaper answers yes when no purchase below cost can hold the pieces, no
 // when one seems to, and unknown when there are too many to try.
-func (a *audit) noCheaper(m *material, b *barModel, values []int64, w worth, cost plan.Money) answer {
-	p := &purchases{model: b, values: values, wanted: w.wanted, nodes: tryingNodes, failed: map[string]bool{}}
+func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) answer {
+	p := &purchases{model: b, values: w.values, wanted: w.wanted, nodes: tryingNodes, failed: map[string]bool{}}
 	for k, o := range m.offers {
 		offer := a.job.Offers[o]
 		c := candidate{stock: k, price: offer.Price, supply: offer.Stock, most: w.most[k]}
@@ -62,7 +62,7 @@ func (a *audit) noCheaper(m *material, b *barModel, values []int64, w worth, cos
 		return compareProducts(x.price, y.most, y.price, x.most)
 	})
 	for i, k := range b.kinds {
-		if k.number > tryingPieces || p.pieces > tryingPieces || values[i] < 0 {
+		if k.number > tryingPieces || p.pieces > tryingPieces || w.values[i] < 0 {
 			return unknown
 		}
 		p.pieces += k.number
@@ -71,7 +71,7 @@ func (a *audit) noCheaper(m *material, b *barModel, values []int64, w worth, cos
 	}
 	slices.SortStableFunc(p.order, func(x, y int) int {
 		return cmp.Or(
-			compareProducts(values[y], b.kinds[x].weight, values[x], b.kinds[y].weight),
+			compareProducts(w.values[y], b.kinds[x].weight, w.values[x], b.kinds[y].weight),
 			cmp.Compare(b.kinds[y].weight, b.kinds[x].weight))
 	})
 	switch p.buy(0, w.wanted, int64(cost)-1) {

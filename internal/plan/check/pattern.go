@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sawbill/internal/plan"
@@ -61,19 +62,21 @@ func drawn(p *plan.Part) string {
 	return b.String()
 }
 
-// shapes counts the bars' patterns as the saw sees them: by the lengths and
-// angles of the pieces, whatever their marks.
+// shapes counts the bars' patterns as the saw sees them: bars of one length and
+// price with pieces of the same lengths and cuts, whatever their marks and order.
 func (a *audit) shapes(m *material) int64 {
 	met := map[string]bool{}
 	for i := range m.plan.Layouts {
 		l := &m.plan.Layouts[i]
-		var b strings.Builder
-		fmt.Fprintf(&b, "%d", l.Stock.Offer)
+		o := a.job.Offers[l.Stock.Offer]
+		var list []string
 		for _, p := range l.Pieces {
 			jp := a.job.Pieces[a.pieces[p.Mark]]
-			fmt.Fprintf(&b, " %d@%d/%d/%d", p.At, jp.Length, jp.Left, jp.Right)
+			left, right := cutLength(m.process.Kerf, jp.Left), cutLength(m.process.Kerf, jp.Right)
+			list = append(list, fmt.Sprintf("%d %d %d", jp.Length, left, right))
 		}
-		met[b.String()] = true
+		slices.Sort(list)
+		met[fmt.Sprintf("%d %d: %s", o.Length, o.Price, strings.Join(list, ", "))] = true
 	}
 	return int64(len(met))
 }

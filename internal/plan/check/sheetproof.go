@@ -1,14 +1,10 @@
 package check
 
-// sheetBound proves the least cost of sheets again, from the area alone: a
-// panel with a kerf on two of its sides takes at least that area of a sheet
-// with a kerf on two of its sides.
-func (a *audit) sheetBound(m *material) {
-	effort := int64(provingEffort)
-	result := a.excluded(m, a.area(m), m.plan.Goals.Cost.Bound, &effort)
-	if result != yes {
-		a.unproved(m, result)
-	}
+// sheetLadder lists the valuations of the panels: by the area alone. A panel
+// with a kerf on two of its sides takes at least that area of a sheet with a
+// kerf on two of its sides.
+func (a *audit) sheetLadder(m *material, effort *int64) *ladder {
+	return &ladder{rungs: []func() (worth, answer){func() (worth, answer) { return a.area(m), yes }}}
 }
 
 // area values every panel by its area. Areas are divided by a power of two,
