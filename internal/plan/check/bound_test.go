@@ -1,0 +1,201 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+)
+
+// TestImports: the proof may know the job and the plan, never what made it.
+func TestImports(t *testing.T) {
+	out, err := exec.Command("go", "list", "-deps", "-test=false", ".").Output()
+	if err != nil {
+		t.Skipf("SKIPPED: the go command cannot list the imports here: %v", err)
+	}
+	for _, name := range strings.Fields(string(out)) {
+		switch name {
+		case "sawbill/internal/plan/check", "sawbill/internal/plan", "sawbill/internal/job", "sawbill/internal/section", "sawbill/internal/length":
+		default:
+			if strings.HasPrefix(name, "sawbill/") {
+				t.Errorf("it depends on %s", name)
+			}
+		}
+	}
+}
+
+// TestCutLength: 2.5 mm at 45° is 3.535 533 9 mm; 60° doubles the kerf exactly,
+// since cos 60° = 1/2.
+func TestCutLength(t *testing.T) {
+	for _, c := range []struct {
+		kerf  length.Length
+		angle int64
+		want  length.Length
+	}{
+		{100_000, 0, 100_000}, {100_000, 45_000, 141_422}, {100_000, -45_000, 141_422},
+		{100_000, 60_000, 200_000}, {100_001, -60_000, 200_002}, {127_000, 60_000, 254_000}, {0, 30_000, 0},
+		{100_000, 30_000, 115_471}, // 2/√3 = 1.154 700 5
+	} {
+		if got := cutLength(c.kerf, c.angle); got != c.want {
+			t.Errorf("kerf %d at %d: %d, want %d", c.kerf, c.angle, got, c.want)
+		}
+	}
+}
+
+// smallJob is a bar job small enough to be solved by trying everything.
+func smallJob(r *rapid.T) *job.Job {
+	j := hide()
+	j.Panels, j.Pieces = nil, nil
+	j.Processes[0].Kerf = rapid.SampledFrom([]length.Length{0, 1, 2}).Draw(r, "kerf")
+	j.Processes[0].TrimLeft, j.Processes[0].TrimRight = 1, 0
+	j.Processes[0].Tail = rapid.SampledFrom([]length.Length{0, 0, 3}).Draw(r, "tail")
+	angles := []int64{0, 60_000}
+	left := int64(6)
+	for i := range rapid.IntRange(1, 3).Draw(r, "marks") {
+		n := rapid.Int64Range(1, max(1, left/2)).Draw(r, "quantity")
+		left -= n
+		j.Pieces = append(j.Pieces, job.Piece{
+			Mark: fmt.Sprintf("P%d", i+1), Length: length.Length(rapid.IntRange(3, 20).Draw(r, "length")), Quantity: n,
+			Left: rapid.SampledFrom(angles).Draw(r, "left"), Right: rapid.SampledFrom(angles).Draw(r, "right"),
+		})
+	}
+	j.Offers = nil
+	for i := range rapid.IntRange(1, 3).Draw(r, "offers") {
+		o := job.Offer{
+			Length: length.Length(rapid.IntRange(25, 45).Draw(r, "bar")), Price: rapid.Int64Range(1, 30).Draw(r, "price"),
+			Stock: rapid.SampledFrom([]int64{-1, -1, 1, 2}).Draw(r, "stock"),
+		}
+		if i > 0 && rapid.IntRange(0, 3).Draw(r, "free") == 0 {
+			o.Price, o.Stock = 0, 1
+		}
+		j.Offers = append(j.Offers, o)
+	}
+	return j
+}
+
+// cheapest is the least cost by trying every way to put the pieces, one by
+// one, into bars, in every order within a bar; -1 when there is none.
+func cheapest(j *job.Job) int64 {
+	var pieces []job.Piece
+	for _, p := range j.Pieces {
+		for range p.Quantity {
+			pieces = append(pieces, p)
+		}
+	}
+	type bar struct {
+		offer int
+		held  []job.Piece
+	}
+	pr := j.Processes[0]
+	fits := func(o job.Offer, held []job.Piece) bool {
+		limit := o.Length - pr.TrimRight - pr.Tail
+		var order func(at length.Length, last *job.Piece, rest []job.Piece) bool
+		order = func(end length.Length, last *job.Piece, rest []job.Piece) bool {
+			if len(rest) == 0 {
+				if pr.Tail > 0 {
+					end += cutLength(pr.Kerf, last.Right)
+				}
+				return end <= limit
+			}
+			for i := range rest {
+				p := rest[i]
+				at := end
+				if last != nil {
+					at += max(cutLength(pr.Kerf, last.Right), cutLength(pr.Kerf, p.Left))
+				}
+				others := slices.Delete(slices.Clone(rest), i, i+1)
+				if order(at+p.Length, &p, others) {
+					return true
+				}
+			}
+			return false
+		}
+		return order(pr.TrimLeft, nil, held)
+	}
+	best := int64(math.MaxInt64)
+	var bars []bar
+	used := make([]int64, len(j.Offers))
+	var put func(i int, cost int64)
+	put = func(i int, cost int64) {
+		if cost >= best {
+			return
+		}
+		if i == len(pieces) {
+			best = cost
+			return
+		}
+		for b := range bars {
+			held := bars[b].held
+			bars[b].held = append(slices.Clone(held), pieces[i])
+			if fits(j.Offers[bars[b].offer], bars[b].held) {
+				put(i+1, cost)
+			}
+			bars[b].held = held
+		}
+		for o, offer := range j.Offers {
+			if offer.Stock >= 0 && used[o] >= offer.Stock || !fits(offer, pieces[i:i+1]) {
+				continue
+			}
+			used[o]++
+			bars = append(bars, bar{o, pieces[i : i+1]})
+			put(i+1, cost+offer.Price)
+			bars = bars[:len(bars)-1]
+			used[o]--
+		}
+	}
+	put(0, 0)
+	if best == math.MaxInt64 {
+		return -1
+	}
+	return best
+}
+
+// TestLeastCost: for small jobs the least cost by brute force is never
+// contradicted, and one cent more is never believed. Where all cuts are equal
+// the least cost itself is always proved, with no proof in the plan at all.
+func TestLeastCost(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		j := smallJob(r)
+		least := cheapest(j)
+		if least < 1 {
+			return
+		}
+		claim := func(bound int64) (refused bool) {
+			a := &audit{job: j}
+			m := a.pairForTest(j)
+			m.plan.Goals.Cost = plan.MoneyGoal{Value: plan.Money(bound), Bound: plan.Money(bound)}
+			a.bound(m)
+			if len(a.notes) > 0 {
+				r.Fatalf("not proved: %v", a.notes)
+			}
+			return len(a.findings) > 0
+		}
+		if !claim(least + 1) {
+			r.Fatalf("the least cost is %d, but %d was believed to be", least, least+1)
+		}
+		square := true
+		for _, p := range j.Pieces {
+			square = square && p.Left == j.Pieces[0].Left && p.Right == j.Pieces[0].Left
+		}
+		if claim(least) && square {
+			r.Fatalf("the least cost is %d, but that was not proved", least)
+		}
+	})
+}
+
+// pairForTest is the job's first material with an empty plan.
+func (a *audit) pairForTest(j *job.Job) *material {
+	m := &material{job: j.Materials[0], process: j.Processes[0], plan: &plan.Material{}}
+	for i := range j.Offers {
+		m.offers = append(m.offers, i)
+	}
+	return m
+}
