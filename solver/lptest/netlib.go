@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/csv"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -38,6 +39,10 @@ func Netlib(t *testing.T, e solver.Engine) {
 		t.Run(rec[0], func(t *testing.T) {
 			p := readGzip(t, filepath.Join(dir, rec[0]+".mps.gz"))
 			solveNetlib(t, e, p, optimum)
+			for seed := range permutations() {
+				p.shuffle(seed)
+				solveNetlib(t, e, p, optimum)
+			}
 		})
 	}
 	t.Run("e226", func(t *testing.T) {
@@ -46,6 +51,33 @@ func Netlib(t *testing.T, e solver.Engine) {
 		p.Constant = 0
 		solveNetlib(t, e, p, -18.751929066)
 	})
+}
+
+// permutations is the number of times each program is solved again with rows
+// and columns shuffled, which must not change the optimum: none by default,
+// 10 with SAWBILL_FULL=1.
+func permutations() uint64 {
+	if os.Getenv("SAWBILL_FULL") == "1" {
+		return 10
+	}
+	return 0
+}
+
+// shuffle puts rows and columns in another order.
+func (p *Problem) shuffle(seed uint64) {
+	r := rand.New(rand.NewPCG(seed, 0xc2b2ae35))
+	r.Shuffle(len(p.Columns), func(i, j int) { p.Columns[i], p.Columns[j] = p.Columns[j], p.Columns[i] })
+	to := r.Perm(len(p.Rows))
+	rows := make([]Row, len(p.Rows))
+	for i, k := range to {
+		rows[k] = p.Rows[i]
+	}
+	p.Rows = rows
+	for _, c := range p.Columns {
+		for k, i := range c.Rows {
+			c.Rows[k] = int32(to[i])
+		}
+	}
 }
 
 func solveNetlib(t *testing.T, e solver.Engine, p *Problem, optimum float64) {
