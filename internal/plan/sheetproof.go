@@ -1,7 +1,46 @@
 package plan
 
-// SheetProof backs the least cost of sheets.
+// SheetProof proves the least cost of sheets. All lengths are grown by one
+// kerf: with kerf κ a panel l × w counts as (l+κ) × (w+κ), and the trimmed
+// sheet L × W of an offer as X × Y = (L+κ) × (W+κ). With the dual feasible
+// functions f, g of the terms of a kind,
+//
+//	S(x, y) = Σ f(x)·g(y)
+//	v = min ⌊ worth·S(x, y) / S(X, Y) ⌋
+//
+// over the kinds and the poses of a panel that fit, every purchase of n
+// sheets of each kind from which all panels can be cut has Σ worth·n ≥ Need,
+// the sum of the values v of all panels. Bound is the least price of such a
+// purchase within the stocks (Fekete & Schepers 2004).
 type SheetProof struct {
-	Scale int64 `json:"scale"`
-	Bound Money `json:"bound"`
+	Kinds []SheetWorth `json:"kinds"`
+	Need  int64        `json:"need"`
+	Bound Money        `json:"bound"`
+	// Searched says that the bound of the goals is higher than Bound because
+	// all plans were enumerated.
+	Searched bool `json:"searched,omitempty"`
+}
+
+// SheetWorth is what one sheet of an offer counts for, and why.
+type SheetWorth struct {
+	Offer int           `json:"offer"`
+	Worth int64         `json:"worth"`
+	Terms []ProductTerm `json:"terms"`
+}
+
+// ProductTerm is f(x)·g(y).
+type ProductTerm struct {
+	X DualFunction `json:"x"`
+	Y DualFunction `json:"y"`
+}
+
+// DualFunction is dual feasible on [0, C]. With parameter p:
+//
+//	identity   f(x) = x
+//	threshold  f(x) = 0 if x < p;  C if x > C−p;  x otherwise          (1 ≤ p ≤ C/2)
+//	rounding   f(x) = p·x if C divides (p+1)·x;  C·⌊(p+1)·x/C⌋ otherwise  (1 ≤ p ≤ 100)
+//	steps      f(x) = 2⌊x/p⌋ if 2x < C;  ⌊C/p⌋ if 2x = C;  2(⌊C/p⌋ − ⌊(C−x)/p⌋) if 2x > C  (1 ≤ p ≤ C/2)
+type DualFunction struct {
+	Family    string `json:"family"`
+	Parameter int64  `json:"parameter,omitempty"`
 }

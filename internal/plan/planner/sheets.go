@@ -48,6 +48,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 		Count:  countGoal(r.Sheets.Value, r.Sheets.Bound, r.Sheets.Status == nest2d.Proven),
 		Offcut: countGoal(r.Offcut.Value, r.Offcut.Bound, r.Offcut.Status == nest2d.Proven),
 	}
+	head.SheetProof = s.proof(r.Certificate)
 	head.Layouts = s.layouts(j, mi, r.Layouts)
 	head.Buy = buy(j, head.Layouts)
 	weighSheets(j, mi, &head)
@@ -170,4 +171,30 @@ func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
 		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(marks, ", ")))
 	}
 	return outcome{wanted: true, impossible: impossible, message: shortMessage(m, "sheets", impossible, missing, left)}
+}
+
+// families names the engine's function families in the plan's words.
+var families = map[nest2d.Family]string{
+	nest2d.Identity: "identity", nest2d.Threshold: "threshold", nest2d.Rounding: "rounding", nest2d.Steps: "steps",
+}
+
+func (s *sheetJob) proof(c nest2d.Certificate) *plan.SheetProof {
+	if len(c.Kinds) == 0 {
+		return nil
+	}
+	proof := &plan.SheetProof{Need: c.Need, Bound: plan.Money(c.Bound), Searched: c.Enumerated}
+	function := func(f nest2d.Function) plan.DualFunction {
+		return plan.DualFunction{Family: families[f.Family], Parameter: f.Parameter}
+	}
+	for i, k := range c.Kinds {
+		if len(k.Terms) == 0 {
+			continue
+		}
+		w := plan.SheetWorth{Offer: s.offers[i], Worth: k.Worth}
+		for _, t := range k.Terms {
+			w.Terms = append(w.Terms, plan.ProductTerm{X: function(t.X), Y: function(t.Y)})
+		}
+		proof.Kinds = append(proof.Kinds, w)
+	}
+	return proof
 }
