@@ -5,20 +5,17 @@ import (
 	"slices"
 )
 
-// How much work the choice of functions may take, in products.
-const boundWork = 30_000_000
-
 // certify looks for the certificate with the highest bound. For each way to
 // weigh the kinds of sheets (by area, by price) it chooses functions kind by
 // kind, each time those that raise the total of the panels' values most while
-// the other kinds keep theirs.
-func (m *model) certify() Certificate {
+// the other kinds keep theirs. Work limits the number of products tried.
+func (m *model) certify(work int64) Certificate {
 	best := m.certificate(m.byArea(), nil)
 	for _, worth := range [][]int64{m.byArea(), m.byPrice()} {
 		if worth == nil {
 			continue
 		}
-		c := m.certificate(worth, m.chooseTerms(worth))
+		c := m.certificate(worth, m.chooseTerms(worth, work/2))
 		if c.Bound < 0 || best.Bound >= 0 && c.Bound > best.Bound {
 			best = c
 		}
@@ -88,7 +85,7 @@ func (m *model) scaled(worth []int64) []int64 {
 
 // chooseTerms picks functions for every kind. It works in floats: whatever it
 // picks, the certificate is proved in integers afterwards.
-func (m *model) chooseTerms(worth []int64) [][]Term {
+func (m *model) chooseTerms(worth []int64, work int64) [][]Term {
 	var active []int
 	for k := range m.kinds {
 		if m.kinds[k].supply > 0 {
@@ -123,7 +120,7 @@ func (m *model) chooseTerms(worth []int64) [][]Term {
 					}
 				}
 			}
-			terms[k], values[k] = m.bestTerms(k, float64(worth[k]), caps, boundWork/int64(rounds*len(active)))
+			terms[k], values[k] = m.bestTerms(k, float64(worth[k]), caps, work/int64(rounds*len(active)))
 		}
 	}
 	return terms

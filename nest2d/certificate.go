@@ -32,6 +32,9 @@ type Certificate struct {
 	Kinds []KindProof
 	Need  int64
 	Bound int64
+	// Enumerated says that the bound of the goals may be higher than Bound,
+	// because all plans were enumerated; that is not proved again by formulae.
+	Enumerated bool
 }
 
 // KindProof is the part of a certificate that speaks of one kind of sheet.
@@ -65,6 +68,17 @@ func (c *Certificate) purchase(m *model) *purchase {
 		}
 	}
 	return p
+}
+
+// fewest is the least number of sheets, under the same conditions, that cost
+// no more than a budget.
+func (c *Certificate) fewest(m *model, budget int64) int64 {
+	p := c.purchase(m)
+	p.budget = budget
+	for i := range p.offers {
+		p.offers[i].price = 1
+	}
+	return p.least()
 }
 
 // value is vᵢ, exactly.

@@ -99,7 +99,9 @@ func (d drawing) parts(v int32) []int32 {
 	n := &d.board.nodes[v]
 	var parts []int32
 	for c := n.first; c != none; c = d.board.nodes[c].next {
-		parts = append(parts, c)
+		if !d.model.isOffcut(d.board.nodes[c].panel) {
+			parts = append(parts, c)
+		}
 	}
 	slices.SortStableFunc(parts, func(a, b int32) int {
 		p, q := &d.board.nodes[a], &d.board.nodes[b]

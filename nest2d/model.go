@@ -47,6 +47,7 @@ type kind struct {
 type model struct {
 	problem Problem
 	kinds   []kind
+	sides   []size  // of a panel, true
 	weight  []int64 // of a panel, its area in some coarse unit
 	copies  int64
 }
@@ -59,6 +60,9 @@ func newModel(p Problem) (*model, error) {
 	}
 	for _, s := range p.Sheets {
 		m.kinds = append(m.kinds, m.kindOf(s))
+	}
+	for _, a := range p.Panels {
+		m.sides = append(m.sides, size{a.Length, a.Width})
 	}
 	m.weight = weights(p.Panels, m.copies)
 	return m, nil

@@ -2,6 +2,7 @@ package nest2d
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 )
@@ -172,7 +173,7 @@ var tune = struct {
 // improve looks for drafts without missing panels within ever tighter limits:
 // ruin and recreate with late acceptance on the weight that is missing. tighten
 // is called with each complete draft and returns the next limits, or false.
-func (s *search) improve(ctx context.Context, start *draft, l limits, effort int64, tighten func(*draft) (limits, bool)) (iterations int64, struck Limit) {
+func (s *search) improve(ctx context.Context, start *draft, l limits, effort int64, tighten func(d *draft, iterations int64) (limits, bool)) (iterations int64, struck Limit) {
 	current, next := &draft{}, &draft{}
 	current.copyFrom(start)
 	s.fresh = make([]bool, len(current.boards))
@@ -219,7 +220,7 @@ func (s *search) improve(ctx context.Context, start *draft, l limits, effort int
 			for _, b := range current.boards {
 				b.kept = true
 			}
-			if l, more = tighten(current); !more {
+			if l, more = tighten(current, iterations+1); !more {
 				return iterations + 1, NoLimit
 			}
 			s.fresh = s.fresh[:0]
@@ -272,16 +273,16 @@ func (m *model) cheaper(a, b int) bool {
 // shuffle puts missing panels into one of several orders, at random.
 func (s *search) shuffle(missing []int32) {
 	var key func(int32) int64
-	p := s.m.problem.Panels
+	p := s.m.sides
 	switch s.random.IntN(8) {
 	case 0, 1, 2:
 		key = func(i int32) int64 { return s.m.weight[i] }
 	case 3:
-		key = func(i int32) int64 { return max(p[i].Length, p[i].Width) }
+		key = func(i int32) int64 { return max(p[i][axisX], p[i][axisY]) }
 	case 4:
-		key = func(i int32) int64 { return p[i].Length }
+		key = func(i int32) int64 { return p[i][axisX] }
 	case 5:
-		key = func(i int32) int64 { return p[i].Width }
+		key = func(i int32) int64 { return p[i][axisY] }
 	default:
 		s.random.Shuffle(len(missing), func(i, j int) { missing[i], missing[j] = missing[j], missing[i] })
 		return
@@ -300,4 +301,38 @@ func sortDown(panels []int32, key func(int32) int64) {
 		}
 		return int(a - b)
 	})
+}
+
+// construct makes first drafts in several orders and returns the best.
+func (s *search) construct() *draft {
+	p := s.m.sides
+	keys := []func(int32) int64{
+		func(i int32) int64 { return s.m.weight[i] },
+		func(i int32) int64 { return max(p[i][axisX], p[i][axisY]) },
+		func(i int32) int64 { return p[i][axisX] },
+		func(i int32) int64 { return p[i][axisY] },
+	}
+	var all []int32
+	for i, a := range s.m.problem.Panels {
+		for range a.Demand {
+			all = append(all, int32(i))
+		}
+	}
+	var best *draft
+	for _, key := range keys {
+		for _, rule := range []rule{leastArea, leastSide} {
+			d := &draft{used: make([]int64, len(s.m.kinds)), missing: append([]int32(nil), all...)}
+			sortDown(d.missing, key)
+			s.fresh = s.fresh[:0]
+			l := limits{math.MaxInt64, math.MaxInt32}
+			s.recreate(d, rule, 0, s.anyKind(&l))
+			if best == nil || d.lack < best.lack || d.lack == best.lack && d.cost < best.cost {
+				best = d
+			}
+		}
+	}
+	for _, b := range best.boards {
+		b.kept = true
+	}
+	return best
 }

@@ -5,42 +5,162 @@ import (
 	"math"
 )
 
-// Solve looks for the cheapest plan. The error, one sentence, names what is
+// Solve looks for the cheapest plan, among these for the fewest sheets, and
+// among these for the largest offcut. The error, one sentence, names what is
 // wrong with the problem; a problem that has no plan is not an error.
+//
+// The same problem, effort and seed give the same result, unless ctx ended
+// the search; then the result is what was found until then.
 func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	m, err := newModel(p)
 	if err != nil {
 		return Result{}, err
 	}
-	r := Result{}
-	if r.Shortfall.TooLarge = m.tooLarge(); r.Shortfall.TooLarge != nil {
-		r.Outcome = Impossible
-		return r, nil
+	if list := m.tooLarge(); list != nil {
+		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLarge: list}}, nil
 	}
-	r.Certificate = m.certify()
-	s := newSearch(m, o.Seed)
-	best := s.construct()
-	bound := r.Certificate.Bound
-	if best.lack == 0 && best.cost > bound {
-		start := best
-		tighten := func(d *draft) (limits, bool) {
-			best = &draft{}
-			best.copyFrom(d)
-			return limits{best.cost - 1, math.MaxInt32}, best.cost > bound
+	r := &run{search: newSearch(m, o.Seed), options: o, effort: effortOf(o.Effort)}
+	r.best = r.search.construct()
+	r.report()
+	r.result.Certificate = m.certify(r.effort.bound)
+	r.bound = r.result.Certificate.Bound
+	r.report()
+	if r.bound >= 0 {
+		r.cheapest(ctx)
+	}
+	if r.bound < 0 || r.best.lack > 0 {
+		r.fail()
+		return r.result, nil
+	}
+	r.fewest(ctx)
+	r.largestOffcut(ctx)
+	r.finish()
+	return r.result, nil
+}
+
+// An effort is what each part of a run may do.
+type effort struct {
+	bound, cost, sheets, offcut int64
+}
+
+// About a hundred million nodes are looked at in half a second.
+func effortOf(e Effort) effort {
+	switch e {
+	case Quick:
+		return effort{2_000_000, 10_000_000, 4_000_000, 4_000_000}
+	case Long:
+		return effort{50_000_000, 4_000_000_000, 500_000_000, 500_000_000}
+	}
+	return effort{8_000_000, 150_000_000, 20_000_000, 30_000_000}
+}
+
+// A run is one call of Solve under way.
+type run struct {
+	search     *search
+	options    Options
+	effort     effort
+	best       *draft
+	bound      int64
+	enumerated bool
+	result     Result
+}
+
+const anyNumber = math.MaxInt32
+
+// cheapest looks for the plan of least cost.
+func (r *run) cheapest(ctx context.Context) {
+	if r.best.lack == 0 && r.best.cost == r.bound {
+		return
+	}
+	if r.search.m.copies <= mostEnumerated {
+		r.enumerated = true
+		if d := r.search.enumerate(); d != nil {
+			r.best, r.bound = d, d.cost
+		} else {
+			r.bound = -1
 		}
-		r.Work.Iterations, r.Struck = s.improve(ctx, start, limits{best.cost - 1, math.MaxInt32}, effortOf(o.Effort), tighten)
+		r.report()
+		return
 	}
-	if best.lack > 0 {
-		for _, p := range best.missing {
-			r.Shortfall.Unplaced = append(r.Shortfall.Unplaced, Unplaced{int(p), 1})
+	start := limits{math.MaxInt64, anyNumber}
+	if r.best.lack == 0 {
+		start.cost = r.best.cost - 1
+	}
+	r.improve(ctx, start, r.effort.cost, func(d *draft) (limits, bool) {
+		return limits{d.cost - 1, anyNumber}, d.cost > r.bound
+	})
+}
+
+// fewest looks for a plan of the same cost with fewer sheets.
+func (r *run) fewest(ctx context.Context) {
+	value := int64(len(r.best.boards))
+	bound := value
+	if !r.enumerated {
+		c := r.result.Certificate
+		bound = c.fewest(r.search.m, r.best.cost)
+	}
+	if bound < value && len(r.search.m.kinds) > 1 {
+		cost := r.best.cost
+		r.improve(ctx, limits{cost, len(r.best.boards) - 1}, r.effort.sheets, func(d *draft) (limits, bool) {
+			return limits{cost, len(d.boards) - 1}, int64(len(d.boards)) > bound
+		})
+	}
+	r.result.Sheets = goal(int64(len(r.best.boards)), bound)
+}
+
+// improve runs the search from the best draft and keeps what it finds; next
+// tells what to look for after each find.
+func (r *run) improve(ctx context.Context, l limits, work int64, next func(*draft) (limits, bool)) {
+	before := r.result.Work.Iterations
+	n, struck := r.search.improve(ctx, r.best, l, work, func(d *draft, n int64) (limits, bool) {
+		r.best = &draft{}
+		r.best.copyFrom(d)
+		r.result.Work.Iterations = before + n
+		r.report()
+		return next(d)
+	})
+	r.result.Work.Iterations = before + n
+	r.result.Struck = max(r.result.Struck, struck)
+}
+
+func (r *run) report() {
+	if r.options.Progress == nil {
+		return
+	}
+	p := Progress{Bound: max(r.bound, 0), Iterations: r.result.Work.Iterations, Found: r.best.lack == 0}
+	if p.Found {
+		p.Value = r.best.cost
+	}
+	r.options.Progress(p)
+}
+
+// fail says why there is no plan, or that none was found.
+func (r *run) fail() {
+	m := r.search.m
+	left := make([]int64, len(m.problem.Panels))
+	for _, panel := range r.best.missing {
+		left[panel]++
+	}
+	for i, n := range left {
+		if n > 0 {
+			r.result.Shortfall.Unplaced = append(r.result.Shortfall.Unplaced, Unplaced{i, n})
 		}
-		return r, nil
 	}
-	r.Outcome = Planned
-	r.Layouts = m.layouts(best.boards)
-	r.Cost = goal(best.cost, bound)
-	r.Sheets = goal(int64(len(best.boards)), 0)
-	return r, nil
+	if r.bound < 0 {
+		r.result.Outcome = Impossible
+		r.result.Shortfall.Area = m.missingArea()
+	}
+}
+
+// finish fills in the result of a run that has a plan.
+func (r *run) finish() {
+	r.result.Outcome = Planned
+	r.result.Layouts = r.search.m.layouts(r.best.boards)
+	r.result.Cost = goal(r.best.cost, r.bound)
+	r.result.Certificate.Enumerated = r.enumerated
+	if r.result.Cost.Status == Proven && r.result.Struck == EffortLimit {
+		r.result.Struck = NoLimit
+	}
 }
 
 func goal(value, bound int64) Goal {
@@ -49,16 +169,6 @@ func goal(value, bound int64) Goal {
 		g.Status = Proven
 	}
 	return g
-}
-
-func effortOf(e Effort) int64 {
-	switch e {
-	case Quick:
-		return 10_000_000
-	case Long:
-		return 3_000_000_000
-	}
-	return 300_000_000
 }
 
 // tooLarge lists the panels that fit no sheet.
@@ -79,36 +189,18 @@ panels:
 	return list
 }
 
-// construct makes first drafts in several orders and returns the best.
-func (s *search) construct() *draft {
-	p := s.m.problem.Panels
-	keys := []func(int32) int64{
-		func(i int32) int64 { return s.m.weight[i] },
-		func(i int32) int64 { return max(p[i].Length, p[i].Width) },
-		func(i int32) int64 { return p[i].Length },
-		func(i int32) int64 { return p[i].Width },
+// missingArea is how much the area of all panels exceeds that of all sheets,
+// a little rounded down; 0 when it does not or when a supply has no end.
+func (m *model) missingArea() float64 {
+	area := 0.0
+	for _, a := range m.problem.Panels {
+		area += float64(float64(a.Demand) * float64(a.Length) * float64(a.Width))
 	}
-	var all []int32
-	for i, a := range p {
-		for range a.Demand {
-			all = append(all, int32(i))
+	for k, s := range m.problem.Sheets {
+		if s.Supply == Unlimited {
+			return 0
 		}
+		area -= float64(float64(s.Supply) * float64(m.kinds[k].area))
 	}
-	var best *draft
-	for _, key := range keys {
-		for _, rule := range []rule{leastArea, leastSide} {
-			d := &draft{used: make([]int64, len(s.m.kinds)), missing: append([]int32(nil), all...)}
-			sortDown(d.missing, key)
-			s.fresh = s.fresh[:0]
-			l := limits{math.MaxInt64, math.MaxInt32}
-			s.recreate(d, rule, 0, s.anyKind(&l))
-			if best == nil || d.lack < best.lack || d.lack == best.lack && d.cost < best.cost {
-				best = d
-			}
-		}
-	}
-	for _, b := range best.boards {
-		b.kept = true
-	}
-	return best
+	return max(0, area*(1-relaxed))
 }
