@@ -2,8 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
-	"strings"
 
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
@@ -66,14 +64,6 @@ func (s style) ratio(n float64) string { return "1:" + s.decimal(trimZeros(fmt.S
 
 func (v *barView) x(l length.Length) float64 { return l.Millimetres() * v.scale }
 
-// label is an upright text at a place of the bar, or over a stretch of it.
-type label struct {
-	at       float64
-	from, to float64 // the stretch; none when equal
-	text     string
-	bold     bool
-}
-
 func slanted(pieces []held) bool {
 	for _, h := range pieces {
 		if h.left != 0 || h.right != 0 {
@@ -83,14 +73,15 @@ func slanted(pieces []held) bool {
 	return false
 }
 
-// figure draws one pattern.
-func (v *barView) figure(pt pattern) *drawing.Page {
+// figure draws one pattern; where the labels find no room, it returns a list of
+// the pieces to print below.
+func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	fig := &drawing.Page{Width: v.width}
 	pieces := v.hold(pt.Pieces, v.across, v.kerf)
 	above, below := v.labels(pt, pieces)
 	y := v.title(fig, pt)
 	y = v.ticks(fig, "Bar", pt.Numbers, y)
-	angles := 1.0
+	crowded, angles := false, 1.0
 	if slanted(pieces) {
 		angles = angleHigh
 	}
@@ -101,7 +92,7 @@ func (v *barView) figure(pt pattern) *drawing.Page {
 		y = text + leaderHeight(above, spots)
 		v.leaders(fig, above, spots, text, y+angles, -1)
 	} else {
-		y = v.list(fig, y, "Not lettered on the drawing, from the left", runs(v.set, pieces))
+		crowded = true
 	}
 	y += angles
 	v.bar(fig, pt, pieces, y)
@@ -111,15 +102,20 @@ func (v *barView) figure(pt pattern) *drawing.Page {
 		v.leaders(fig, below, spots, y+high, y, 1)
 		y += high + v.upright(below)
 	} else {
-		y = v.list(fig, y+1, "Right tips from the bar's left end", runs(v.set, pieces))
+		crowded = true
 	}
 	fig.Height = y + 2
-	return fig
+	if crowded {
+		v.write(fig, 0, y+4.5, v.width, "The pieces lie too close to letter them all; listed, they are:", font{size: 9})
+		fig.Height += 5
+		return fig, v.runs(pieces)
+	}
+	return fig, nil
 }
 
 func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	n := int64(len(pt.Numbers))
-	text := fmt.Sprintf("Pattern %d    %s %s", pt.Pattern, plural(n, "bar"), v.withUnit(pt.Stock.Length))
+	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.withUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
 		x += v.write(fig, x, 5, v.width*0.2, "from "+pt.Stock.Supplier, font{size: 9}) + 5
@@ -149,197 +145,6 @@ func (v *barView) spare(pt pattern) (string, bool) {
 	return note, false
 }
 
-// mostTicks is the number of boxes after which a tally is quicker.
-const mostTicks = 120
-
-func (v *barView) ticks(fig *drawing.Page, what string, numbers []int, y float64) float64 {
-	if len(numbers) > mostTicks {
-		v.write(fig, 0, y+5, v.width, what+"s "+ranges(numbers)+"   tally:", font{size: 10})
-		return y + 7
-	}
-	const box, step = 4.0, 14.0
-	x, line := 0.0, y+5
-	x += v.write(fig, 0, line, v.width, what, font{size: 9}) + 3
-	start := x
-	for _, n := range numbers {
-		if x+step > v.width {
-			x, line = start, line+6
-		}
-		tick(fig, x, line, box)
-		v.write(fig, x+box+1, line, step-box-2, fmt.Sprint(n), font{size: 10, least: 6})
-		x += step
-	}
-	return line + 1.5
-}
-
-// ranges writes 1–3, 5, 7–9.
-func ranges(numbers []int) string {
-	var parts []string
-	for i := 0; i < len(numbers); {
-		k := i
-		for k+1 < len(numbers) && numbers[k+1] == numbers[k]+1 {
-			k++
-		}
-		if k == i {
-			parts = append(parts, fmt.Sprint(numbers[i]))
-		} else {
-			parts = append(parts, fmt.Sprintf("%d–%d", numbers[i], numbers[k]))
-		}
-		i = k + 1
-	}
-	return strings.Join(parts, ", ")
-}
-
-// labels are the upright texts: above the bar what does not fit into its piece,
-// below it the running dimensions from the bar's left end.
-func (v *barView) labels(pt pattern, pieces []held) (above, below []label) {
-	below = append(below, label{text: "0"})
-	if v.trimLeft > 0 {
-		below = append(below, label{at: v.x(v.trimLeft), text: v.length(v.trimLeft)})
-	}
-	for i := 0; i < len(pieces); {
-		h, n := pieces[i], v.alike(pieces[i:])
-		if !v.fits(h) {
-			above = append(above, v.outside(h, pieces[i+n-1], n))
-		}
-		i += n
-	}
-	for i, h := range pieces {
-		if h.left != 0 && (i > 0 || h.At != v.trimLeft) {
-			below = append(below, label{at: v.x(h.At), text: "(" + v.length(h.At) + ")"})
-		}
-		below = append(below, label{at: v.x(h.At + h.length), text: v.length(h.At + h.length), bold: true})
-	}
-	// Where slants nest, a left tip lies before the right tip to its left.
-	for i := 1; i < len(below); i++ {
-		for k := i; k > 0 && below[k].at < below[k-1].at; k-- {
-			below[k], below[k-1] = below[k-1], below[k]
-		}
-	}
-	return above, below
-}
-
-// alike counts the pieces from the first on that one label serves.
-func (v *barView) alike(pieces []held) int {
-	n := 1
-	for n < len(pieces) && pieces[n].Mark == pieces[0].Mark && !v.fits(pieces[0]) {
-		n++
-	}
-	return n
-}
-
-// outside letters n equal pieces that are too short for it.
-func (v *barView) outside(first, last held, n int) label {
-	text := v.length(first.length) + "  " + first.Mark
-	if first.left != 0 || first.right != 0 {
-		text = v.length(first.length) + "  " + v.slants(first) + "  " + first.Mark
-	}
-	l := label{at: v.x((first.At + last.At + last.length) / 2), text: text, bold: true}
-	if n > 1 {
-		l.text = fmt.Sprintf("%d × %s", n, text)
-		l.from, l.to = v.x(first.At), v.x(last.At+last.length)
-	}
-	return l
-}
-
-func (v *barView) slants(h held) string {
-	return v.degrees(abs(h.left)) + "/" + v.degrees(abs(h.right))
-}
-
-func abs(a int64) int64 {
-	if a < 0 {
-		return -a
-	}
-	return a
-}
-
-var (
-	lengthFont = font{size: 12, least: 10, bold: true, align: drawing.Centre}
-	markFont   = font{size: 9, least: 7, align: drawing.Centre}
-	angleFont  = font{size: 7.5}
-)
-
-// fits reports whether a piece is long enough on paper for its lettering.
-func (v *barView) fits(h held) bool {
-	room := v.inner(h)
-	if v.measure(v.length(h.length), font{size: lengthFont.least, bold: true}) > room ||
-		v.measure(h.Mark, font{size: markFont.least}) > max(room, v.markRoom(room)) {
-		return false
-	}
-	angles := v.measure(v.slants(h)+"mm", angleFont)
-	return (h.left == 0 && h.right == 0) || angles <= v.x(h.length)
-}
-
-// markRoom is unlimited in a piece so long that a mark which does not fit into it would
-// not fit beside it either, and is clipped in any place.
-func (v *barView) markRoom(room float64) float64 {
-	if room > tallest-15 {
-		return math.Inf(1)
-	}
-	return 0
-}
-
-func (v *barView) inner(h held) float64 {
-	return v.x(h.length-h.cutLeft-h.cutRight) - 1.4
-}
-
-func places(labels []label) []float64 {
-	out := make([]float64, len(labels))
-	for i, l := range labels {
-		out[i] = l.at
-	}
-	return out
-}
-
-// leaderHeight is the height of leader lines that are steep enough to follow.
-func leaderHeight(labels []label, spots []float64) float64 {
-	aside := 0.0
-	for i, l := range labels {
-		aside = max(aside, math.Abs(l.at-spots[i]))
-	}
-	return min(leader+float64(0.2*aside), 3*leader)
-}
-
-// labelFont is for upright labels.
-var labelFont = font{size: 9.5, angle: 90}
-
-// tallest is the longest an upright label may be.
-const tallest = 48.0
-
-// upright is the height that the labels need.
-func (v *barView) upright(labels []label) float64 {
-	high := 0.0
-	for _, l := range labels {
-		high = max(high, v.measure(l.text, font{size: labelFont.size, bold: l.bold}))
-	}
-	return min(high, tallest)
-}
-
-// leaders writes upright labels in their spots and leads from the bar's edge, at
-// barY, to them; side is -1 above the bar and 1 below it.
-func (v *barView) leaders(fig *drawing.Page, labels []label, spots []float64, textY, barY, side float64) {
-	for i, l := range labels {
-		f := labelFont
-		f.bold = l.bold
-		y := textY
-		if side > 0 {
-			y += min(v.measure(l.text, font{size: f.size, bold: f.bold}), tallest) + 0.5
-		} else {
-			y -= 0.5
-		}
-		v.write(fig, spots[i]+1.2, y, tallest, l.text, f)
-		points := []drawing.Point{{X: l.at, Y: barY}, {X: l.at, Y: barY + side*1.5}, {X: spots[i], Y: textY - side*0.8}}
-		if l.to > l.from {
-			fig.Add(drawing.Line{Pen: thin, Points: []drawing.Point{{X: l.from + 0.2, Y: barY - 0.3}, {X: l.from + 0.2, Y: barY - 1.1},
-				{X: l.to - 0.2, Y: barY - 1.1}, {X: l.to - 0.2, Y: barY - 0.3}}})
-			points = []drawing.Point{{X: l.at, Y: barY - 1.1}, {X: l.at, Y: barY - 1.6}, {X: spots[i], Y: textY + 0.8}}
-		} else if side < 0 {
-			points = []drawing.Point{{X: l.at, Y: barY + 2.5}, {X: l.at, Y: barY - 0.5}, {X: spots[i], Y: textY + 0.8}}
-		}
-		fig.Add(drawing.Line{Points: points, Pen: hair})
-	}
-}
-
 // bar draws the bar itself with its upper edge at y.
 func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 	low := y + barHigh
@@ -352,12 +157,18 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 	}
 	end := v.trimLeft
 	for _, h := range pieces {
+		end = max(end, h.At+h.length)
+	}
+	if slanted(pieces) {
+		// What falls out between slants that do not nest shows behind the pieces.
+		fig.Hatch(outline(v.trimLeft, end), 1.2, hair)
+	}
+	for _, h := range pieces {
 		leftLow, leftUp := h.leftEdge()
 		rightLow, rightUp := h.rightEdge()
-		fig.Add(drawing.Shape{Pen: medium, Points: []drawing.Point{
+		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Points: []drawing.Point{
 			{X: v.x(leftUp), Y: y}, {X: v.x(rightUp), Y: y}, {X: v.x(rightLow), Y: low}, {X: v.x(leftLow), Y: low}}})
 		v.letter(fig, h, y)
-		end = max(end, h.At+h.length)
 	}
 	v.rest(fig, pt, end, y)
 	// The datum of the running dimensions.
@@ -408,54 +219,4 @@ func (v *barView) rest(fig *drawing.Page, pt pattern, end length.Length, y float
 	room := x1 - x0 - 3
 	v.write(fig, (x0+x1)/2, y+6, room, v.length(pt.Offcut), font{size: 12, least: 7, align: drawing.Centre})
 	v.write(fig, (x0+x1)/2, y+11, room, "offcut, keep", font{size: 8, least: 5.5, align: drawing.Centre})
-}
-
-// runs lists pieces with equal neighbours as one entry.
-func runs(s *set, pieces []held) []string {
-	var out []string
-	for i := 0; i < len(pieces); {
-		a := pieces[i]
-		k := i
-		step := length.Length(0)
-		for k+1 < len(pieces) && pieces[k+1].Mark == a.Mark {
-			d := pieces[k+1].At - pieces[k].At
-			if k > i && d != step {
-				break
-			}
-			step = d
-			k++
-		}
-		first := s.length(a.At + a.length)
-		if k == i {
-			out = append(out, fmt.Sprintf("%s %s to %s", s.length(a.length), a.Mark, first))
-		} else {
-			out = append(out, fmt.Sprintf("%d × %s %s to %s and every %s up to %s", k-i+1, s.length(a.length), a.Mark,
-				first, s.small(step), s.length(pieces[k].At+a.length)))
-		}
-		i = k + 1
-	}
-	return out
-}
-
-// mostLines keeps a list within one page; the tables carry all of it.
-const mostLines = 12
-
-func (v *barView) list(fig *drawing.Page, y float64, head string, entries []string) float64 {
-	for i, e := range entries {
-		entries[i] = clip(e, 80)
-	}
-	lines := v.wrap(head+": "+strings.Join(entries, "; ")+".", 9)
-	if len(lines) > mostLines {
-		lines = append(lines[:mostLines], "… the rest is in layouts.csv.")
-	}
-	for _, l := range lines {
-		y += 4.4
-		v.write(fig, 0, y, v.width+1, l, font{size: 9})
-	}
-	return y + 1.5
-}
-
-// wrap wraps a text to the figure's width.
-func (v *barView) wrap(text string, size float64) []string {
-	return v.face.Wrap(v.clean(text), size, false, v.width)
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"sawbill/internal/plan"
 )
@@ -38,10 +39,14 @@ func (d *document) barPages(supplier string) {
 			d.y += 2
 		}
 		for _, pt := range pts {
-			fig := v.figure(pt)
+			fig, list := v.figure(pt)
 			d.need(fig.Height)
 			d.page().Place(fig, d.left(), d.y)
-			d.y += fig.Height + 2
+			d.y += fig.Height
+			if len(list) > 0 {
+				d.paragraph(strings.Join(list, "; ")+".", 9)
+			}
+			d.y += 2
 			d.page().Stroke(d.left(), d.y-2, d.right(), d.y-2, hair)
 		}
 		d.head = nil

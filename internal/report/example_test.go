@@ -209,8 +209,25 @@ func barrow(t testing.TB) (*plan.Plan, *job.Job) {
 			next(5+i, 0, hardMarks[i%5])
 		}
 	}
-	p.Materials = []plan.Material{m, deck(j)}
+	p.Materials = []plan.Material{m, deck(j), pegs(j)}
 	return p, j
+}
+
+// pegs is bars of so many small pieces that lists must stand in for labels.
+func pegs(j *job.Job) plan.Material {
+	j.Materials = append(j.Materials, job.Material{Key: "pegs", Section: j.Materials[0].Section})
+	var marks []string
+	for i := range 120 {
+		mark := fmt.Sprintf("N%d", i+1)
+		j.Pieces = append(j.Pieces, job.Piece{Mark: mark, Material: 2, Length: length.Inch + length.Length(i)*length.Sixtyfourth, Left: 45000, Right: 15000, Quantity: 64})
+		marks = append(marks, mark)
+	}
+	m := plan.Material{Key: "pegs", Stock: "round bar 20 mm", Kind: plan.Bar, Process: "saw",
+		Buy: []plan.Line{{Offer: 0, Supplier: "CON", Length: 21 * length.Foot, Count: 64, Each: 1000, Amount: 64000}}}
+	for n := range 64 {
+		m.Layouts = append(m.Layouts, barLayout(j, n+1, 1, plan.Stock{Supplier: "CON", Length: 21 * length.Foot}, 24*length.Inch, strings.Join(marks, "|")))
+	}
+	return m
 }
 
 // deck cuts one sheet of ply into very many small slats.

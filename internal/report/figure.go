@@ -2,11 +2,43 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
 	"sawbill/internal/report/svg"
 )
+
+// figures writes every different layout as a drawing of its own.
+func (s *set) figures(folder string) {
+	taken := map[string]bool{"readme": true}
+	s.add(under(folder, "README.txt"), s.readme(s.jobTitle()+": layouts for a screen", [][2]string{
+		{"*.svg", "for a screen: every different layout, named by its material and pattern"}}))
+	for _, m := range s.plan.Materials {
+		base := uniqueName(safeName(m.Key, "material"), taken)
+		if m.Kind == plan.Bar {
+			v := s.barView(m, 250)
+			for _, pt := range patterns(m, "") {
+				fig, list := v.figure(pt)
+				s.listBelow(fig, list)
+				s.figure(folder, base, pt, m, fig)
+			}
+			continue
+		}
+		for _, pt := range patterns(m, "") {
+			_, fig := s.sheetView(m, pt, 250, 160)
+			s.figure(folder, base, pt, m, fig)
+		}
+	}
+}
+
+// listBelow makes the figure higher and writes a list under it.
+func (s *set) listBelow(fig *drawing.Page, list []string) {
+	for _, line := range s.face.Wrap(s.clean(strings.Join(list, "; ")), 9, false, fig.Width) {
+		fig.Height += 4.4
+		s.write(fig, 0, fig.Height-1, fig.Width+1, line, font{size: 9})
+	}
+}
 
 // figure adds one layout as an SVG file.
 func (s *set) figure(folder, base string, pt pattern, m plan.Material, fig *drawing.Page) {

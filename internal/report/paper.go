@@ -209,8 +209,3 @@ func (d *document) paragraph(text string, size float64) {
 }
 
 func (d *document) gap(height float64) { d.y += height }
-
-// tick draws an empty box to tick, its lower edge a little below the baseline.
-func tick(p *drawing.Page, x, baseline, side float64) {
-	p.Box(x, baseline-side+0.6, side, side, medium, drawing.White)
-}

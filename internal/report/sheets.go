@@ -27,7 +27,7 @@ func (d *document) sheetPages(supplier string) {
 
 func (d *document) sheetPage(m plan.Material, pt pattern) {
 	d.heading(materialName(m), 13)
-	text := fmt.Sprintf("Pattern %d    %s %s", pt.Pattern, plural(int64(len(pt.Numbers)), "sheet"), d.size(pt.Stock.Length, pt.Stock.Width))
+	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(int64(len(pt.Numbers)), "sheet"), d.size(pt.Stock.Length, pt.Stock.Width))
 	if pt.Stock.Supplier != "" {
 		text += "    from " + pt.Stock.Supplier
 	}
@@ -72,9 +72,8 @@ func (d *document) sheetHow(m plan.Material) string {
 }
 
 func (d *document) sheetTicks(numbers []int) {
-	v := barView{set: d.set, width: d.width()}
 	fig := &drawing.Page{Width: d.width()}
-	fig.Height = v.ticks(fig, "Sheet", numbers, 0)
+	fig.Height = d.ticks(fig, "Sheet", numbers, 0)
 	d.page().Place(fig, d.left(), d.y)
 	d.y += fig.Height + 1
 }
@@ -137,24 +136,5 @@ func (d *document) keyRows(key []string) {
 	d.paragraph("Panels too small to letter on the drawing:", 9)
 	for i, p := range key {
 		d.paragraph(d.keyLine(i, p), 9)
-	}
-}
-
-// figures writes every different layout as a drawing of its own.
-func (s *set) figures(folder string) {
-	taken := map[string]bool{}
-	for _, m := range s.plan.Materials {
-		base := uniqueName(safeName(m.Key, "material"), taken)
-		if m.Kind == plan.Bar {
-			v := s.barView(m, 250)
-			for _, pt := range patterns(m, "") {
-				s.figure(folder, base, pt, m, v.figure(pt))
-			}
-			continue
-		}
-		for _, pt := range patterns(m, "") {
-			_, fig := s.sheetView(m, pt, 250, 160)
-			s.figure(folder, base, pt, m, fig)
-		}
 	}
 }

@@ -23,10 +23,15 @@ func (p *Page) Hatch(outline []Point, spacing float64, pen Pen) {
 		c := float64(k * step)
 		xs := crossings(outline, c)
 		for i := 0; i+1 < len(xs); i += 2 {
-			p.Stroke(xs[i], c-xs[i], xs[i+1], c-xs[i+1], pen)
+			if xs[i+1]-xs[i] > shortest {
+				p.Stroke(xs[i], c-xs[i], xs[i+1], c-xs[i+1], pen)
+			}
 		}
 	}
 }
+
+// shortest is the extent of the shortest hatch line worth drawing, in millimetres.
+const shortest = 0.05
 
 // crossings are the x at which the outline crosses the line x + y = c, in
 // order. Each edge counts its lower end and not its upper, so that a corner on

@@ -6,28 +6,20 @@ import (
 	"testing"
 )
 
-// TestDump writes the packs where SAWBILL_LOOK says, for eyes.
-func TestDump(t *testing.T) {
+// TestWriteToLookAt writes the packs where SAWBILL_LOOK says, for eyes.
+func TestWriteToLookAt(t *testing.T) {
 	dir := os.Getenv("SAWBILL_LOOK")
 	if dir == "" {
 		t.Skip("SAWBILL_LOOK names no folder: nothing is written to look at")
 	}
-	p, j := hide(t)
-	files, messages, err := Pack(p, j)
-	if err != nil {
-		t.Fatal(err)
+	for _, e := range examples(t) {
+		files, messages := pack(t, e)
+		look(t, filepath.Join(dir, e.name), files)
+		if err := Summary(os.Stdout, e.plan, e.job, e.name+"/pack"); err != nil {
+			t.Fatal(err)
+		}
+		t.Log(messages)
 	}
-	look(t, filepath.Join(dir, "hide"), files)
-	Summary(os.Stdout, p, j, "hide/pack")
-	t.Log(messages)
-	p, j = barrow(t)
-	files, messages, err = Pack(p, j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	look(t, filepath.Join(dir, "barrow"), files)
-	Summary(os.Stdout, p, j, "barrow/pack")
-	t.Log(messages)
 }
 
 func look(t *testing.T, dir string, files []File) {
