@@ -355,7 +355,7 @@ func (l *cutList) jobText(file string) string {
 		}
 		out("[material.%s]", tomlKey(m.key))
 		with(askFor(m.stock, pick(`what it is, such as "SHS 25x25x2" or "sheet 1.5"`, `what it is, such as "sq tube 1x1x.125 wall" or "sheet .063"`)), "stock = %s", tomlText(m.stock))
-		with(askFor(m.alloy, pick(`what it is made of, such as "6063-T6" or "S235"`, `what it is made of, such as "6061-T6" or "A500"`)), "alloy = %s", tomlText(m.alloy))
+		with(askFor(m.alloy, alloyAdvice(m.section, pick(`"6063-T6" or "S235"`, `"6061-T6" or "A500"`))), "alloy = %s", tomlText(m.alloy))
 		out("process = \"%s\"", process)
 		if m.sheet {
 			with("smaller leftovers are scrap", "# keep-over = %s", pick(`"600 x 400"`, `"24 x 16 in"`))
@@ -414,6 +414,22 @@ func (l *cutList) jobText(file string) string {
 		}
 	}
 	return b.String()
+}
+
+// alloyAdvice says what a section may be made of.
+func alloyAdvice(s section.Section, metals string) string {
+	example := metals
+	switch s.Shape {
+	case section.Plywood:
+		example = `"birch ply"`
+	case section.Foam:
+		example = `"XPS"`
+	case section.Board:
+		example = `"MDF"`
+	case section.Timber:
+		example = `"larch"`
+	}
+	return "what it is made of, such as " + example
 }
 
 // askFor is the comment that says what to write in place of a "?".

@@ -163,10 +163,13 @@ func (r *reader) sizes(at Pos, what, text string, reading length.Reading) ([]len
 		return nil, false
 	}
 	if len(parts) == 2 {
-		switch unit := unitBehind(parts[1]); {
-		case unit != "" && unitBehind(parts[0]) == "":
-			parts[0] += " " + unit
-		case unit == "" && unitBehind(parts[0]) != "":
+		switch first, last := unitBehind(parts[0]), unitBehind(parts[1]); {
+		case first == "" && strings.ContainsAny(last, "0123456789"):
+			r.fault(at, "%s %s has feet and inches behind a bare number; write the unit behind both", what, quote(text))
+			return nil, false
+		case first == "" && last != "":
+			parts[0] += " " + last
+		case first != "" && last == "":
 			r.fault(at, "%s %s has a unit behind the first number only; write it behind the last, such as 4 x 8 ft", what, quote(text))
 			return nil, false
 		}
@@ -188,14 +191,9 @@ func (r *reader) sizes(at Pos, what, text string, reading length.Reading) ([]len
 
 var firstUnit = regexp.MustCompile(`[\pL'"].*$`)
 
-// unitBehind is the unit a number is written with, "" for a bare number.
-func unitBehind(text string) string {
-	u := firstUnit.FindString(text)
-	if strings.ContainsAny(u, "0123456789") {
-		return "'" // feet and inches: has a unit, though not one to pass on
-	}
-	return strings.TrimSpace(u)
-}
+// unitBehind is what stands from the first unit of a number on: a unit, inches
+// after the feet, or "" for a bare number.
+func unitBehind(text string) string { return strings.TrimSpace(firstUnit.FindString(text)) }
 
 // exponent is how a spreadsheet stores large and small numbers.
 var exponent = regexp.MustCompile(`^-?\d(\.\d+)?E[+-]?\d{1,2}$`)

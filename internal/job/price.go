@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sawbill/internal/length"
@@ -166,7 +167,9 @@ func (p price) each(s section.Section, m section.Material, long, wide length.Len
 		if mass <= 0 {
 			return nil, errors.New("the price is by weight and the weight is not known; give the material an alloy or a density")
 		}
-		count.SetFloat64(mass)
+		// A mass is a float; at nine decimals (kg) its last digits, which are
+		// noise, no longer decide which way half a cent falls.
+		count.SetString(strconv.FormatFloat(mass, 'f', 9, 64))
 		count.Mul(count, inMetres(long))
 		if s.IsSheet() {
 			count.Mul(count, inMetres(wide))

@@ -248,6 +248,12 @@ func (r *reader) readAlloy(b block, m *Material) {
 			r.fault(b.posOf("alloy"), `alloy is not filled in; write what it is made of, such as "6063-T6" or "S235"`)
 		case err == nil:
 			m.Alloy = alloy
+			if m.Section.Canonical == "" {
+				break
+			}
+			if err := m.Section.Suits(alloy); err != nil {
+				r.fault(b.posOf("alloy"), "alloy: %v", err)
+			}
 		case b.has("density"):
 			m.Alloy = section.Material{Name: b.text("alloy"), Family: section.Other}
 		default:

@@ -130,6 +130,16 @@ func (r *reader) table(k tableKind, e *entry, mapped map[string]*entry) *table {
 	}
 	best := pick(k, grids, mapped)
 	if best == nil {
+		asked := false
+		for _, f := range k.fields {
+			if e := mapped[f.name]; e != nil && e.value.text == "?" {
+				r.fault(e.value.pos, "%s is not filled in; write the head of its column", f.name)
+				asked = true
+			}
+		}
+		if asked {
+			return nil
+		}
 		at := e.value.pos
 		if len(grids) == 1 && len(grids[0].grid.rows) > 0 {
 			at = grids[0].grid.rows[0].at

@@ -1,0 +1,158 @@
+package job
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// begin writes a list, makes its job file and reads that back with prices and
+// whatever else was asked for filled in. It gives the job file's text and the
+// faults of reading it as it was made.
+func begin(t *testing.T, name, list string, fill ...string) (text string, asked []string, j *Job) {
+	t.Helper()
+	dir := t.TempDir()
+	path := filepath.Join(dir, name)
+	if err := os.WriteFile(path, []byte(list), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	made, err := New(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text = string(made)
+	_, err = readText(t, text, name, list)
+	faults, ok := err.(Faults)
+	if !ok {
+		t.Fatalf("the job as made is read with %v", err)
+	}
+	for _, f := range faults {
+		asked = append(asked, f.String())
+	}
+	filled := strings.NewReplacer(append(fill, "mm,\n", "mm, 20 each\n", "ft,\n", "ft, 20 each\n", "in,\n", "in, 20 each\n")...).Replace(text)
+	j, err = readText(t, filled, name, list)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, filled)
+	}
+	return text, asked, j
+}
+
+func TestNewFromDesignations(t *testing.T) {
+	list := "Cut list; rev B\n\nPos.;Profil;Länge [mm];Anzahl;Winkel links;Oberfläche\n" +
+		"P1;SHS 25x25x2 6063-T6;1200,5;4;45;roh\nP2;SHS 40x40x3 6063-T6;800;2;;roh\nP3;SHS 25x25x2 6063-T6;400;1;;roh\nSumme;;;7;;\n"
+	text, asked, j := begin(t, "list.csv", list)
+	if d := cmp.Diff([]string{"P1 1200.5 mm 45 0 4", "P2 800 mm 0 0 2", "P3 400 mm 0 0 1"}, listing(j)); d != "" {
+		t.Error(d)
+	}
+	if len(j.Materials) != 2 || j.Materials[0].Section.Canonical != "SHS 25x25x2 mm" || j.Materials[1].Alloy.Name != "6063-T6" {
+		t.Errorf("materials: %+v", j.Materials)
+	}
+	if strings.Contains(text, "[columns") {
+		t.Errorf("the columns need no map:\n%s", text)
+	}
+	// Nothing is asked for but the two prices.
+	if len(asked) != 2 || !strings.Contains(asked[0], "has no price") || !strings.Contains(asked[1], "has no price") {
+		t.Errorf("asked for: %s", strings.Join(asked, "\n"))
+	}
+}
+
+func TestNewFromNames(t *testing.T) {
+	list := "mark,material,length,quantity\nP1,Tube,47 3/8,4\nP2,Rail,3' 2\",2\n"
+	text, asked, j := begin(t, "list.csv", list,
+		"stock = \"?\"", "stock = \"sq tube 1x1x.125\"", "alloy = \"?\"", "alloy = \"6061-T6\"")
+	if len(j.Pieces) != 2 || j.Materials[0].Key != "Tube" || j.Materials[1].Key != "Rail" || j.Unit.String() != "in" || j.Paper != "Letter" {
+		t.Errorf("%+v", j)
+	}
+	for _, want := range []string{`stock is not filled in`, `alloy is not filled in`, `has no price`} {
+		if !strings.Contains(strings.Join(asked, "\n"), want) {
+			t.Errorf("the job as made does not ask: %s\n%s", want, text)
+		}
+	}
+}
+
+func TestNewFromPanels(t *testing.T) {
+	list := "mark\tmaterial\tlength (mm)\twidth (mm)\tqty\nS1\tsheet 1.5\t1150,5\t780\t2\nS2\tply 12\t600\t400\t1\n"
+	_, _, j := begin(t, "list.tsv", list,
+		`alloy = "?"                     # what it is made of, such as "birch ply"`, `alloy = "birch ply"`, `alloy = "?"`, `alloy = "5005"`)
+	if len(j.Panels) != 2 || j.Panels[0].Length != mm(1150.5) || !j.Materials[0].Sheet() {
+		t.Errorf("%+v", j)
+	}
+}
+
+// Two columns that both look like the mark, one list without one.
+func TestNewMapsColumns(t *testing.T) {
+	text, asked, j := begin(t, "list.csv", "Part,Mark,Length,Qty\nleg,P1,1200,4\nleg,P2,800,2\n",
+		"stock = \"?\"", "stock = \"SHS 25x25x2\"", "alloy = \"?\"", "alloy = \"6063\"")
+	if !strings.Contains(text, "[columns.pieces]\nmark = \"Mark\"\n") {
+		t.Error(text)
+	}
+	if len(j.Pieces) != 2 || j.Pieces[0].Mark != "P1" || len(asked) == 0 {
+		t.Errorf("%+v", j.Pieces)
+	}
+	text, asked, j = begin(t, "list.csv", "Bez,Abm,Length\nP1,x,1200\nP2,x,800\n",
+		"stock = \"?\"", "stock = \"SHS 25x25x2\"", "alloy = \"?\"", "alloy = \"6063\"", "mark = \"?\"", "mark = \"Bez\"")
+	if !strings.Contains(text, `# "Bez", "Abm", "Length"`) || !strings.Contains(strings.Join(asked, "\n"), "mark is not filled in") {
+		t.Errorf("%s\n%s", text, asked)
+	}
+	if len(j.Pieces) != 2 || j.Pieces[1].Mark != "P2" {
+		t.Errorf("%+v", j.Pieces)
+	}
+}
+
+func TestNewAlloyBeside(t *testing.T) {
+	_, asked, j := begin(t, "list.csv", "mark,profile,material,length\nP1,SHS 25x25x2,6063-T6,1200\nP2,SHS 40x40x3,6063-T6,800\n")
+	if len(j.Materials) != 2 || j.Materials[0].Alloy.Name != "6063-T6" || len(asked) != 2 {
+		t.Errorf("%+v %v", j.Materials, asked)
+	}
+}
+
+func TestNewFromWorkbook(t *testing.T) {
+	_, _, j := begin(t, "list.xlsx", workbook(t), "stock = \"?\"", "stock = \"SHS 25x25x2\"", "alloy = \"?\"", "alloy = \"6063\"")
+	if d := cmp.Diff([]string{"P1 1200.5 mm 45 -45 4", "P2 800 mm 0 0 2"}, listing(j)); d != "" {
+		t.Error(d)
+	}
+}
+
+func TestNewRefuses(t *testing.T) {
+	dir := t.TempDir()
+	for name, c := range map[string]struct{ text, want string }{
+		"numbers.csv": {"1,2,3\n4,5,6\n", "no row of the list names the columns"},
+		"latin.csv":   {"mark,length\nBr\xfccke,1\n", "not UTF-8"},
+		"empty.csv":   {"", "no row of the list names the columns"},
+	} {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte(c.text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if text, err := New(path); err == nil || !strings.Contains(err.Error(), c.want) || text != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := New(filepath.Join(dir, "none.csv")); err == nil || !strings.Contains(err.Error(), "does not exist") {
+		t.Errorf("%v", err)
+	}
+}
+
+// What New writes is TOML by another reader's judgement and fits the schema,
+// whatever the heads and names are.
+func TestNewIsTOML(t *testing.T) {
+	s := compileSchema(t)
+	for _, head := range []string{"mark", `a "b" c`, `it's`, `back\slash`, `both ' and "`, "tab\there", "näme"} {
+		path := filepath.Join(t.TempDir(), `o'clock "list".csv`)
+		list := "\"" + strings.ReplaceAll(head, `"`, `""`) + "\",length,material,mark\n1,2,\"" + strings.ReplaceAll(head, `"`, `""`) + "\",P1\n"
+		if err := os.WriteFile(path, []byte(list), 0o600); err != nil {
+			t.Skipf("this file system has no such names: %v", err)
+		}
+		text, err := New(path)
+		if err != nil {
+			t.Errorf("%q: %v", head, err)
+			continue
+		}
+		if err := s.Validate(asJSON(t, text)); err != nil {
+			t.Errorf("%q: %v\n%s", head, err, text)
+		}
+	}
+}
