@@ -30,7 +30,7 @@ func (x *exactSearch) choose(values []float64) (set, float64, bool) {
 	}
 	var single []tally
 	for _, j := range support {
-		single = append(single, tally{set{kind: ofColumn, a: int32(j)}, values[j]})
+		single = append(single, tally{set{kind: ofColumn, a: x.inPool[j]}, values[j]})
 	}
 	return fractional(single)
 }

@@ -61,12 +61,15 @@ func (r *run) dive(random *rand.Rand) {
 }
 
 // fine for a piece left out of a dive: more than any plan gains by it.
-func (r *run) fine() float64 {
+func (r *run) fine() float64 { return 4*float64(r.dearest()) + 1 }
+
+// dearest is the price of the dearest bar.
+func (m *model) dearest() int64 {
 	var most int64
-	for b := range r.bars {
-		most = max(most, r.bars[b].price)
+	for b := range m.bars {
+		most = max(most, m.bars[b].price)
 	}
-	return 4*float64(most) + 1
+	return most
 }
 
 // fix rounds down what is at least 1 and, if nothing is, rounds up the greatest

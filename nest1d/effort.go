@@ -13,9 +13,9 @@ func (m *meter) count(nodes int64) {
 	m.ticks += nodes
 }
 
-// iterate counts simplex iterations on a programme of so many rows.
-func (m *meter) iterate(n, rows int) {
-	m.ticks += int64(n) * int64(rows+50)
+// iterate counts simplex iterations on a programme of such a size.
+func (m *meter) iterate(n, rows, columns int) {
+	m.ticks += int64(n) * int64(rows+columns/3+50)
 }
 
 // allow starts a new allowance.

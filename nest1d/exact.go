@@ -1,6 +1,7 @@
 package nest1d
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -19,8 +20,10 @@ type exactSearch struct {
 	s       *master
 	need    []int64
 	left    []int64
-	price   []int64 // of each column
-	most    []int64 // bars that any better plan can cut by each column
+	pool    []pattern
+	active  []int32 // column of each pattern, or idle
+	inPool  []int32 // pattern of each column
+	most    []int64 // of each pattern: bars that any plan can cut by it
 	rows    []branchRow
 	aborted bool
 }
@@ -72,16 +75,15 @@ func (p *pattern) copies(item int32) int32 {
 
 // searchPool looks for the best plan of the pool's patterns and returns whether
 // the search was exhausted: then no plan from the pool beats the best one.
-func (r *run) searchPool(patterns []pattern) bool {
+func (r *run) searchPool(pool []pattern) bool {
 	need, left := r.demands(), r.supplies()
-	x := &exactSearch{r: r, need: need, left: left}
+	x := &exactSearch{r: r, need: need, left: left, pool: pool}
 	x.s = newMaster(r.model, r.engine(), need, left, r.fine())
 	defer x.s.lp.Close()
-	for _, p := range patterns {
-		if !x.s.add(p, float64(r.cost(&p))) {
-			continue
-		}
-		x.price = append(x.price, r.cost(&p))
+	x.active = make([]int32, len(pool))
+	for j := range pool {
+		p := &pool[j]
+		x.active[j] = idle
 		most := int64(0)
 		for _, e := range p.items {
 			most = max(most, ceilDiv(need[e.item], int64(e.count)))
@@ -95,26 +97,20 @@ func (r *run) searchPool(patterns []pattern) bool {
 	return !x.aborted
 }
 
+const idle = -1
+
 // descend solves the node that the rows in force describe.
 func (x *exactSearch) descend() {
-	if x.r.settled() {
+	if x.r.settled() || x.aborted {
 		return
 	}
-	if x.r.stopped() {
+	x.r.work.count(int64(len(x.pool)))
+	bound, solved := x.relax()
+	if bound >= x.r.toBeat() {
+		return
+	}
+	if !solved {
 		x.aborted = true
-		return
-	}
-	x.r.work.count(1)
-	before := x.s.lp.Iterations()
-	status := x.s.lp.Solve(x.r.ctx, 0)
-	x.r.work.iterate(x.s.lp.Iterations()-before, x.s.lp.NumRows())
-	if status != solver.Optimal {
-		// With a fine for missing pieces, infeasible can only be the rows in
-		// force; any other end proves nothing.
-		x.aborted = x.aborted || status != solver.Infeasible || !x.emptyRows()
-		return
-	}
-	if x.bound() >= x.r.toBeat() {
 		return
 	}
 	values := x.s.primal()
@@ -127,6 +123,93 @@ func (x *exactSearch) descend() {
 		return
 	}
 	x.take(values)
+}
+
+// joinAtOnce is how many patterns of the pool enter the programme together.
+const joinAtOnce = 40
+
+// relax solves the node's programme, into which patterns come from the pool as
+// their reduced costs ask for it, and returns the node's bound.
+func (x *exactSearch) relax() (bound int64, solved bool) {
+	for {
+		if x.r.stopped() {
+			return 0, false
+		}
+		before := x.s.lp.Iterations()
+		status := x.s.optimise(x.r.ctx)
+		x.r.work.iterate(x.s.lp.Iterations()-before, x.s.lp.NumRows(), x.s.lp.NumColumns())
+		switch {
+		case status == solver.Infeasible:
+			// The rows in force ask for bars of patterns that are not in the
+			// programme yet, or contradict each other.
+			if x.emptyRows() {
+				return limit, true
+			}
+			if !x.admitMembers() {
+				return 0, false
+			}
+			continue
+		case status != solver.Optimal:
+			return 0, false
+		}
+		bound, reduced, scale := x.bound()
+		if bound >= x.r.toBeat() || !x.admit(reduced, scale) {
+			return bound, true
+		}
+	}
+}
+
+// admit brings the patterns with the least reduced costs below zero into the
+// programme, and reports whether there were any.
+func (x *exactSearch) admit(reduced []int64, scale int64) bool {
+	tolerance := -scale >> toleranceBits * x.r.dearest()
+	var in []int32
+	for j, c := range reduced {
+		if x.active[j] == idle && c < tolerance {
+			in = append(in, int32(j))
+		}
+	}
+	slices.SortStableFunc(in, func(a, b int32) int { return cmp.Compare(reduced[a], reduced[b]) })
+	for _, j := range in[:min(len(in), joinAtOnce)] {
+		x.enter(j)
+	}
+	return len(in) > 0
+}
+
+// admitMembers brings in all patterns of the rows that ask for bars.
+func (x *exactSearch) admitMembers() bool {
+	any := false
+	for i := range x.rows {
+		if x.rows[i].lower == 0 {
+			continue
+		}
+		for _, j := range x.rows[i].members {
+			if x.active[j] == idle {
+				x.enter(j)
+				any = true
+			}
+		}
+	}
+	return any
+}
+
+// enter makes a pattern of the pool a column.
+func (x *exactSearch) enter(j int32) {
+	p := &x.pool[j]
+	x.active[j] = int32(len(x.s.columns))
+	x.inPool = append(x.inPool, j)
+	x.s.insert(*p, float64(x.r.cost(p)), x.memberRows(j))
+}
+
+// memberRows are the rows of branches that a pattern belongs to.
+func (x *exactSearch) memberRows(j int32) []int32 {
+	var in []int32
+	for i := range x.rows {
+		if _, ok := slices.BinarySearch(x.rows[i].members, j); ok {
+			in = append(in, int32(x.rows[i].row))
+		}
+	}
+	return in
 }
 
 // emptyRows shows in integers that the rows in force contradict each other: one
@@ -187,7 +270,9 @@ func (x *exactSearch) upper(j int) int64 {
 // the bars and ρ of the rows in force, every plan costs at least
 //
 //	(Σ π·demand − Σ μ·supply + Σ ρ·limit + Σⱼ min(0, reduced costⱼ)·mostⱼ) / scale
-func (x *exactSearch) bound() int64 {
+//
+// It returns the reduced costs, too, and the scale of the integers.
+func (x *exactSearch) bound() (bound int64, reduced []int64, scale int64) {
 	dual := x.s.lp.Dual(nil)
 	var largest float64
 	for _, v := range dual {
@@ -197,8 +282,9 @@ func (x *exactSearch) bound() int64 {
 	for _, n := range x.need {
 		bars += n
 	}
-	scale := scaleFor([]float64{largest}, []int64{bars + 1}, largest*float64(len(x.rows)+1)+float64(x.r.fine()))
+	scale = scaleFor([]float64{largest}, []int64{bars + 1}, largest*float64(len(x.rows)+1)+float64(x.r.fine()))
 	total := int64(0)
+	reduced = make([]int64, len(x.pool))
 	item := make([]int64, len(x.need))
 	for i := range item {
 		item[i] = int64(math.Floor(max(0, dual[i]) * float64(scale)))
@@ -210,14 +296,13 @@ func (x *exactSearch) bound() int64 {
 			rent[b] = int64(math.Floor(max(0, -dual[row]) * float64(scale)))
 			charge, ok := product(rent[b], x.left[b])
 			if total -= charge; !ok {
-				return 0
+				return 0, reduced, scale
 			}
 		}
 	}
-	reduced := make([]int64, len(x.price))
 	for j := range reduced {
-		p := &x.s.columns[j]
-		reduced[j] = x.price[j]*scale + rent[p.bar]
+		p := &x.pool[j]
+		reduced[j] = x.r.cost(p)*scale + rent[p.bar]
 		for _, e := range p.items {
 			reduced[j] -= item[e.item] * int64(e.count)
 		}
@@ -242,9 +327,9 @@ func (x *exactSearch) bound() int64 {
 		}
 	}
 	if total <= 0 {
-		return 0
+		return 0, reduced, scale
 	}
-	return x.r.roundUp(ceilDiv(total, scale))
+	return x.r.roundUp(ceilDiv(total, scale)), reduced, scale
 }
 
 // take offers the plan of whole values.
@@ -304,11 +389,13 @@ func (x *exactSearch) newRow(b set) branchRow {
 	r := branchRow{set: b, upper: limit}
 	var ones []float64
 	var columns []int32
-	for j := range x.s.columns {
-		if b.holds(j, &x.s.columns[j]) {
+	for j := range x.pool {
+		if b.holds(j, &x.pool[j]) {
 			r.members = append(r.members, int32(j))
-			columns = append(columns, int32(j+x.s.offset))
-			ones = append(ones, 1)
+			if c := x.active[j]; c != idle {
+				columns = append(columns, c+int32(x.s.offset))
+				ones = append(ones, 1)
+			}
 		}
 	}
 	r.row = x.s.lp.AddRow(-solver.Inf, solver.Inf, columns, ones)

@@ -68,7 +68,7 @@ func (g *generator) run(ctx context.Context) finish {
 		}
 		before := g.lp.Iterations()
 		value, rent, ok := g.master.solve(ctx)
-		g.work.iterate(g.lp.Iterations()-before, g.lp.NumRows())
+		g.work.iterate(g.lp.Iterations()-before, g.lp.NumRows(), g.lp.NumColumns())
 		if !ok {
 			if ctx.Err() != nil {
 				return cut

@@ -59,16 +59,24 @@ func (s *master) add(p pattern, cost float64) bool {
 		}
 	}
 	s.known[h] = append(s.known[h], int32(len(s.columns)))
-	rows, values := make([]int32, 0, len(p.items)+1), make([]float64, 0, len(p.items)+1)
+	s.insert(p, cost, nil)
+	return true
+}
+
+// insert makes a column of a pattern, with further rows that count it.
+func (s *master) insert(p pattern, cost float64, more []int32) {
+	rows, values := make([]int32, 0, len(p.items)+1+len(more)), make([]float64, 0, len(p.items)+1+len(more))
 	for _, e := range p.items {
 		rows, values = append(rows, e.item), append(values, float64(e.count))
 	}
 	if r := s.supplyOf[p.bar]; r >= 0 {
 		rows, values = append(rows, int32(r)), append(values, 1)
 	}
+	for _, r := range more {
+		rows, values = append(rows, r), append(values, 1)
+	}
 	s.lp.AddColumn(cost, 0, solver.Inf, rows, values)
 	s.columns = append(s.columns, p)
-	return true
 }
 
 // hash is FNV-1a over the pattern.
@@ -87,7 +95,7 @@ func (p *pattern) hash() uint64 {
 // solve optimises and reads the duals: value per item and rent per bar, both
 // never negative.
 func (s *master) solve(ctx context.Context) (value, rent []float64, ok bool) {
-	if s.lp.Solve(ctx, 0) != solver.Optimal {
+	if s.optimise(ctx) != solver.Optimal {
 		return nil, nil, false
 	}
 	dual := s.lp.Dual(nil)
@@ -103,6 +111,22 @@ func (s *master) solve(ctx context.Context) (value, rent []float64, ok bool) {
 	}
 	return value, rent, true
 }
+
+// optimise solves from the last basis, and once more from the slack basis when
+// that ends without an answer.
+func (s *master) optimise(ctx context.Context) solver.Status {
+	most := iterationsPerRow * (s.lp.NumRows() + iterationsPerRow)
+	status := s.lp.Solve(ctx, most)
+	if (status == solver.Limit || status == solver.Failed) && ctx.Err() == nil {
+		s.lp.SetBasis(solver.Basis{})
+		status = s.lp.Solve(ctx, most)
+	}
+	return status
+}
+
+// iterationsPerRow bounds the simplex iterations of one solve: several times
+// what degenerate programmes of this kind were seen to take.
+const iterationsPerRow = 50
 
 // primal gives the values of the patterns' columns.
 func (s *master) primal() []float64 {
