@@ -176,6 +176,9 @@ var tune = struct {
 func (s *search) improve(ctx context.Context, start *draft, l limits, effort int64, tighten func(d *draft, iterations int64) (limits, bool)) (iterations int64, struck Limit) {
 	current, next := &draft{}, &draft{}
 	current.copyFrom(start)
+	for _, b := range current.boards {
+		b.kept = true
+	}
 	s.fresh = make([]bool, len(current.boards))
 	s.lighten(current, l)
 	past := slices.Repeat([]int64{current.lack}, history)
@@ -330,9 +333,6 @@ func (s *search) construct() *draft {
 				best = d
 			}
 		}
-	}
-	for _, b := range best.boards {
-		b.kept = true
 	}
 	return best
 }
