@@ -78,7 +78,7 @@ func (a *audit) bound(m *material) {
 	var bars barModel
 	var l *ladder
 	if m.job.Sheet() {
-		l = a.sheetLadder(m, &effort)
+		l = a.sheetLadder(m)
 	} else {
 		bars = a.barModel(m)
 		l = a.barLadder(m, &bars, &effort)
@@ -87,9 +87,17 @@ func (a *audit) bound(m *material) {
 		return // told already
 	}
 
+	var least spend // by trying everything, where that was needed
 	if cost.Bound > 0 {
 		proof := l.climb(func(w worth) answer { return a.excluded(m, w, cost.Bound, &effort) })
-		if proof != yes && !m.job.Sheet() && len(l.tried) > 0 && a.noCheaper(m, &bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound) == yes {
+		switch {
+		case proof == yes || len(l.tried) == 0:
+		case m.job.Sheet():
+			var tried bool
+			if least, tried = a.leastSheets(m); tried && least.cost >= int64(cost.Bound) {
+				proof = yes
+			}
+		case a.noCheaper(m, &bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound) == yes:
 			proof = yes
 		}
 		switch proof {
@@ -101,7 +109,8 @@ func (a *audit) bound(m *material) {
 	}
 	if count := m.plan.Goals.Count.Bound; count > 0 {
 		nodes := int64(countingNodes)
-		if l.climb(func(w worth) answer { return a.fewerExcluded(m, w, count, &nodes) }) != yes {
+		tried := least.cost == int64(cost.Value) && least.sheets >= count
+		if !tried && l.climb(func(w worth) answer { return a.fewerExcluded(m, w, count, &nodes) }) != yes {
 			a.note("%s: that fewer than %d would not do at this cost is not proved again", m.job.Key, count)
 		}
 	}

@@ -1,43 +1,93 @@
 package check
 
-// sheetLadder lists the valuations of the panels: by the area alone. A panel
-// with a kerf on two of its sides takes at least that area of a sheet with a
-// kerf on two of its sides.
-func (a *audit) sheetLadder(m *material, effort *int64) *ladder {
-	return &ladder{rungs: []func() (worth, answer){func() (worth, answer) { return a.area(m), yes }}}
+import "sawbill/internal/plan"
+
+// sheetLadder lists the valuations of the panels: the proof's, and by the
+// area alone. It is nil when the proof is wrong.
+func (a *audit) sheetLadder(m *material) *ladder {
+	l := &ladder{}
+	if proof := m.plan.SheetProof; proof != nil {
+		w, made := a.sheetProof(m, proof)
+		if made == no {
+			return nil
+		}
+		l.rungs = append(l.rungs, func() (worth, answer) { return w, yes })
+	}
+	l.rungs = append(l.rungs, func() (worth, answer) {
+		w, reason := a.valued(m, a.byArea(m))
+		if reason != "" {
+			return w, no
+		}
+		return w, yes
+	})
+	return l
 }
 
-// area values every panel by its area. Areas are divided by a power of two,
-// panels rounded down and sheets up, so that their sum stays in 64 bits.
-func (a *audit) area(m *material) worth {
-	kerf := whole(int64(m.process.Kerf))
-	var wanted wide
-	var panels, numbers []wide
+// sheetProof checks that the functions in the plan prove anything and works
+// out again what the panels are worth by them.
+func (a *audit) sheetProof(m *material, proof *plan.SheetProof) (w worth, made answer) {
+	where := m.job.Key + ", proof of the cost"
+	if proof.Bound < 0 || proof.Bound > m.plan.Goals.Cost.Bound {
+		a.find(where, "it is for %s, the least cost is given as %s", proof.Bound, m.plan.Goals.Cost.Bound)
+	}
+	position := map[int]int{}
+	for i, o := range m.offers {
+		position[o] = i
+	}
+	sheets := make([]sheetValue, len(m.offers))
+	met := map[int]bool{}
+	for _, k := range proof.Kinds {
+		i, known := position[k.Offer]
+		if !known || met[k.Offer] {
+			a.find(where, "it values offer %d, which is no offer of this material or is valued already", k.Offer)
+			return w, no
+		}
+		met[k.Offer] = true
+		v := sheetValue{worth: k.Worth}
+		for _, t := range k.Terms {
+			v.products = append(v.products, product{
+				feasible{family(t.X.Family), t.X.Parameter}, feasible{family(t.Y.Family), t.Y.Parameter},
+			})
+		}
+		sheets[i] = v
+	}
+	w, reason := a.valued(m, sheets)
+	if reason != "" {
+		a.find(where, "%s", reason)
+		return w, no
+	}
+	if w.wanted != proof.Need {
+		a.find(where, "the panels are worth %d by it, it says %d", w.wanted, proof.Need)
+	}
+	return w, yes
+}
+
+// byArea values sheets and panels by their areas, kerf included. Areas are
+// divided by one power of two, so that what is wanted stays in 64 bits.
+func (a *audit) byArea(m *material) []sheetValue {
+	var sum wide
 	for _, p := range a.job.Panels {
 		if p.Material == m.index {
-			size := whole(int64(p.Length)).plus(kerf).times(whole(int64(p.Width)).plus(kerf))
-			panels, numbers = append(panels, size), append(numbers, whole(p.Quantity))
-			wanted = wanted.plus(size.times(whole(p.Quantity)))
+			sum = sum.plus(m.room(p.Length, p.Width).area().times(whole(p.Quantity)))
 		}
 	}
-	unit := whole(1)
-	for half := whole(1 << 61); wanted.compare(half.times(unit)) > 0; {
-		unit = unit.times(whole(2))
-	}
-	var w worth
-	var sum wide
-	for i, p := range panels {
-		// Rounded down, as the ceiling of what lacks almost a unit.
-		sum = sum.plus(p.minus(unit.minus(whole(1))).ceiling(unit).times(numbers[i]))
-	}
-	w.wanted, _ = sum.int64()
+	var areas []wide
 	for _, o := range m.offers {
 		r := m.trimmed(&a.job.Offers[o])
-		most := int64(0)
-		if r.length > 0 && r.width > 0 {
-			most, _ = whole(int64(r.length)).plus(kerf).times(whole(int64(r.width)).plus(kerf)).ceiling(unit).int64()
-		}
-		w.most = append(w.most, most)
+		s := m.room(r.length, r.width).area()
+		areas, sum = append(areas, s), sum.plus(s)
 	}
-	return w
+	unit := whole(1)
+	for half := whole(1 << 61); sum.compare(half.times(unit)) > 0; {
+		unit = unit.times(whole(2))
+	}
+	plain := feasible{family: identity}
+	var list []sheetValue
+	for _, s := range areas {
+		v, _ := s.ceiling(unit).int64()
+		list = append(list, sheetValue{v, []product{{plain, plain}}})
+	}
+	return list
 }
+
+func (r room) area() wide { return whole(r.x).times(whole(r.y)) }

@@ -1,0 +1,204 @@
+package check
+
+import "math"
+
+// Where the values of the panels leave a gap, a few panels are settled by
+// trying all plans. For every set of panels the least rectangles are listed in
+// which the set can be cut edge to edge, larger sets from their parts; then the
+// cheapest way to divide all panels among sheets follows by going through the
+// sets of what is cut already. The narrowest strip is left out of account, so
+// "no cheaper plan" is true with it all the more.
+
+// fewPanels is the number of panels up to which that is done: the work grows
+// with the third power of two to that number.
+const fewPanels = 10
+
+// Axes of a row of parts.
+const (
+	alongX = iota
+	alongY
+)
+
+// extent is the size of a rectangle, kerf included, along both axes.
+type extent [2]int64
+
+// trees lists the least rectangles for one kind of sheet.
+type trees struct {
+	sheet  extent
+	poses  [][]extent // of each panel
+	stages int        // 0 any
+	exact  bool
+	known  map[row][]extent
+}
+
+// row names a row of parts along an axis, parted by cuts of a stage.
+type row struct{ set, axis, stage int }
+
+// rows lists the least rectangles in which the set lies as a row.
+func (t *trees) rows(r row) []extent {
+	if t.stages > 0 && r.stage > t.stages {
+		return nil
+	}
+	if t.stages == 0 {
+		r.stage = 0 // all stages are alike
+	}
+	if list, ok := t.known[r]; ok {
+		return list
+	}
+	// In the last of an exact number of stages nothing can be trimmed any more.
+	level := t.exact && t.stages > 0 && r.stage == t.stages
+	var list []extent
+	first := r.set & -r.set
+	for sub := r.set; sub > 0; sub = (sub - 1) & r.set {
+		if sub&first == 0 {
+			continue // the part with the first panel comes first
+		}
+		for _, part := range t.parts(sub, r) {
+			if sub == r.set {
+				list = t.keep(list, part, r.axis, level)
+				continue
+			}
+			for _, rest := range t.rows(row{r.set &^ sub, r.axis, r.stage}) {
+				if level && part[1-r.axis] != rest[1-r.axis] {
+					continue
+				}
+				var e extent
+				e[r.axis] = part[r.axis] + rest[r.axis]
+				e[1-r.axis] = max(part[1-r.axis], rest[1-r.axis])
+				list = t.keep(list, e, r.axis, level)
+			}
+		}
+	}
+	t.known[r] = list
+	return list
+}
+
+// parts lists the least rectangles in which the set is one part of a row.
+func (t *trees) parts(set int, r row) []extent {
+	if set&(set-1) == 0 {
+		for i := range t.poses {
+			if set == 1<<i {
+				return t.poses[i]
+			}
+		}
+	}
+	return t.rows(row{set, 1 - r.axis, r.stage + 1})
+}
+
+// keep adds a rectangle unless it is larger than the sheet or than another.
+func (t *trees) keep(list []extent, e extent, axis int, level bool) []extent {
+	if e[alongX] > t.sheet[alongX] || e[alongY] > t.sheet[alongY] {
+		return list
+	}
+	worse := func(a, b extent) bool {
+		if level {
+			return a[1-axis] == b[1-axis] && a[axis] >= b[axis]
+		}
+		return a[alongX] >= b[alongX] && a[alongY] >= b[alongY]
+	}
+	kept := list[:0]
+	for _, o := range list {
+		if worse(e, o) {
+			return list
+		}
+	}
+	for _, o := range list {
+		if !worse(o, e) {
+			kept = append(kept, o)
+		}
+	}
+	return append(kept, e)
+}
+
+// fits reports whether the set can be cut from one sheet.
+func (t *trees) fits(set int) bool {
+	for axis := range 2 {
+		for _, e := range t.rows(row{set, axis, 1}) {
+			// A single exact stage cannot trim the strip across.
+			if !(t.exact && t.stages == 1) || e[1-axis] == t.sheet[1-axis] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// spend is a cost and, at that cost, the number of sheets.
+type spend struct{ cost, sheets int64 }
+
+func (s spend) less(o spend) bool {
+	return s.cost < o.cost || s.cost == o.cost && s.sheets < o.sheets
+}
+
+// leastSheets is the least cost, and the fewest sheets at that cost, by trying
+// everything; ok is false when there are too many panels.
+func (a *audit) leastSheets(m *material) (least spend, ok bool) {
+	var rows []int
+	for i, p := range a.job.Panels {
+		if p.Material != m.index {
+			continue
+		}
+		if p.Quantity > fewPanels || int64(len(rows))+p.Quantity > fewPanels {
+			return least, false
+		}
+		for range p.Quantity {
+			rows = append(rows, i)
+		}
+	}
+	all := 1<<len(rows) - 1
+	best := make([]spend, all+1)
+	for set := 1; set <= all; set++ {
+		best[set] = spend{cost: math.MaxInt64}
+	}
+	for _, o := range m.offers {
+		offer := a.job.Offers[o]
+		r := m.trimmed(&offer)
+		if r.length <= 0 || r.width <= 0 {
+			continue
+		}
+		sheet := m.room(r.length, r.width)
+		t := &trees{
+			sheet: extent{sheet.x, sheet.y}, stages: m.process.Stages, exact: m.process.Exact, known: map[row][]extent{},
+		}
+		for _, i := range rows {
+			p := a.job.Panels[i]
+			var poses []extent
+			for _, r := range m.poses(p.Length, p.Width, p.Turn, sheet) {
+				poses = append(poses, extent{r.x, r.y})
+			}
+			t.poses = append(t.poses, poses)
+		}
+		fits := make([]bool, all+1)
+		for set := 1; set <= all; set++ {
+			fits[set] = t.fits(set)
+		}
+		supply := int64(len(rows))
+		if offer.Stock >= 0 {
+			supply = min(supply, offer.Stock)
+		}
+		for range supply {
+			if !oneMore(best, fits, offer.Price) {
+				break
+			}
+		}
+	}
+	return best[all], true
+}
+
+// oneMore improves the spending on every set of panels by one more sheet; it
+// reports whether any got better.
+func oneMore(best []spend, fits []bool, price int64) bool {
+	better := false
+	for set := len(best) - 1; set > 0; set-- { // larger sets first: each sheet once
+		for sub := set; sub > 0; sub = (sub - 1) & set {
+			b := best[set&^sub]
+			if !fits[sub] || b.cost > math.MaxInt64-price {
+				continue
+			}
+			if s := (spend{b.cost + price, b.sheets + 1}); s.less(best[set]) {
+				best[set], better = s, true
+			}
+		}
+	}
+	return better
+}
