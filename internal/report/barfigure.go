@@ -115,7 +115,7 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 
 func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	n := int64(len(pt.Numbers))
-	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.withUnit(pt.Stock.Length))
+	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.ownWithUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
 		x += v.write(fig, x, 5, v.width*0.2, "from "+pt.Stock.Supplier, font{size: 9}) + 5

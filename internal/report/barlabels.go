@@ -56,9 +56,9 @@ func (v *barView) alike(pieces []held) int {
 
 // outside letters n equal pieces that are too short for it.
 func (v *barView) outside(first, last held, n int) label {
-	text := v.length(first.length) + "  " + first.Mark
+	text := v.own(first.length) + "  " + first.Mark
 	if first.left != 0 || first.right != 0 {
-		text = v.length(first.length) + "  " + v.slants(first) + "  " + first.Mark
+		text = v.own(first.length) + "  " + v.slants(first) + "  " + first.Mark
 	}
 	l := label{at: v.x((first.At + last.At + last.length) / 2), text: text, bold: true}
 	if n > 1 {
@@ -88,7 +88,7 @@ var (
 // fits reports whether a piece is long enough on paper for its lettering.
 func (v *barView) fits(h held) bool {
 	room := v.inner(h)
-	if v.measure(v.length(h.length), font{size: lengthFont.least, bold: true}) > room ||
+	if v.measure(v.own(h.length), font{size: lengthFont.least, bold: true}) > room ||
 		v.measure(h.Mark, font{size: markFont.least}) > max(room, v.markRoom(room)) {
 		return false
 	}
@@ -181,9 +181,9 @@ func (v *barView) runs(pieces []held) []string {
 			step = d
 			k++
 		}
-		what := v.length(a.length) + " " + clip(a.Mark, 60)
+		what := v.own(a.length) + " " + clip(a.Mark, 60)
 		if a.left != 0 || a.right != 0 {
-			what = v.length(a.length) + " " + v.slants(a) + " " + clip(a.Mark, 60)
+			what = v.own(a.length) + " " + v.slants(a) + " " + clip(a.Mark, 60)
 		}
 		first := v.length(a.At + a.length)
 		if k == i {

@@ -125,7 +125,7 @@ func (d *document) pieceRows(cuts []cut) {
 		if c.piece.Left != 0 || c.piece.Right != 0 {
 			left, right = d.degrees(c.piece.Left), d.degrees(c.piece.Right)
 		}
-		t.row("", c.mark, d.length(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, c.piece.Note))
+		t.row("", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, c.piece.Note))
 	}
 	t.end()
 }
@@ -144,7 +144,7 @@ func (d *document) panelRows(cuts []cut) {
 		if c.panel.Turn {
 			turn = "yes"
 		}
-		t.row("", c.mark, d.length(c.panel.Length)+" × "+d.length(c.panel.Width), warn, fmt.Sprint(c.quantity), turn,
+		t.row("", c.mark, d.own(c.panel.Length)+" × "+d.own(c.panel.Width), warn, fmt.Sprint(c.quantity), turn,
 			ranges(c.numbers), note(c.panel.Group, c.panel.Note))
 	}
 	t.end()

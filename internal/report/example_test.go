@@ -91,7 +91,7 @@ func hide(t testing.TB) (*plan.Plan, *job.Job) {
 		{Mark: "L1", Material: 2, Length: 1000 * mm, Width: 700 * mm, Quantity: 1},
 	}
 	north := plan.Stock{Supplier: "North Reach Metals", Length: 6000 * mm}
-	p := &plan.Plan{Version: plan.Version, Unit: plan.LengthUnit, Number: "1a2b3c4d", Currency: "EUR",
+	p := &plan.Plan{Version: plan.Version, Unit: plan.LengthUnit, Number: "1a2b3c4d", Digest: "1a2b3c4d" + strings.Repeat("5e6f7a8b", 7), Currency: "EUR",
 		Job: plan.JobRef{Name: j.Name, Revision: "B", Date: j.Date}, Status: plan.Open, Total: 27477, Bound: 27137, Payable: 30977,
 		Charges: []plan.Charge{{Supplier: "North Reach Metals", What: "delivery", Amount: 3500}},
 		Mass:    plan.Masses{Pieces: 18_340_000, Allowed: 19_257_000, Bought: 25_000_000, Offcuts: 3_000_000, Scrap: 3_660_000}}

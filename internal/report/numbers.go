@@ -32,6 +32,20 @@ func (s style) length(l length.Length) string {
 	return s.format(l, s.fraction, finest[s.unit])
 }
 
+// own prints the length that a piece, a panel or a stock has by itself, as the
+// job states it: a digit or two finer than what follows from cutting.
+func (s style) own(l length.Length) string {
+	fraction := s.fraction
+	if fraction > 0 && s.unit.Imperial() {
+		for fraction < 64 && l%(length.Inch/length.Length(max(1, min(fraction, 64)))) != 0 {
+			fraction *= 2
+		}
+	}
+	return s.format(l, fraction, finest[s.unit]+1)
+}
+
+func (s style) ownWithUnit(l length.Length) string { return s.unitOn(s.own(l)) }
+
 // small prints a kerf, a trim or a slack: a step finer, and never as a fraction.
 func (s style) small(l length.Length) string {
 	return s.format(l, 0, max(2, finest[s.unit]))
@@ -59,7 +73,10 @@ func trimZeros(text string) string {
 
 // withUnit is length with the unit behind it.
 func (s style) withUnit(l length.Length) string {
-	text := s.length(l)
+	return s.unitOn(s.length(l))
+}
+
+func (s style) unitOn(text string) string {
 	if strings.ContainsAny(text, `'"`) {
 		return text
 	}
@@ -83,9 +100,9 @@ func (s style) other(l length.Length) string {
 // size is a bar's length or a sheet's length × width.
 func (s style) size(l, w length.Length) string {
 	if w == 0 {
-		return s.withUnit(l)
+		return s.ownWithUnit(l)
 	}
-	return s.length(l) + " × " + s.withUnit(w)
+	return s.own(l) + " × " + s.ownWithUnit(w)
 }
 
 func (s style) otherSize(l, w length.Length) string {

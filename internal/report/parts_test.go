@@ -193,6 +193,20 @@ func TestNumbers(t *testing.T) {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
+	for _, c := range []struct {
+		s    style
+		l    length.Length
+		want string
+	}{
+		{style{unit: length.In, fraction: 16}, l, "20-3/64"},
+		{style{unit: length.In, fraction: 16}, 20*length.Inch + 4*length.Sixtyfourth, "20-1/16"},
+		{style{unit: length.In, fraction: 16}, l + 40, "20-3/64"},
+		{style{unit: length.MM}, 62*mm + 55*mm/100, "62.55"},
+	} {
+		if got := c.s.own(c.l); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
 	if got := (style{comma: true}).degrees(-22500); got != "−22,5°" {
 		t.Errorf("%q", got)
 	}
@@ -210,10 +224,10 @@ func TestPackOfAnything(t *testing.T) {
 		})
 		p := &plan.Plan{Number: rapid.String().Draw(t, "number"), Job: plan.JobRef{Name: rapid.String().Draw(t, "job"), Date: rapid.String().Draw(t, "date")}}
 		j := &job.Job{Author: rapid.String().Draw(t, "author"), Note: rapid.String().Draw(t, "note")}
-		for range rapid.IntRange(0, 2).Draw(t, "materials") {
+		for range rapid.IntRange(0, 1).Draw(t, "materials") {
 			m := plan.Material{Key: rapid.String().Draw(t, "key"), Kind: rapid.SampledFrom([]string{plan.Bar, plan.Sheet}).Draw(t, "kind")}
 			m.Buy = []plan.Line{{Supplier: rapid.String().Draw(t, "supplier"), Length: odd.Draw(t, "long"), Width: odd.Draw(t, "wide")}}
-			for n := range rapid.IntRange(0, 3).Draw(t, "layouts") {
+			for n := range rapid.IntRange(0, 2).Draw(t, "layouts") {
 				l := plan.Layout{Number: n, Pattern: n, Stock: plan.Stock{Supplier: m.Buy[0].Supplier, Length: odd.Draw(t, "stock"), Width: odd.Draw(t, "stock width")},
 					Offcut: odd.Draw(t, "offcut"), Kept: rapid.Bool().Draw(t, "kept")}
 				for range rapid.IntRange(0, 4).Draw(t, "count") {

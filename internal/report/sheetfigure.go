@@ -119,7 +119,7 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 	}
 	out := v.outline(p.X, p.Y, l, w)
 	fig.Add(drawing.Shape{Points: out, Pen: medium, Fill: drawing.White})
-	if v.lettering(fig, out, v.length(row.Length)+" × "+v.length(row.Width), p.Mark, true) {
+	if v.lettering(fig, out, v.own(row.Length)+" × "+v.own(row.Width), p.Mark, true) {
 		return
 	}
 	number := slices.Index(v.key, p.Mark) + 1
@@ -228,12 +228,12 @@ func (v *sheetView) dimensions(fig *drawing.Page) {
 	fig.Stroke(v.x(0), v.y0+1, v.x(0), y+1, hair)
 	fig.Stroke(v.x(st.Length), v.y0+1, v.x(st.Length), y+1, hair)
 	v.arrow(fig, v.x(0), y, v.x(st.Length), y)
-	v.write(fig, (v.x(0)+v.x(st.Length))/2, y-0.8, 60, v.length(st.Length), font{size: 10, align: drawing.Centre})
+	v.write(fig, (v.x(0)+v.x(st.Length))/2, y-0.8, 60, v.own(st.Length), font{size: 10, align: drawing.Centre})
 	x := v.x0 - 3
 	fig.Stroke(x-1, v.y0, v.x0-1, v.y0, hair)
 	fig.Stroke(x-1, v.y(st.Width), v.x0-1, v.y(st.Width), hair)
 	v.arrow(fig, x, v.y0, x, v.y(st.Width))
-	v.write(fig, x-0.8, (v.y0+v.y(st.Width))/2, 60, v.length(st.Width), font{size: 10, align: drawing.Centre, angle: 90})
+	v.write(fig, x-0.8, (v.y0+v.y(st.Width))/2, 60, v.own(st.Width), font{size: 10, align: drawing.Centre, angle: 90})
 	if v.materials[v.material.Key].Grain {
 		mid := (v.x(0) + v.x(st.Length)) / 2
 		v.arrow(fig, mid-18, y+4.5, mid+18, y+4.5)

@@ -115,7 +115,7 @@ func (d *document) besideSheet(v *sheetView, x, top float64) {
 
 func (d *document) keyLine(i int, mark string) string {
 	row := d.panels[mark]
-	return fmt.Sprintf("p%d  %s × %s  %s", i+1, d.length(row.Length), d.length(row.Width), clip(mark, 40))
+	return fmt.Sprintf("p%d  %s × %s  %s", i+1, d.own(row.Length), d.own(row.Width), clip(mark, 40))
 }
 
 func (d *document) cutRows(cuts []sheetCut) {

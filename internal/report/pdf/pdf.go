@@ -36,6 +36,7 @@ func Write(d Document) ([]byte, error) {
 	f.SetSubject(d.Subject, true)
 	f.SetAuthor(d.Author, true)
 	f.SetCreator("Sawbill", true)
+	f.SetProducer("Sawbill", true)
 	f.SetDisplayMode("fullpage", "single")
 	f.AddUTF8FontFromBytes(family, "", typeface.Regular)
 	f.AddUTF8FontFromBytes(family, "B", typeface.Bold)
