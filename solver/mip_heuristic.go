@@ -17,6 +17,11 @@ func (s *search) fixAndSolve(x []float64, round func(float64) float64) bool {
 // take keeps the point of the last solve if it is better than the best.
 func (s *search) take() {
 	objective := s.lp.Objective()
+	if step := s.options.ObjectiveStep; step > 0 {
+		if whole := float64(math.Round(objective/step) * step); math.Abs(objective-whole) <= float64(boundSlack*step) {
+			objective = whole
+		}
+	}
 	if objective >= s.bestObjective || objective >= s.cutoff {
 		return
 	}

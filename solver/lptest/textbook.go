@@ -66,8 +66,8 @@ var textbooks = []textbook{{
 	optimum: -2, x: []float64{2, 0, 0, 2, 0, 2, 0},
 	status: solver.Optimal,
 }, {
-	// Data from memory; the optimum follows by hand: the four basic columns
-	// are non-negative combinations of the ray x6 = x5/4 … cut off by row 4.
+	// Data from memory; that −2 is the optimum follows from the duals, which
+	// CheckOptimal verifies.
 	source: "Marshall & Suurballe 1969, A note on cycling in the simplex method, Naval Research Logistics Quarterly 16:121–137",
 	cost:   []float64{0, 0, 0, 0, -0.4, -0.4, 1.8},
 	rows: [][]float64{
