@@ -20,6 +20,7 @@ import (
 func Random(seed uint64) *Problem {
 	g := &generator{Rand: rand.New(rand.NewPCG(seed, 0x1b873593))}
 	g.degenerate = g.IntN(2) == 0
+	g.boxed = g.IntN(4) == 0
 	m, n := g.IntN(40), 1+g.IntN(80)
 	p := &Problem{Rows: make([]Row, m)}
 	activity, dual := make([]float64, m), make([]float64, m)
@@ -65,7 +66,7 @@ func Random(seed uint64) *Problem {
 
 type generator struct {
 	*rand.Rand
-	degenerate bool
+	degenerate, boxed bool
 }
 
 func (g *generator) number() float64 {
@@ -78,7 +79,11 @@ func (g *generator) number() float64 {
 // column returns bounds and a value within them.
 func (g *generator) column() (lower, upper, x float64) {
 	x = float64(g.IntN(4))
-	switch g.IntN(10) {
+	kind := g.IntN(10)
+	if g.boxed {
+		kind = 2
+	}
+	switch kind {
 	case 0:
 		return -inf, inf, x - 2
 	case 1:
@@ -141,6 +146,39 @@ func runRandom(t *testing.T, e solver.Engine) {
 	if count[solver.Optimal] < 100 || count[solver.Infeasible] < 5 || count[solver.Unbounded] < 5 {
 		t.Errorf("the random programs are lopsided: %v", count)
 	}
+}
+
+// runExact solves the basis found in rational arithmetic: on small integer
+// data it is not only optimal within tolerances but exactly.
+func runExact(t *testing.T, e solver.Engine) {
+	checked := 0
+	for seed := uint64(0); checked < 40; seed++ {
+		p := Random(seed)
+		if len(p.Rows) > 15 || len(p.Columns) > 30 || !p.integral() {
+			continue
+		}
+		lp := e.New()
+		p.Load(lp)
+		if lp.Solve(context.Background(), 0) == solver.Optimal {
+			checked++
+			exact, err := p.ExactBasis(lp.Basis())
+			if err != nil || exact.Primal > 0 || exact.Dual > 0 || math.Abs(exact.Objective-lp.Objective()) > 1e-9*(1+math.Abs(exact.Objective)) {
+				t.Errorf("seed %d: objective %g, exactly %+v (%v)", seed, lp.Objective(), exact, err)
+			}
+		}
+		lp.Close()
+	}
+}
+
+func (p *Problem) integral() bool {
+	for _, c := range p.Columns {
+		for _, v := range append([]float64{c.Cost}, c.Values...) {
+			if v != math.Trunc(v) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // runGonum compares with gonum's dense simplex method on programs in the

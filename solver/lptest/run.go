@@ -17,5 +17,6 @@ func Run(t *testing.T, e solver.Engine) {
 	t.Run("enumeration", func(t *testing.T) { runEnumeration(t, e) })
 	t.Run("warm starts", func(t *testing.T) { runWarmStarts(t, e) })
 	t.Run("random", func(t *testing.T) { runRandom(t, e) })
+	t.Run("exact", func(t *testing.T) { runExact(t, e) })
 	t.Run("gonum", func(t *testing.T) { runGonum(t, e) })
 }
