@@ -240,6 +240,10 @@ func (l *cutList) measure() {
 	l.comma = l.comma && !points
 }
 
+// quotesOut takes out of a key what would need care in TOML and in a table;
+// keys are told apart without it.
+var quotesOut = strings.NewReplacer(`"`, "", "'", "", `\`, " ", ",", " ")
+
 // materials lists what the material column names, once each.
 func (l *cutList) materials() {
 	sheet := l.kind.name == "panels"
@@ -265,6 +269,7 @@ func (l *cutList) materials() {
 				m.key += "-" + strings.ToLower(strings.ReplaceAll(alloy, " ", "-"))
 			}
 		}
+		m.key = strings.Join(strings.Fields(quotesOut.Replace(m.key)), " ")
 		if met[name] || name == "" {
 			continue
 		}
@@ -276,6 +281,9 @@ func (l *cutList) materials() {
 		if len(l.found) == 100 {
 			break // a column of a hundred different materials is none of materials
 		}
+	}
+	if len(l.found) == 0 {
+		l.found = []listed{{key: "material", stock: "?", alloy: "?", sheet: sheet}}
 	}
 	for i := range l.found {
 		for n := 2; slices.ContainsFunc(l.found[:i], func(o listed) bool { return fold(o.key) == fold(l.found[i].key) }); n++ {

@@ -16,15 +16,10 @@ import (
 func readText(t testing.TB, text string, files ...string) (*Job, error) {
 	t.Helper()
 	dir := t.TempDir()
-	write := func(name, content string) {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(content), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
 	for i := 0; i+1 < len(files); i += 2 {
-		write(files[i], files[i+1])
+		writeFile(t, filepath.Join(dir, files[i]), files[i+1])
 	}
-	write("job.toml", text)
+	writeFile(t, filepath.Join(dir, "job.toml"), text)
 	j, err := Read(filepath.Join(dir, "job.toml"))
 	if faults, ok := err.(Faults); ok {
 		for i := range faults {
@@ -37,6 +32,13 @@ func readText(t testing.TB, text string, files ...string) (*Job, error) {
 		}
 	}
 	return j, err
+}
+
+func writeFile(t testing.TB, path, content string) {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(content), 0o600); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // local takes the folder of the test out of a message.

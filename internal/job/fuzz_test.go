@@ -1,0 +1,107 @@
+package job
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+// checkFaults holds every message to what a person needs: one line, a place in
+// the file that is there, a sentence.
+func checkFaults(t *testing.T, text string, err error) {
+	t.Helper()
+	faults, ok := err.(Faults)
+	if err != nil && (!ok || len(faults) == 0) {
+		t.Fatalf("an error that is no faults: %v", err)
+	}
+	lines := strings.Count(text, "\n") + strings.Count(text, "\r") + 1
+	for _, f := range faults {
+		if f.Text == "" || strings.ContainsAny(f.Text, "\n\r\x00") || !utf8.ValidString(f.Text) {
+			t.Errorf("not one sentence: %q", f.Text)
+		}
+		if f.Pos.Line > lines || f.Pos.File == "" {
+			t.Errorf("no such place: %s", f)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(sound)
+	for _, s := range []string{
+		"", "[", "[[", "[]", "[job", "= 3", "a = ", "a = \"", "a = '''", "a = \"\"\"\n\\", "a = [1,", "a = {b = 1", "\ufeff[job]", "[job]\r\nname = \"x\"\r", "a = 1\rb = 2",
+		"[tables]\npieces = \"\"\"\nmark, length\nP1, \"\n\"\"\"", "[columns.pieces]\nmark = \"?\"\n", "[material.\"\"]\nstock = \"\"", "# \x01\n", "'''", "a\x00b", "\xff\xfe",
+	} {
+		f.Add(s)
+		f.Add(sound + s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		j, err := readText(t, text)
+		if (j == nil) == (err == nil) {
+			t.Fatalf("job %v with error %v", j, err)
+		}
+		checkFaults(t, text, err)
+	})
+}
+
+func FuzzTable(f *testing.F) {
+	for _, s := range []string{
+		"", "mark,length\nP1,1200\n", "mark;length\nP1;1200,5\n", "mark\tlength\rP1\t3' 11-3/8\"", "\"mark\",\"length\"\n\"P\"\"1\",\"1\n2\"\n", "mark,length\n\"P1,1\n",
+		"mark,length,left\nP1,9,45/30\n", "a,b\nmark,length\n,\nTotal,9\n", "PK\x03\x04", "mark,length\n# c\n#1,2\n", "mark,length (in)\nP1,1/0\n", "mark,length\nP1,\"1\"\"\",\n",
+		"mark,length,quantity\nP1,1,999999\nP2,1,999999\n", "mark,length per m\n", "mark,material,length\nP1,SHS 25x25x2 6063,1\n", ",,,\n,,,\n", "\ufeffmark,length\n",
+	} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		j, err := readText(t, withPieces("list.csv"), "list.csv", text)
+		if (j == nil) == (err == nil) {
+			t.Fatalf("job %v with error %v", j, err)
+		}
+		checkFaults(t, sound+text, err)
+		if j != nil {
+			for _, p := range j.Pieces {
+				if p.Length <= 0 || p.Quantity < 1 || p.Quantity > mostCopies || p.Mark == "" || p.Left > 60000 || p.Left < -60000 {
+					t.Errorf("a piece that cannot be: %+v", p)
+				}
+			}
+		}
+	})
+}
+
+func FuzzPrice(f *testing.F) {
+	for _, s := range []string{"21.40 each", "3.70 per m", "€ 1,5/kg", "24 per m²", "1 per 0", "/", "per", "-1", "1e9", "$", "1.2.3 per ft", "٣ per m"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		r := newReader("job.toml")
+		r.job.Currency = "EUR"
+		for _, comma := range []bool{false, true} {
+			p, err := r.parsePrice(text, comma)
+			if err == nil && (p.amount == nil || p.per.one.Sign() <= 0) {
+				t.Errorf("%q: %+v", text, p)
+			}
+		}
+	})
+}
+
+// New never panics, and what it makes is read without a fault of syntax.
+func FuzzNew(f *testing.F) {
+	for _, s := range []string{
+		"mark,length\nP1,1200\n", "Pos.;Profil;Länge [mm]\n1;SHS 25x25x2;3\n", "a,b\nc,d\n", "mark,length,width\nS1,6,4\n", "x'''y,length\n1,2\n", "mark,length,material\nP1,2,\"a\n'''\nb\"\n",
+	} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, list string) {
+		path := t.TempDir() + "/list.csv"
+		writeFile(t, path, list)
+		text, err := New(path)
+		if err != nil {
+			checkFaults(t, list, err)
+			return
+		}
+		_, err = readText(t, string(text), "list.csv", list)
+		checkFaults(t, string(text)+list, err)
+		if _, faults := parseTOML(newSource("job.toml", text)); len(faults) > 0 {
+			t.Errorf("%v\n%s", faults, text)
+		}
+	})
+}
