@@ -14,15 +14,22 @@ import (
 // the greatest value each time, later ones are led astray by the seed.
 func (r *run) dives() {
 	r.work.allow(r.limits.dives)
-	for n := range r.limits.diving {
+	r.dive(nil, r.supplies())
+	if len(r.bars) > 1 {
+		for _, t := range r.targets(r.limits.diving) {
+			if r.settled() || r.stopped() {
+				return
+			}
+			if t.cost < r.value || r.best == nil {
+				r.dive(nil, t.bars)
+			}
+		}
+	}
+	for n := range r.limits.diving - 1 {
 		if r.settled() || r.stopped() {
 			return
 		}
-		var random *rand.Rand
-		if n > 0 {
-			random = rand.New(rand.NewPCG(uint64(r.options.Seed), uint64(n)))
-		}
-		r.dive(random)
+		r.dive(rand.New(rand.NewPCG(uint64(r.options.Seed), uint64(n))), r.supplies())
 	}
 }
 
@@ -33,8 +40,9 @@ const diveRounds = 40
 // greatest one.
 const near = 0.85
 
-func (r *run) dive(random *rand.Rand) {
-	need, left := r.demands(), r.supplies()
+// dive once, with the bars in left.
+func (r *run) dive(random *rand.Rand, left []int64) {
+	need := r.demands()
 	s := newMaster(r.model, r.engine(), need, left, r.fine())
 	defer s.lp.Close()
 	for i := range r.columns {

@@ -18,6 +18,9 @@ func (m *meter) iterate(n, rows, columns int) {
 	m.ticks += int64(n) * int64(rows+columns/3+50)
 }
 
+// scan counts a pass over a pool of patterns.
+func (m *meter) scan(patterns int) { m.ticks += int64(patterns) / 8 }
+
 // allow starts a new allowance.
 func (m *meter) allow(ticks int64) { m.budget = m.ticks + ticks }
 
@@ -36,9 +39,9 @@ type limits struct {
 func (e Effort) limits() limits {
 	switch e {
 	case Quick:
-		return limits{root: 20e6, dives: 5e6, diving: 1, patterns: 2_000, listing: 500e3, closing: 5e6}
+		return limits{root: 20e6, dives: 5e6, diving: 1, patterns: 20_000, listing: 500e3, closing: 5e6}
 	case Long:
-		return limits{root: 20e9, dives: 2e9, diving: 100, patterns: 300_000, listing: 400e6, closing: 20e9}
+		return limits{root: 20e9, dives: 2e9, diving: 100, patterns: 2_000_000, listing: 100e6, closing: 3e9}
 	}
-	return limits{root: 400e6, dives: 60e6, diving: 12, patterns: 20_000, listing: 5e6, closing: 60e6}
+	return limits{root: 400e6, dives: 60e6, diving: 12, patterns: 400_000, listing: 10e6, closing: 60e6}
 }

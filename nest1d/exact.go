@@ -104,7 +104,7 @@ func (x *exactSearch) descend() {
 	if x.r.settled() || x.aborted {
 		return
 	}
-	x.r.work.count(int64(len(x.pool)))
+	x.r.work.count(1)
 	bound, solved := x.relax()
 	if bound >= x.r.toBeat() {
 		return
@@ -135,6 +135,7 @@ func (x *exactSearch) relax() (bound int64, solved bool) {
 		if x.r.stopped() {
 			return 0, false
 		}
+		x.r.work.scan(len(x.pool))
 		before := x.s.lp.Iterations()
 		status := x.s.optimise(x.r.ctx)
 		x.r.work.iterate(x.s.lp.Iterations()-before, x.s.lp.NumRows(), x.s.lp.NumColumns())

@@ -131,27 +131,38 @@ func (r *run) exclude(value, upper []int64) float64 {
 	return float64(total) - float64(room)
 }
 
-// close settles what is left of the gap by listing the patterns that a better
-// plan can use and searching them all.
+// shares of the gap that the closing search goes through. Patterns within a
+// small share are few and mostly enough to find a better plan; within the whole
+// gap they are all that a better plan can use.
+var shares = []int64{32, 8, 1}
+
+// close settles what is left of the gap by listing patterns by their reduced
+// costs and searching them all.
 func (r *run) close() {
-	room, ok := product(r.proof.scale, max(0, r.toBeat()-1))
-	if !ok {
-		room = limit
-	}
-	e := r.enumerate(&r.proof, room-r.proof.rest, r.limits.patterns, r.limits.listing)
-	r.work.count(e.nodes)
-	r.work.allow(r.limits.closing)
-	switch {
-	case !e.complete || !r.searchPool(e.patterns):
-		if !r.stopped() {
-			r.struck = EffortLimit
+	for _, share := range shares {
+		if r.settled() || r.ended() {
+			return
 		}
-	case r.best == nil:
-		r.excluded = true
-	default:
-		r.bound = max(r.bound, r.value)
-		r.report()
+		room, ok := product(r.proof.scale, max(0, r.toBeat()-1))
+		if !ok {
+			room = limit
+		}
+		e := r.enumerate(&r.proof, (room-r.proof.rest)/share, r.limits.patterns, r.limits.listing)
+		r.work.count(e.nodes)
+		r.work.allow(r.limits.closing)
+		if !e.complete || !r.searchPool(e.patterns) {
+			if !r.ended() {
+				r.struck = EffortLimit
+			}
+			return
+		}
 	}
+	if r.best == nil {
+		r.excluded = true
+		return
+	}
+	r.bound = max(r.bound, r.value)
+	r.report()
 }
 
 // toBeat is the cost below which a plan is of interest.
