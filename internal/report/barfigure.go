@@ -216,7 +216,7 @@ func (v *barView) rest(fig *drawing.Page, pt pattern, end length.Length, y float
 	const tooth = 1.3
 	fig.Add(drawing.Line{Pen: thin, Points: []drawing.Point{{X: x1, Y: y}, {X: x1 - tooth, Y: y + barHigh*0.3},
 		{X: x1 + tooth, Y: y + barHigh*0.5}, {X: x1 - tooth, Y: y + barHigh*0.7}, {X: x1, Y: low}}})
-	room := x1 - x0 - 3
-	v.write(fig, (x0+x1)/2, y+6, room, v.length(pt.Offcut), font{size: 12, least: 7, align: drawing.Centre})
-	v.write(fig, (x0+x1)/2, y+11, room, "offcut, keep", font{size: 8, least: 5.5, align: drawing.Centre})
+	room, middle := x1-x0-2*tooth-1.4, (x0+x1-tooth)/2
+	v.write(fig, middle, y+6, room, v.length(pt.Offcut), font{size: 12, least: 7, align: drawing.Centre})
+	v.write(fig, middle, y+11, room, "offcut, keep", font{size: 8, least: 5.5, align: drawing.Centre})
 }

@@ -92,7 +92,7 @@ func (v *barView) fits(h held) bool {
 		v.measure(h.Mark, font{size: markFont.least}) > max(room, v.markRoom(room)) {
 		return false
 	}
-	angles := v.measure(v.slants(h)+"mm", angleFont)
+	angles := v.measure(v.degrees(abs(h.left))+v.degrees(abs(h.right)), angleFont) + 2.4
 	return (h.left == 0 && h.right == 0) || angles <= v.x(h.length)
 }
 

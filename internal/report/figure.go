@@ -26,7 +26,7 @@ func (s *set) figures(folder string) {
 			continue
 		}
 		for _, pt := range patterns(m, "") {
-			_, fig := s.sheetView(m, pt, 250, 160)
+			_, fig := s.sheetView(m, pt, sheetScale(m, 250, 160), 250)
 			s.figure(folder, base, pt, m, fig)
 		}
 	}

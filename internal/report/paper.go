@@ -118,8 +118,8 @@ func (d *document) frame(p *leaf, n, of int) {
 	}
 	d.fields(p, left, top, block, first)
 	d.fields(p, left, top+blockHigh/2, block, []field{
-		{"Plan no.", d.plan.Number, 2.2}, {"Revision", d.plan.Job.Revision, 1.1}, {"Date", d.plan.Job.Date, 2.2},
-		{"Drawn by", d.job.Author, 2}, {"Approved", "", 1.6}, {"Scale", scale, 1.3}, {"Paper", d.paper, 1.2},
+		{"Plan no.", d.plan.Number, 2}, {"Revision", d.plan.Job.Revision, 1}, {"Date", d.plan.Job.Date, 2.1},
+		{"Drawn by", d.job.Author, 2.7}, {"Approved", "", 1.3}, {"Scale", scale, 1.3}, {"Paper", d.paper, 1.2},
 		{"Sheet", fmt.Sprintf("%d of %d", n, of), 1.6},
 	})
 }

@@ -41,15 +41,29 @@ func (b box) meets(c box) bool {
 	return b.x0 < c.x1 && c.x0 < b.x1 && b.y0 < c.y1 && c.y0 < b.y1
 }
 
-// figure draws the sheet within a room of so many millimetres.
-func (s *set) sheetView(m plan.Material, pt pattern, width, height float64) (*sheetView, *drawing.Page) {
-	const side, foot, top = 8.0, 12.0, 4.0
-	v := &sheetView{set: s, material: m, pattern: pt, x0: side}
-	l, w := pt.Stock.Length.Millimetres(), pt.Stock.Width.Millimetres()
-	n := max(scaleFor(l, width-side-3), scaleFor(w, height-foot-top))
-	v.scale = 1 / n
-	fig := &drawing.Page{Width: width, Height: w*v.scale + foot + top}
-	v.y0 = w*v.scale + top
+// The room around a sheet on its figure, for dimensions.
+const (
+	sheetSide = 8.0
+	sheetFoot = 12.0
+	sheetTop  = 4.0
+)
+
+// sheetScale is the scale at which the largest sheet of a material fits a room.
+func sheetScale(m plan.Material, width, height float64) float64 {
+	n := 1.0
+	for _, l := range m.Layouts {
+		n = max(n, scaleFor(l.Stock.Length.Millimetres(), width-sheetSide-3),
+			scaleFor(l.Stock.Width.Millimetres(), height-sheetFoot-sheetTop))
+	}
+	return 1 / n
+}
+
+// sheetView draws one pattern to scale.
+func (s *set) sheetView(m plan.Material, pt pattern, scale, width float64) (*sheetView, *drawing.Page) {
+	v := &sheetView{set: s, material: m, pattern: pt, x0: sheetSide, scale: scale}
+	w := pt.Stock.Width.Millimetres()
+	fig := &drawing.Page{Width: width, Height: w*v.scale + sheetFoot + sheetTop}
+	v.y0 = w*v.scale + sheetTop
 	if !m.Spaced {
 		v.cuts = sheetCuts(pt.Tree)
 	}

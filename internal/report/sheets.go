@@ -10,45 +10,59 @@ import (
 // besides is the width of the column of cuts beside a sheet's drawing.
 const besides = 82.0
 
-// sheetPages draws each different sheet on a page of its own; supplier, unless
-// empty, chooses whose.
+// sheetPages draws the sheets of every material, all of a material to one
+// scale; supplier, unless empty, chooses whose.
 func (d *document) sheetPages(supplier string) {
 	for _, m := range d.plan.Materials {
-		if m.Kind != plan.Sheet {
+		pts := patterns(m, supplier)
+		if m.Kind != plan.Sheet || len(pts) == 0 {
 			continue
 		}
-		for _, pt := range patterns(m, supplier) {
-			d.title = materialName(m)
-			d.newPage()
-			d.sheetPage(m, pt)
+		d.title = materialName(m)
+		d.newPage()
+		d.heading(materialName(m), 13)
+		d.paragraph(d.sheetHow(m), 9)
+		room := d.width()
+		if !m.Spaced {
+			room -= besides + 4
 		}
+		scale := sheetScale(m, room, d.bottom()-d.y-sheetHead)
+		d.page().scale = d.ratio(1 / scale)
+		d.head = func() { d.page().scale = d.ratio(1 / scale) }
+		for i, pt := range pts {
+			v, fig := d.sheetView(m, pt, scale, room)
+			if i > 0 && d.y+sheetHead+max(fig.Height, d.listHigh(v)) > d.bottom() {
+				d.newPage()
+			}
+			d.sheetBlock(v, fig)
+		}
+		d.head = nil
 	}
 }
 
-func (d *document) sheetPage(m plan.Material, pt pattern) {
-	d.heading(materialName(m), 13)
+// sheetHead is the room for the lines above a sheet's drawing.
+const sheetHead = 18.0
+
+// sheetBlock draws one pattern and what belongs to it.
+func (d *document) sheetBlock(v *sheetView, fig *drawing.Page) {
+	pt := v.pattern
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(int64(len(pt.Numbers)), "sheet"), d.size(pt.Stock.Length, pt.Stock.Width))
+	d.y += 6
+	x := d.left() + d.write(&d.page().Page, d.left(), d.y, d.width()*0.6, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
-		text += "    from " + pt.Stock.Supplier
+		d.write(&d.page().Page, x, d.y, d.right()-x, "from "+pt.Stock.Supplier, font{size: 9})
 	}
-	d.heading(text, 12)
-	d.paragraph(d.sheetHow(m), 9)
+	d.y += 1.5
 	d.sheetTicks(pt.Numbers)
-	room := d.width()
-	beside := !m.Spaced
-	if beside {
-		room -= besides + 4
-	}
+	d.need(fig.Height)
 	top := d.y
-	v, fig := d.sheetView(m, pt, room, d.bottom()-top)
-	d.page().scale = d.ratio(1 / v.scale)
 	d.page().Place(fig, d.left(), top)
-	if beside {
-		d.besideSheet(v, d.right()-besides, top)
+	if v.material.Spaced {
+		d.y += fig.Height
+		d.keyRows(v.key)
 		return
 	}
-	d.y += fig.Height
-	d.keyRows(v.key)
+	d.besideSheet(v, fig, d.right()-besides, top)
 }
 
 // sheetHow tells how the drawing is meant.
@@ -78,15 +92,30 @@ func (d *document) sheetTicks(numbers []int) {
 	d.y += fig.Height + 1
 }
 
+// besideStep is the height of a line beside a drawing.
+const besideStep = 5.0
+
+// listHigh is the height of all that stands beside a drawing, as far as one page
+// can hold it.
+func (d *document) listHigh(v *sheetView) float64 {
+	if v.material.Spaced {
+		return 0
+	}
+	lines := len(v.cuts) + 2
+	if len(v.key) > 0 {
+		lines += len(v.key) + 1
+	}
+	return min(float64(lines)*besideStep, d.bottom()-margin-5-sheetHead)
+}
+
 // besideSheet writes the cuts in order beside the drawing, and on as many pages
 // after it as they need.
-func (d *document) besideSheet(v *sheetView, x, top float64) {
-	const step = 5.0
+func (d *document) besideSheet(v *sheetView, fig *drawing.Page, x, top float64) {
 	y := top + 4
 	p := &d.page().Page
 	d.write(p, x, y, besides, "Cuts, measured from the lower or left edge of the part", font{size: 7.5})
-	y += step
-	fits := int((d.bottom() - y) / step)
+	y += besideStep
+	fits := int((d.bottom() - y) / besideStep)
 	for i, c := range v.cuts {
 		if i >= fits-1 && i+1 < len(v.cuts) {
 			d.write(p, x, y, besides, "continued on the next page", font{size: 8})
@@ -95,21 +124,24 @@ func (d *document) besideSheet(v *sheetView, x, top float64) {
 			return
 		}
 		d.write(p, x, y, 8, fmt.Sprint(c.number), font{size: 9, bold: true})
-		d.write(p, x+8, y, 15, c.name, font{size: 9})
-		d.write(p, x+39, y, 16, d.length(c.at), font{size: 10, least: 7, bold: true, align: drawing.Right})
-		d.write(p, x+41, y, besides-41, "of "+d.length(c.of.Length)+" × "+d.length(c.of.Width), font{size: 8.5, least: 6})
-		y += step
+		d.write(p, x+8, y, 18, c.name, font{size: 9})
+		d.write(p, x+41, y, 16, d.length(c.at), font{size: 10, least: 7, bold: true, align: drawing.Right})
+		d.write(p, x+43, y, besides-43, "of "+d.length(c.of.Length)+" × "+d.length(c.of.Width), font{size: 8.5, least: 6})
+		y += besideStep
 	}
-	d.y = max(d.y, d.bottom())
-	if len(v.key) > 0 && int((d.bottom()-y)/step) > len(v.key) {
+	below := top + fig.Height
+	if len(v.key) > 0 && int((d.bottom()-y)/besideStep) > len(v.key) {
 		y += 2
 		d.write(p, x, y, besides, "Panels too small to letter", font{size: 7.5})
 		for i, k := range v.key {
-			y += step
+			y += besideStep
 			d.write(p, x, y, besides, d.keyLine(i, k), font{size: 9, least: 7})
 		}
+		y += besideStep
+		d.y = max(below, y-besideStep+1)
 		return
 	}
+	d.y = max(below, y-besideStep+1)
 	d.keyRows(v.key)
 }
 
@@ -119,6 +151,8 @@ func (d *document) keyLine(i int, mark string) string {
 }
 
 func (d *document) cutRows(cuts []sheetCut) {
+	again := d.head
+	defer func() { d.head = again }()
 	d.newPage()
 	t := d.table(10, column{head: "cut", share: 10}, column{head: "kind", share: 20}, column{head: "at, " + d.unit.String(), share: 25, align: drawing.Right, bold: true},
 		column{head: "of the part", share: 50}, column{head: "done", share: 10, tick: true})
