@@ -112,9 +112,9 @@ func (d *document) frame(p *leaf, n, of int) {
 	if scale == "" {
 		scale = "–"
 	}
-	first := []field{{"Job", d.plan.Job.Name, 4}, {"Document", d.kind, 3}}
+	first := []field{{"Job", d.plan.Job.Name, 3.6}, {"Document", d.kind, 2.6}}
 	if p.title != "" {
-		first = append(first, field{"Contents", p.title, 3.6})
+		first = append(first, field{"Contents", p.title, 4.2})
 	}
 	d.fields(p, left, top, block, first)
 	d.fields(p, left, top+blockHigh/2, block, []field{

@@ -72,7 +72,10 @@ func (d *document) sheetHow(m plan.Material) string {
 	if m.Spaced {
 		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
 	} else {
-		text += fmt.Sprintf(" Numbers on the lines: order of the cuts. Kerf %s, on the far side of the line.", d.smallWithUnit(p.Kerf))
+		text += " Numbers on the lines: order of the cuts."
+		if p.Kerf > 0 {
+			text += fmt.Sprintf(" Kerf %s, on the far side of the line.", d.smallWithUnit(p.Kerf))
+		}
 	}
 	if job, ok := d.materials[m.Key]; ok {
 		if job.Grain {
