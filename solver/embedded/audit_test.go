@@ -73,10 +73,10 @@ func (a *auditedLP) audit(status solver.Status) {
 			t.Errorf("variable %d: reduced cost %g, recomputed %g", v, p.d[v], d)
 		}
 	}
-	if w := p.worstPrimal(); w > primalTolerance {
+	if w := p.worstPrimal(); w > lastResort*primalTolerance {
 		t.Errorf("optimal with a primal violation of %g", w)
 	}
-	if w := p.worstDual(); w > dualTolerance {
+	if w := p.worstDual(); w > lastResort*dualTolerance {
 		t.Errorf("optimal with a dual violation of %g", w)
 	}
 }

@@ -133,29 +133,41 @@ func (p *lp) place(v int32) {
 	}
 }
 
-// computeX recomputes the basic values from the non-basic ones.
+// computeX recomputes the basic values from the non-basic ones: B·x_B is
+// minus the rest, refined once by the residual.
 func (p *lp) computeX() {
-	b := p.column
-	clear(b)
-	for v := range p.status {
-		if p.status[v] != solver.Basic && p.x[v] != 0 {
-			p.addColumn(b, int32(v), -p.x[v])
-		}
+	for _, v := range p.head {
+		p.x[v] = 0
 	}
-	p.factor.ftran(b, false)
-	for i, v := range p.head {
-		p.x[v] = b[i]
+	for range 2 {
+		residual := p.column
+		clear(residual)
+		for v, x := range p.x {
+			if x != 0 {
+				p.addColumn(residual, int32(v), -x)
+			}
+		}
+		p.factor.ftran(residual, false)
+		for i, v := range p.head {
+			p.x[v] += residual[i]
+		}
 	}
 }
 
-// computeD recomputes all reduced costs from cost, the costs by variable.
+// computeD recomputes all reduced costs from cost, the costs by variable:
+// Bᵀ·y is the basic costs, refined once by the residual.
 func (p *lp) computeD(cost []float64) {
-	y := p.rho
+	y, residual := p.rho, p.tau
 	clear(y)
-	for i, v := range p.head {
-		y[i] = cost[v]
+	for range 2 {
+		for i, v := range p.head {
+			residual[i] = cost[v] - p.dot(y, v)
+		}
+		p.factor.btran(residual)
+		for i, r := range residual {
+			y[i] += r
+		}
 	}
-	p.factor.btran(y)
 	for v := range p.status {
 		if p.status[v] == solver.Basic {
 			p.d[v] = 0

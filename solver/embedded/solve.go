@@ -64,6 +64,7 @@ func (p *lp) solve(ctx context.Context, maxIterations int) solver.Status {
 		return solver.Infeasible
 	}
 	useDual := true
+	accepted := 1.0 // times the tolerances
 	size := perturbation / perturbationDecay
 	for range maxRounds {
 		size *= perturbationDecay
@@ -73,10 +74,11 @@ func (p *lp) solve(ctx context.Context, maxIterations int) solver.Status {
 		}
 		p.computeX()
 		p.computeD(p.weight)
-		feasible := p.worstPrimal() <= primalTolerance
-		if feasible && p.worstDual() <= dualTolerance {
+		feasible := p.worstPrimal() <= float64(accepted*primalTolerance)
+		if feasible && p.worstDual() <= float64(accepted*dualTolerance) {
 			return solver.Optimal
 		}
+		before := p.iterations
 		var out outcome
 		if !feasible && useDual && p.dualFeasible() {
 			p.computeX()
@@ -84,6 +86,9 @@ func (p *lp) solve(ctx context.Context, maxIterations int) solver.Status {
 			useDual = out != trouble
 		} else {
 			out = p.primal(ctx, limit, size)
+			if p.iterations == before {
+				accepted = lastResort
+			}
 		}
 		switch out {
 		case stopped:

@@ -7,6 +7,9 @@ const (
 	primalTolerance = 1e-9
 	// dualTolerance is how far a reduced cost may have the wrong sign.
 	dualTolerance = 1e-9
+	// lastResort is the multiple of both tolerances that is accepted when
+	// rounding errors of an ill-conditioned basis hide how to get closer.
+	lastResort = 10
 	// harrisSlack widens bounds in the ratio tests so that a larger pivot can
 	// be taken; half the tolerance, so that what it lets through passes the
 	// test above.
