@@ -162,6 +162,7 @@ func cheapest(j *job.Job) int64 {
 // contradicted, and one cent more is never believed. Where all cuts are equal
 // the least cost itself is always proved, with no proof in the plan at all.
 func TestLeastCost(t *testing.T) {
+	settled, level := 0, 0
 	rapid.Check(t, func(r *rapid.T) {
 		j := smallJob(r)
 		least := cheapest(j)
@@ -188,7 +189,14 @@ func TestLeastCost(t *testing.T) {
 		if claim(least) && square {
 			r.Fatalf("the least cost is %d, but that was not proved", least)
 		}
+		settled++
+		if square {
+			level++
+		}
 	})
+	if settled == 0 || level == 0 {
+		t.Errorf("%d jobs were tried, %d of them with equal cuts", settled, level)
+	}
 }
 
 // pairForTest is the job's first material with an empty plan.

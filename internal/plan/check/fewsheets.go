@@ -1,6 +1,10 @@
 package check
 
-import "math"
+import (
+	"math"
+	"math/bits"
+	"slices"
+)
 
 // Where the values of the panels leave a gap, a few panels are settled by
 // trying all plans. For every set of panels the least rectangles are listed in
@@ -34,13 +38,17 @@ type trees struct {
 // row names a row of parts along an axis, parted by cuts of a stage.
 type row struct{ set, axis, stage int }
 
-// rows lists the least rectangles in which the set lies as a row.
+// rows lists the least rectangles in which the set lies as a row of two parts
+// or more, or as its only panel.
 func (t *trees) rows(r row) []extent {
 	if t.stages > 0 && r.stage > t.stages {
 		return nil
 	}
 	if t.stages == 0 {
 		r.stage = 0 // all stages are alike
+	}
+	if single(r.set) {
+		return t.parts(r.set, r)
 	}
 	if list, ok := t.known[r]; ok {
 		return list
@@ -49,16 +57,12 @@ func (t *trees) rows(r row) []extent {
 	level := t.exact && t.stages > 0 && r.stage == t.stages
 	var list []extent
 	first := r.set & -r.set
-	for sub := r.set; sub > 0; sub = (sub - 1) & r.set {
+	for sub := (r.set - 1) & r.set; sub > 0; sub = (sub - 1) & r.set {
 		if sub&first == 0 {
 			continue // the part with the first panel comes first
 		}
 		for _, part := range t.parts(sub, r) {
-			if sub == r.set {
-				list = t.keep(list, part, r.axis, level)
-				continue
-			}
-			for _, rest := range t.rows(row{r.set &^ sub, r.axis, r.stage}) {
+			for _, rest := range t.rest(row{r.set &^ sub, r.axis, r.stage}) {
 				if level && part[1-r.axis] != rest[1-r.axis] {
 					continue
 				}
@@ -75,15 +79,22 @@ func (t *trees) rows(r row) []extent {
 
 // parts lists the least rectangles in which the set is one part of a row.
 func (t *trees) parts(set int, r row) []extent {
-	if set&(set-1) == 0 {
-		for i := range t.poses {
-			if set == 1<<i {
-				return t.poses[i]
-			}
-		}
+	if single(set) {
+		return t.poses[bits.TrailingZeros(uint(set))]
 	}
 	return t.rows(row{set, 1 - r.axis, r.stage + 1})
 }
+
+// rest lists the least rectangles in which the set is what follows in a row:
+// one part or several.
+func (t *trees) rest(r row) []extent {
+	if single(r.set) {
+		return t.parts(r.set, r)
+	}
+	return slices.Concat(t.parts(r.set, r), t.rows(r))
+}
+
+func single(set int) bool { return set&(set-1) == 0 }
 
 // keep adds a rectangle unless it is larger than the sheet or than another.
 func (t *trees) keep(list []extent, e extent, axis int, level bool) []extent {

@@ -35,6 +35,9 @@ type feasible struct {
 // of parts and lengths stay far inside 64 bits.
 const mostParts = 1000
 
+// mostProducts is the most that a sheet's value may be a sum of.
+const mostProducts = 100
+
 // fits reports whether the function is dual feasible on lengths up to whole.
 func (f feasible) fits(whole int64) bool {
 	switch f.family {
@@ -134,7 +137,7 @@ func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string
 			rooms[k] = room{}
 			continue
 		}
-		if v.worth < 0 || len(v.products) == 0 {
+		if v.worth < 0 || len(v.products) == 0 || len(v.products) > mostProducts {
 			return w, fmt.Sprintf("it does not say what a sheet of offer %d can hold", o)
 		}
 		for _, p := range v.products {
