@@ -44,6 +44,25 @@ const (
 	Failed
 )
 
+// String is the status in one lower-case word.
+func (s Status) String() string {
+	switch s {
+	case Unsolved:
+		return "unsolved"
+	case Optimal:
+		return "optimal"
+	case Infeasible:
+		return "infeasible"
+	case Unbounded:
+		return "unbounded"
+	case Limit:
+		return "limit"
+	case Failed:
+		return "failed"
+	}
+	return "unknown"
+}
+
 // BasisStatus places one column or row (its slack) relative to the basis.
 type BasisStatus int8
 

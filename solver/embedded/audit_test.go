@@ -44,7 +44,7 @@ func (a *auditedLP) audit(status solver.Status) {
 		}
 		low, high := p.lower[v], p.upper[v]
 		if s == solver.AtLower && p.x[v] != low || s == solver.AtUpper && p.x[v] != high || s == solver.Free && p.x[v] != 0 {
-			t.Errorf("variable %d with status %d has value %g in [%g, %g]", v, s, p.x[v], low, high)
+			t.Errorf("variable %d with status %v has value %g in [%g, %g]", v, s, p.x[v], low, high)
 		}
 	}
 	if status != solver.Optimal {

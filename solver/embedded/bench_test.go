@@ -91,7 +91,7 @@ func BenchmarkMaster(b *testing.B) {
 					lp := embedded.Engine{}.New()
 					masters[k%10].load(lp)
 					if s := lp.Solve(context.Background(), 0); s != solver.Optimal {
-						b.Fatalf("status %d", s)
+						b.Fatalf("status %v", s)
 					}
 					iterations += lp.Iterations()
 					k++
@@ -111,7 +111,7 @@ func BenchmarkMaster(b *testing.B) {
 							m.add(lp, p)
 						}
 						if s := lp.Solve(context.Background(), 0); s != solver.Optimal {
-							b.Fatalf("status %d", s)
+							b.Fatalf("status %v", s)
 						}
 					}
 					iterations += lp.Iterations()

@@ -77,6 +77,7 @@ func (p *lp) dual(ctx context.Context, limit int, size float64) outcome {
 		p.edgeValid = true
 	}
 	troubles := 0
+	last := p.stepLimit()
 	fresh := true
 	for {
 		if !p.factorised || p.factor.mustRefactor() {
@@ -96,6 +97,9 @@ func (p *lp) dual(ctx context.Context, limit int, size float64) outcome {
 		}
 		if stop(ctx, limit, p.iterations) {
 			return stopped
+		}
+		if p.iterations >= last {
+			return trouble
 		}
 		r := s.price()
 		if r < 0 {

@@ -57,6 +57,7 @@ func (p *lp) primal(ctx context.Context, limit int, size float64) outcome {
 	p.edgeValid = false
 	s.restart()
 	troubles := 0
+	last := p.stepLimit()
 	for {
 		if !p.factorised || p.factor.mustRefactor() {
 			if !p.refactorise() {
@@ -66,6 +67,9 @@ func (p *lp) primal(ctx context.Context, limit int, size float64) outcome {
 		}
 		if stop(ctx, limit, p.iterations) {
 			return stopped
+		}
+		if p.iterations >= last {
+			return trouble
 		}
 		q := s.price()
 		if q < 0 {

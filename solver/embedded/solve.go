@@ -18,6 +18,10 @@ const (
 	perturbationDecay = 0.3
 )
 
+// stepLimit is the number of iterations after which a run of a simplex method
+// counts as cycling: many times what any of the published test programs takes.
+func (p *lp) stepLimit() int { return p.iterations + 10000 + 50*len(p.status) }
+
 // mustRefactor tells when updates have grown too many or too costly.
 func (f *factor) mustRefactor() bool {
 	return f.updates >= refactorInterval || f.etaEntries > 3*(f.factorEntries+f.m)

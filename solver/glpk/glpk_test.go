@@ -39,7 +39,7 @@ func TestEnginesAgree(t *testing.T) {
 			refereed++
 			exact, err := p.ExactBasis(a.Basis())
 			if got != solver.Optimal || err != nil || exact.Primal > 1e-7 || exact.Dual > 1e-7 {
-				t.Errorf("seed %d: embedded status %d, objective %g, exact %+v (%v); GLPK %d, %g",
+				t.Errorf("seed %d: embedded status %v, objective %g, exact %+v (%v); GLPK %v, %g",
 					seed, got, a.Objective(), exact, err, want, b.Objective())
 			}
 		}
@@ -80,7 +80,7 @@ func TestMIPAgreesOnEngines(t *testing.T) {
 		}
 		solved++
 		if a.Status != b.Status || a.X != nil && math.Abs(a.Objective-b.Objective) > 1e-6*(1+math.Abs(b.Objective)) {
-			t.Errorf("seed %d: embedded %d, %.12g; GLPK %d, %.12g", seed, a.Status, a.Objective, b.Status, b.Objective)
+			t.Errorf("seed %d: embedded %v, %.12g; GLPK %v, %.12g", seed, a.Status, a.Objective, b.Status, b.Objective)
 		}
 	}
 	t.Logf("%d solved by both", solved)

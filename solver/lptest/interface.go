@@ -15,7 +15,7 @@ func runInterface(t *testing.T, e solver.Engine) {
 		defer lp.Close()
 		p.Load(lp)
 		if s := lp.Solve(context.Background(), 1); s != solver.Limit {
-			t.Fatalf("status %d after one iteration", s)
+			t.Fatalf("status %v after one iteration", s)
 		}
 		if n := lp.Iterations(); n != 1 {
 			t.Errorf("%d iterations, limit 1", n)
@@ -23,17 +23,17 @@ func runInterface(t *testing.T, e solver.Engine) {
 		ended, cancel := context.WithCancel(context.Background())
 		cancel()
 		if s := lp.Solve(ended, 0); s != solver.Limit {
-			t.Errorf("status %d under a cancelled context", s)
+			t.Errorf("status %v under a cancelled context", s)
 		}
 		if s := lp.Solve(context.Background(), 0); s != solver.Optimal {
-			t.Errorf("status %d when resumed", s)
+			t.Errorf("status %v when resumed", s)
 		}
 		if err := p.CheckOptimal(lp); err != nil {
 			t.Error(err)
 		}
 		before := lp.Iterations()
 		if s := lp.Solve(context.Background(), 0); s != solver.Optimal || lp.Iterations() != before {
-			t.Errorf("solving again: status %d, %d further iterations", s, lp.Iterations()-before)
+			t.Errorf("solving again: status %v, %d further iterations", s, lp.Iterations()-before)
 		}
 	})
 	t.Run("bounds and sizes come back", func(t *testing.T) {
@@ -51,7 +51,7 @@ func runInterface(t *testing.T, e solver.Engine) {
 		l, u := lp.RowBounds(row)
 		check("row", l, u, -3.7, 12.5)
 		if s := lp.Solve(context.Background(), 0); s != solver.Infeasible {
-			t.Errorf("status %d", s)
+			t.Errorf("status %v", s)
 		}
 		l, u = lp.RowBounds(row)
 		check("row after solving", l, u, -3.7, 12.5)
@@ -62,7 +62,7 @@ func runInterface(t *testing.T, e solver.Engine) {
 		l, u = lp.ColumnBounds(column)
 		check("column after change", l, u, 0.05, 0.3)
 		if s := lp.Solve(context.Background(), 0); s != solver.Optimal {
-			t.Errorf("status %d", s)
+			t.Errorf("status %v", s)
 		}
 		near(t, "objective", []float64{lp.Objective()}, []float64{0.1})
 		if lp.NumRows() != 1 || lp.NumColumns() != 2 {

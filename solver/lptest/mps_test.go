@@ -32,7 +32,7 @@ func TestReadMPSOptima(t *testing.T) {
 		lp := embedded.Engine{}.New()
 		p.Load(lp)
 		if s := lp.Solve(context.Background(), 0); s != solver.Optimal {
-			t.Errorf("%s: status %d", name, s)
+			t.Errorf("%s: status %v", name, s)
 		}
 		if got := lp.Objective() + p.Constant; math.Abs(got-optimum) > 1e-9 {
 			t.Errorf("%s: objective %g, want %g", name, got, optimum)

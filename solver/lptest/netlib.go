@@ -89,7 +89,7 @@ func solveNetlib(t *testing.T, e solver.Engine, p *Problem, optimum float64) {
 	t.Logf("%d rows, %d columns: %d iterations, %v", len(p.Rows), len(p.Columns), lp.Iterations(), time.Since(start))
 	got := lp.Objective() + p.Constant
 	if status != solver.Optimal || math.Abs(got-optimum) > 1e-6*math.Max(1, math.Abs(optimum)) {
-		t.Errorf("status %d, objective %.10g; published %.10g", status, got, optimum)
+		t.Errorf("status %v, objective %.10g; published %.10g", status, got, optimum)
 	}
 	if err := p.CheckOptimal(lp); err != nil {
 		t.Error(err)

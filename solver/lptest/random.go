@@ -138,7 +138,7 @@ func runRandom(t *testing.T, e solver.Engine) {
 			}
 		case solver.Infeasible, solver.Unbounded:
 		default:
-			t.Errorf("seed %d: status %d", seed, status)
+			t.Errorf("seed %d: status %v", seed, status)
 		}
 		lp.Close()
 	}
@@ -216,12 +216,12 @@ func runGonum(t *testing.T, e solver.Engine) {
 		case err == nil:
 			compared++
 			if status != solver.Optimal || math.Abs(lp.Objective()-want) > 1e-6*(1+math.Abs(want)) {
-				t.Errorf("seed %d: status %d, objective %g; gonum %g", seed, status, lp.Objective(), want)
+				t.Errorf("seed %d: status %v, objective %g; gonum %g", seed, status, lp.Objective(), want)
 			}
 		case err == gonum.ErrUnbounded:
 			compared++
 			if status != solver.Unbounded {
-				t.Errorf("seed %d: status %d; gonum says unbounded", seed, status)
+				t.Errorf("seed %d: status %v; gonum says unbounded", seed, status)
 			}
 		default:
 			skipped++

@@ -198,7 +198,7 @@ func runTextbooks(t *testing.T, e solver.Engine) {
 			defer lp.Close()
 			p.Load(lp)
 			if s := lp.Solve(context.Background(), 0); s != b.status {
-				t.Fatalf("status %d, want %d", s, b.status)
+				t.Fatalf("status %v, want %v", s, b.status)
 			}
 			if b.status != solver.Optimal {
 				return
@@ -251,7 +251,7 @@ func runKleeMinty(t *testing.T, e solver.Engine) {
 		lp := e.New()
 		p.Load(lp)
 		if s := lp.Solve(context.Background(), 0); s != solver.Optimal {
-			t.Errorf("n = %d: status %d", n, s)
+			t.Errorf("n = %d: status %v", n, s)
 		}
 		near(t, "objective", []float64{lp.Objective()}, []float64{-math.Pow(100, float64(n-1))})
 		lp.Close()
@@ -292,7 +292,7 @@ func runCuttingStock(t *testing.T, e solver.Engine) {
 	fill(0, 100)
 	p.Load(lp)
 	if s := lp.Solve(context.Background(), 0); s != solver.Optimal {
-		t.Fatalf("status %d", s)
+		t.Fatalf("status %v", s)
 	}
 	near(t, "rolls", []float64{lp.Objective()}, []float64{452.25})
 	if err := p.CheckOptimal(lp); err != nil {

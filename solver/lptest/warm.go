@@ -85,7 +85,7 @@ func compareFresh(t *rapid.T, e solver.Engine, p *Problem, lp solver.LP) {
 	p.Load(fresh)
 	want, got := fresh.Solve(context.Background(), 0), lp.Solve(context.Background(), 0)
 	if got != want {
-		t.Fatalf("warm status %d, fresh status %d", got, want)
+		t.Fatalf("warm %v, fresh %v", got, want)
 	}
 	if want != solver.Optimal {
 		return
@@ -123,10 +123,10 @@ func runEnumeration(t *testing.T, e solver.Engine) {
 		switch {
 		case math.IsInf(want, 1):
 			if status != solver.Infeasible {
-				t.Fatalf("status %d, but no vertex is feasible", status)
+				t.Fatalf("status %v, but no vertex is feasible", status)
 			}
 		case status != solver.Optimal || math.Abs(lp.Objective()-want) > 1e-6*(1+math.Abs(want)):
-			t.Fatalf("status %d, objective %g; best vertex %g", status, lp.Objective(), want)
+			t.Fatalf("status %v, objective %g; best vertex %g", status, lp.Objective(), want)
 		}
 	})
 }
