@@ -47,7 +47,7 @@ func weighBars(j *job.Job, mi int, out *plan.Material) {
 func massLength(p job.Piece, s section.Section) float64 {
 	slant := math.Tan(float64(max(p.Left, -p.Left))/1000*math.Pi/180) +
 		math.Tan(float64(max(p.Right, -p.Right))/1000*math.Pi/180)
-	return float64(p.Length) - float64(float64(s.Height)*slant/2)
+	return float64(p.Length) - float64(float64(s.OuterWidth())*slant/2)
 }
 
 // weighSheets fills in the masses and shares of sheets.
