@@ -11,11 +11,12 @@ import (
 // the other kinds keep theirs. Work limits the number of products tried.
 func (m *model) certify(work int64) Certificate {
 	best := m.certificate(m.byArea(), nil)
-	for _, worth := range [][]int64{m.byArea(), m.byPrice()} {
-		if worth == nil {
-			continue
-		}
-		c := m.certificate(worth, m.chooseTerms(worth, work/2))
+	weighings := [][]int64{m.byArea()}
+	if worth := m.byPrice(); worth != nil && len(m.kinds) > 1 {
+		weighings = append(weighings, worth)
+	}
+	for _, worth := range weighings {
+		c := m.certificate(worth, m.chooseTerms(worth, work/int64(len(weighings))))
 		if c.Bound < 0 || best.Bound >= 0 && c.Bound > best.Bound {
 			best = c
 		}
@@ -127,19 +128,30 @@ func (m *model) chooseTerms(worth []int64, work int64) [][]Term {
 }
 
 // bestTerms finds the functions for kind k under which the panels' values,
-// none above its cap, add up to the most.
+// none above its cap, add up to the most. It tries all pairs of candidates.
+// Where panels may be turned it tries each pair also with its mirror image:
+// the sum of the two products depends less on how a panel lies, so the least
+// over its poses is higher.
 func (m *model) bestTerms(k int, worth float64, caps []float64, work int64) ([]Term, []float64) {
 	t := m.table(k, work)
 	best, bestTotal := []Term(nil), -1.0
+	try := func(terms []Term, products ...product) {
+		total := 0.0
+		for i := range t.panels {
+			p := &t.panels[i]
+			total += float64(p.demand * min(caps[p.panel], float64(worth*p.share(products))))
+		}
+		if total > bestTotal*(1+relaxed) {
+			best, bestTotal = terms, total
+		}
+	}
 	for f := range t.functions[axisX] {
 		for g := range t.functions[axisY] {
-			total := 0.0
-			for i := range t.panels {
-				p := &t.panels[i]
-				total += float64(p.demand * min(caps[p.panel], worth*t.value(p, f, g)))
-			}
-			if total > bestTotal*(1+relaxed) {
-				best, bestTotal = t.terms(f, g), total
+			term, one := t.term(f, g)
+			try([]Term{term}, one)
+			if i, j := t.mirror[axisX][f], t.mirror[axisY][g]; t.turns && i >= 0 && j >= 0 {
+				mirrored, two := t.term(j, i)
+				try([]Term{term, mirrored}, one, two)
 			}
 		}
 	}
@@ -166,12 +178,13 @@ func (p KindProof) share(s, whole size) float64 {
 	return part / all
 }
 
-// A table holds the values of candidate functions at the sizes of all panels,
-// as parts of the value of the whole.
+// A table holds the values of candidate functions at the sizes of all panels.
 type table struct {
 	functions [2][]Function
-	at        [2][][]float64 // by axis, function, size
+	at        [2][][]float64 // by axis, function, size; the whole comes last
+	mirror    [2][]int       // index of the same function on the other axis, or -1
 	panels    []tablePanel
+	turns     bool // some panel has two poses
 }
 
 type tablePanel struct {
@@ -181,44 +194,63 @@ type tablePanel struct {
 	index  [][2]int // of the poses' sizes in the table
 }
 
-// value is the least share of a panel over its poses.
-func (t *table) value(p *tablePanel, f, g int) float64 {
-	v := math.Inf(1)
+// A product is one term, by its values at all sizes and at the whole.
+type product struct {
+	x, y  []float64
+	whole float64
+}
+
+func (t *table) term(f, g int) (Term, product) {
 	x, y := t.at[axisX][f], t.at[axisY][g]
-	for _, i := range p.index {
-		v = min(v, float64(x[i[axisX]]*y[i[axisY]]))
+	return Term{t.functions[axisX][f], t.functions[axisY][g]}, product{x, y, float64(x[len(x)-1] * y[len(y)-1])}
+}
+
+// share is the least share in a sheet of a panel over its poses.
+func (p *tablePanel) share(products []product) float64 {
+	least, whole := math.Inf(1), 0.0
+	for _, t := range products {
+		whole += t.whole
 	}
-	return v
+	for _, i := range p.index {
+		v := 0.0
+		for _, t := range products {
+			v += float64(t.x[i[axisX]] * t.y[i[axisY]])
+		}
+		least = min(least, v)
+	}
+	return least / whole
 }
 
-func (t *table) terms(f, g int) []Term {
-	return []Term{{t.functions[axisX][f], t.functions[axisY][g]}}
-}
-
+// table lists and evaluates candidates, so many that trying all pairs takes
+// about the given number of products.
 func (m *model) table(k int, work int64) *table {
 	t := &table{}
 	var sizes [2][]int64
 	for i, a := range m.problem.Panels {
-		if poses := m.kinds[k].possible(a); a.Demand > 0 && len(poses) > 0 {
-			t.panels = append(t.panels, tablePanel{panel: i, demand: float64(a.Demand), poses: poses})
-			for _, s := range poses {
-				sizes[axisX] = append(sizes[axisX], s[axisX])
-				sizes[axisY] = append(sizes[axisY], s[axisY])
-			}
+		poses := m.kinds[k].possible(a)
+		if a.Demand == 0 || len(poses) == 0 {
+			continue
+		}
+		t.panels = append(t.panels, tablePanel{panel: i, demand: float64(a.Demand), poses: poses})
+		t.turns = t.turns || len(poses) > 1
+		for _, s := range poses {
+			sizes[axisX] = append(sizes[axisX], s[axisX])
+			sizes[axisY] = append(sizes[axisY], s[axisY])
 		}
 	}
 	most := int(math.Sqrt(float64(work) / float64(max(len(t.panels), 1))))
+	if t.turns {
+		most /= 2
+	}
 	for axis := range 2 {
 		slices.Sort(sizes[axis])
 		sizes[axis] = slices.Compact(sizes[axis])
 		whole := m.kinds[k].usable[axis]
-		t.functions[axis] = candidates(sizes[axis], whole, most)
+		t.functions[axis], t.at[axis] = undominated(candidates(sizes[axis], whole, most), sizes[axis], whole)
+	}
+	for axis := range 2 {
 		for _, f := range t.functions[axis] {
-			row := make([]float64, len(sizes[axis]))
-			for i, s := range sizes[axis] {
-				row[i] = float64(f.At(s, whole)) / float64(f.At(whole, whole))
-			}
-			t.at[axis] = append(t.at[axis], row)
+			t.mirror[axis] = append(t.mirror[axis], slices.Index(t.functions[1-axis], f))
 		}
 	}
 	for i := range t.panels {
@@ -232,9 +264,10 @@ func (m *model) table(k int, work int64) *table {
 	return t
 }
 
-// candidates lists functions on [0, whole] worth trying for the given sizes,
-// about most of them: those whose parameter is where a size changes its value.
+// candidates lists functions on [0, whole] worth trying for the given sizes:
+// // about most of them: those whose parameter is where a size changes its value.
 func candidates(sizes []int64, whole int64, most int) []Function {
+	most = max(most/3, 4) // of one family
 	var steps []int64
 	for _, s := range sizes {
 		for _, p := range []int64{s, whole - s, whole - s + 1, s / 2, s / 3} {
@@ -245,15 +278,53 @@ func candidates(sizes []int64, whole int64, most int) []Function {
 	}
 	slices.Sort(steps)
 	steps = slices.Compact(steps)
+	stride := (len(steps)-1)/most + 1
 	list := []Function{{Identity, 0}}
-	most = max(most/3, 4)
-	for p := range min(int64(most), maxRounding) {
+	for p := range int64(min(most, maxRounding)) {
 		list = append(list, Function{Rounding, p + 1})
 	}
-	stride := (len(steps)-1)/most + 1
-	for i := 0; i < len(steps); i += stride {
-		list = append(list, Function{Threshold, steps[i]}, Function{Steps, steps[i]})
+	for _, family := range []Family{Threshold, Steps} {
+		for i := 0; i < len(steps); i += stride {
+			list = append(list, Function{family, steps[i]})
+		}
 	}
-	slices.SortStableFunc(list, func(a, b Function) int { return int(a.Family - b.Family) })
 	return list
+}
+
+// undominated evaluates functions at the sizes and at the whole, and leaves
+// out those that are nowhere above another in parts of the whole.
+func undominated(list []Function, sizes []int64, whole int64) ([]Function, [][]float64) {
+	shares := make([][]float64, len(list))
+	for i, f := range list {
+		for _, s := range sizes {
+			shares[i] = append(shares[i], float64(f.At(s, whole))/float64(f.At(whole, whole)))
+		}
+	}
+	var functions []Function
+	var at [][]float64
+candidates:
+	for i := range list {
+		for j := range list {
+			if i != j && covers(shares[j], shares[i]) && (j < i || !slices.Equal(shares[i], shares[j])) {
+				continue candidates
+			}
+		}
+		row := make([]float64, 0, len(sizes)+1)
+		for _, x := range sizes {
+			row = append(row, float64(list[i].At(x, whole)))
+		}
+		functions = append(functions, list[i])
+		at = append(at, append(row, float64(list[i].At(whole, whole))))
+	}
+	return functions, at
+}
+
+// covers tells whether a is nowhere below b.
+func covers(a, b []float64) bool {
+	for i := range a {
+		if a[i] < b[i] {
+			return false
+		}
+	}
+	return true
 }

@@ -164,11 +164,12 @@ func (s *search) lighten(d *draft, l limits) {
 	}
 }
 
-const history = 100
-
-var tune = struct {
-	ruinMax, blink, rules int
-}{10, 50, 2}
+// What steers ruin and recreate; found by trial on the CLASS instances.
+const (
+	history   = 30 // how many iterations late acceptance looks back
+	mostRuin  = 20 // panels taken out in one iteration, about
+	blinkOdds = 50 // one spot in so many is overlooked
+)
 
 // improve looks for drafts without missing panels within ever tighter limits:
 // ruin and recreate with late acceptance on the weight that is missing. tighten
@@ -197,10 +198,10 @@ func (s *search) improve(ctx context.Context, start *draft, l limits, effort int
 		if len(s.m.kinds) > 1 && s.random.IntN(8) == 0 && len(next.boards) > 0 {
 			s.dropBoard(next, s.random.IntN(len(next.boards)))
 		}
-		s.ruin(next, 1+s.random.IntN(tune.ruinMax))
+		s.ruin(next, 1+s.random.IntN(mostRuin))
 		s.shuffle(next.missing)
-		s.recreate(next, s.anyRule(), tune.blink, open)
-		slot := &past[iterations%history]
+		s.recreate(next, s.anyRule(), blinkOdds, open)
+		slot := &past[iterations%int64(len(past))]
 		if next.lack <= current.lack || next.lack <= *slot {
 			for i, b := range current.boards {
 				if i >= len(next.boards) || next.boards[i] != b {
@@ -240,7 +241,7 @@ func (s *search) improve(ctx context.Context, start *draft, l limits, effort int
 }
 
 func (s *search) anyRule() rule {
-	switch s.random.IntN(tune.rules) {
+	switch s.random.IntN(3) {
 	case 0:
 		return leastArea
 	case 1:

@@ -1,0 +1,57 @@
+// Package nest2d plans the cutting of rectangles from sheets by cuts that run
+// from edge to edge (guillotine cuts).
+//
+// # The problem
+//
+// Panels i of size lᵢ × wᵢ are wanted dᵢ times; sheets of kind k cost cₖ and
+// there are at most sₖ of them. A layout of kind k is a tree of guillotine
+// cuts of the trimmed sheet, each cut one kerf wide, whose leaves are panels
+// and waste; stages, first direction and narrowest strip may be limited. With
+// P the set of all layouts, aᵢₚ the copies of panel i in layout p, and xₚ the
+// number of sheets cut by it,
+//
+//	min Σ c_k(p)·xₚ   Σₚ aᵢₚ·xₚ = dᵢ,   Σ of xₚ of kind k ≤ sₖ,   xₚ ≥ 0 integer.
+//
+// Among plans of least cost those with the fewest sheets are better, and
+// among these the one with the largest single rectangle of waste.
+//
+// # The method
+//
+// Sizes are grown by one kerf, after which cuts have no width.
+//
+// Layouts are trees of least sizes (tree.go): waste is not stored, so a panel
+// can be set beside any node of a tree as far as the sheet has room. First
+// plans insert the panels in several orders at the tightest spot. Then ruin
+// and recreate (Schrimpf, Schneider, Stamm-Wilbrandt & Dueck 2000) with late
+// acceptance (Burke & Bykov 2017) takes subtrees out and inserts the panels
+// again, always within limits tighter than the best plan: the next lower cost,
+// or one sheet fewer. What it lessens is the area of panels left over, and a
+// plan is found when that is 0 (search.go). Up to nine copies are planned by
+// enumeration instead (exact.go).
+//
+// Lower bounds come from dual feasible functions (Fekete & Schepers 2001,
+// 2004; Carlier, Clautiaux & Moukrim 2007) on both axes, for several kinds of
+// sheets at once and rounded up to a sum of prices that the supplies allow.
+// They are proved in integers, and the Certificate lets anyone prove them
+// again.
+//
+// # Limits
+//
+// The bounds hold for free placement too and do not see what guillotine cuts,
+// stages or the narrowest strip make impossible: beyond nine copies a plan
+// can be optimal without being proven so. Copies are placed one by one, at
+// most 32768 of them; a kind of panel wanted in thousands is better served
+// by generated layouts. Lengths of sheets end at 2³⁰ units, prices at 2⁴⁰.
+//
+// Sources: S. P. Fekete & J. Schepers, "New classes of fast lower bounds for
+// bin packing problems", Mathematical Programming 91 (2001) 11–31; the same,
+// "A general framework for bounds for higher-dimensional orthogonal packing
+// problems", Mathematical Methods of Operations Research 60 (2004) 311–329;
+// J. Carlier, F. Clautiaux & A. Moukrim, "New reduction procedures and lower
+// bounds for the two-dimensional bin packing problem with fixed orientation",
+// Computers & Operations Research 34 (2007) 2223–2250; G. Schrimpf et al.,
+// "Record breaking optimization results using the ruin and recreate
+// principle", Journal of Computational Physics 159 (2000) 139–171; E. K. Burke
+// & Y. Bykov, "The late acceptance hill-climbing heuristic", European Journal
+// of Operational Research 258 (2017) 70–78.
+package nest2d
