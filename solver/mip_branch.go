@@ -15,8 +15,8 @@ const (
 	reliable = 4
 	// strongCandidates and strongIterations limit the work of trying
 	// children at one node.
-	strongCandidates = 8
-	strongIterations = 50
+	strongCandidates = 5
+	strongIterations = 25
 )
 
 // pseudoCost is the history of one column.
