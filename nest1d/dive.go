@@ -56,7 +56,7 @@ func (r *run) dive(random *rand.Rand, left []int64) {
 			return
 		}
 		spent := r.planCost(&fixed)
-		if r.best != nil && float64(spent)+g.lp.Objective() > float64(r.value-1)+epsilon {
+		if r.best != nil && float64(spent)+g.lp.Objective() > float64(r.toBeat()-1)+epsilon {
 			return
 		}
 		if !r.fix(g, &fixed, random) {

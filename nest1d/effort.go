@@ -34,14 +34,15 @@ type limits struct {
 	patterns int   // patterns listed for the closing search
 	listing  int64 // nodes of that listing
 	closing  int64 // ticks of the closing search
+	polish   int64 // ticks of the goals after cost
 }
 
 func (e Effort) limits() limits {
 	switch e {
 	case Quick:
-		return limits{root: 20e6, dives: 5e6, diving: 1, patterns: 20_000, listing: 500e3, closing: 5e6}
+		return limits{root: 20e6, dives: 5e6, diving: 1, patterns: 20_000, listing: 500e3, closing: 5e6, polish: 1e6}
 	case Long:
-		return limits{root: 20e9, dives: 2e9, diving: 100, patterns: 2_000_000, listing: 100e6, closing: 3e9}
+		return limits{root: 20e9, dives: 2e9, diving: 100, patterns: 2_000_000, listing: 100e6, closing: 3e9, polish: 100e6}
 	}
-	return limits{root: 400e6, dives: 60e6, diving: 12, patterns: 400_000, listing: 10e6, closing: 60e6}
+	return limits{root: 400e6, dives: 60e6, diving: 12, patterns: 400_000, listing: 10e6, closing: 40e6, polish: 5e6}
 }

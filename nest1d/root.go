@@ -165,10 +165,14 @@ func (r *run) close() {
 	r.report()
 }
 
-// toBeat is the cost below which a plan is of interest.
+// toBeat is the cost below which a plan is of interest: that of the best plan,
+// or one more when fewer bars at the same cost are sought.
 func (r *run) toBeat() int64 {
 	if r.best == nil {
 		return limit
+	}
+	if r.fewer < limit {
+		return r.value + 1
 	}
 	return r.value
 }

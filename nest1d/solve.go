@@ -12,7 +12,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Result{}, err
 	}
 	m := newModel(&p)
-	r := &run{ctx: ctx, model: m, options: o, limits: o.Effort.limits(), pricer: knapsacks{m}}
+	r := &run{ctx: ctx, model: m, options: o, limits: o.Effort.limits(), fewer: limit, pricer: knapsacks{m}}
 	if len(m.lone) > 0 {
 		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLong: m.lone}, Certificate: m.certificate(r.empty())}, nil
 	}
@@ -29,10 +29,13 @@ type run struct {
 	value   int64
 	proof   proof
 	bound   int64 // proof.bound raised to an attainable sum
-	rest    []int64
-	work    meter
-	limits  limits
-	struck  Limit
+	// fewer is the number of bars with which a plan of least cost is good
+	// enough: no limit while cost is sought.
+	fewer  int64
+	rest   []int64
+	work   meter
+	limits limits
+	struck Limit
 	// excluded: a proof that supplies do not suffice.
 	excluded bool
 	pricer   pricer
@@ -62,11 +65,14 @@ func (r *run) solve() {
 	if r.settled() {
 		r.struck = NoLimit
 	}
+	if r.best != nil && !r.ended() {
+		r.polish()
+	}
 }
 
-// settled says that nothing is left to gain in cost.
+// settled says that nothing is left to gain in cost, nor in bars if those are sought.
 func (r *run) settled() bool {
-	return r.excluded || r.best != nil && r.value <= r.bound
+	return r.excluded || r.best != nil && r.value <= r.bound && r.best.bars() <= r.fewer
 }
 
 // stopped notes the end of the context or of the stage's allowance.
@@ -93,8 +99,11 @@ func (r *run) ended() bool {
 // offer takes a plan that covers all demands, if it is better.
 func (r *run) offer(p *plan) {
 	c := r.planCost(p)
-	if r.best != nil && (c > r.value || c == r.value && p.bars() >= r.best.bars()) {
-		return
+	if r.best != nil {
+		a, b := p.bars(), r.best.bars()
+		if c > r.value || c == r.value && (a > b || a == b && len(p.uses) >= len(r.best.uses)) {
+			return
+		}
 	}
 	r.best, r.value = p.clone(), c
 	r.report()
@@ -179,9 +188,12 @@ func (r *run) result() Result {
 	res.Cost = goal(r.value, r.bound)
 	bars := r.best.bars()
 	res.Bars = goal(bars, r.fewest(&r.proof, r.value))
-	res.Patterns = goal(int64(len(r.best.uses)), min(1, int64(len(r.best.uses))))
+	res.Patterns = goal(int64(len(r.best.uses)), r.patternBound())
 	if best := r.problem.longestOffcut(res.Layouts); best > 0 {
-		res.Offcut = Goal{Value: best, Bound: r.offcutBound(), Status: Open}
+		res.Offcut = Goal{Value: best, Bound: max(best, r.offcutBound(bars)), Status: Open}
+		if best == res.Offcut.Bound {
+			res.Offcut.Status = Proven
+		}
 	}
 	res.settle()
 	return res
@@ -206,21 +218,6 @@ func (res *Result) settle() {
 	if res.Patterns.Status != Proven && res.Offcut.Status == Proven {
 		res.Offcut.Status = Open
 	}
-}
-
-// offcutBound is the longest offcut a bar could leave with its shortest piece.
-func (r *run) offcutBound() int64 {
-	var best int64
-	for b := range r.bars {
-		s := &r.problem.Stocks[r.bars[b].stock]
-		for _, it := range r.items {
-			places, fits := s.Arrange(r.problem.Pieces, []int{it.piece})
-			if s.Keep > 0 && fits {
-				best = max(best, s.Offcut(r.problem.Pieces, places))
-			}
-		}
-	}
-	return best
 }
 
 func (r *run) shortfall() Shortfall {

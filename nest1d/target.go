@@ -1,6 +1,9 @@
 package nest1d
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // purchase is a number of bars of each kind that could hold everything, as far
 // as the bound knows.
@@ -15,22 +18,42 @@ type purchase struct {
 // spare. Dives that may buy just one of these hit sums of prices that a free
 // dive passes by.
 func (r *run) targets(most int) []purchase {
+	found := r.affordable()
+	slices.SortStableFunc(found, func(a, b purchase) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.spare, a.spare))
+	})
+	found = slices.CompactFunc(found, func(a, b purchase) bool { return a.cost == b.cost })
+	return found[:min(len(found), most)]
+}
+
+// purchases lists those of exactly the given cost with fewer bars than given,
+// fewest first.
+func (r *run) purchases(cost, bars int64, most int) []purchase {
+	found := slices.DeleteFunc(r.affordable(), func(p purchase) bool {
+		return p.cost != cost || p.count() >= bars
+	})
+	slices.SortStableFunc(found, func(a, b purchase) int {
+		return cmp.Or(cmp.Compare(a.count(), b.count()), cmp.Compare(b.spare, a.spare))
+	})
+	return found[:min(len(found), most)]
+}
+
+func (p *purchase) count() int64 {
+	var n int64
+	for _, b := range p.bars {
+		n += b
+	}
+	return n
+}
+
+// affordable lists purchases of interest that satisfy the inequality.
+func (r *run) affordable() []purchase {
 	c := r.newCounts(&r.proof, func(a, b int) int {
 		return compareProducts(r.bars[a].price, r.proof.upper[b], r.bars[b].price, r.proof.upper[a])
 	})
 	t := &targetSearch{counts: c, below: r.toBeat(), bars: make([]int64, len(r.bars))}
 	t.list(0, r.proof.total, 0)
-	slices.SortStableFunc(t.found, func(a, b purchase) int {
-		switch {
-		case a.cost != b.cost:
-			return int(min(1, max(-1, a.cost-b.cost)))
-		case a.spare != b.spare:
-			return int(min(1, max(-1, b.spare-a.spare)))
-		}
-		return 0
-	})
-	t.found = slices.CompactFunc(t.found, func(a, b purchase) bool { return a.cost == b.cost })
-	return t.found[:min(len(t.found), most)]
+	return t.found
 }
 
 type targetSearch struct {
