@@ -38,7 +38,6 @@ type factor struct {
 	spike            []float64
 	spikeSet         bool
 	updates          int
-	updateCost       int
 	factorEntries    int
 	work             []float64
 	eliminationSpace elimination

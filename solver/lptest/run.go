@@ -13,6 +13,7 @@ func Run(t *testing.T, e solver.Engine) {
 	t.Run("textbooks", func(t *testing.T) { runTextbooks(t, e) })
 	t.Run("Klee–Minty", func(t *testing.T) { runKleeMinty(t, e) })
 	t.Run("cutting stock", func(t *testing.T) { runCuttingStock(t, e) })
+	t.Run("column generation", func(t *testing.T) { runColumnGeneration(t, e) })
 	t.Run("interface", func(t *testing.T) { runInterface(t, e) })
 	t.Run("enumeration", func(t *testing.T) { runEnumeration(t, e) })
 	t.Run("warm starts", func(t *testing.T) { runWarmStarts(t, e) })
