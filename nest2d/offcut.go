@@ -2,6 +2,7 @@ package nest2d
 
 import (
 	"context"
+	"math/big"
 	"slices"
 )
 
@@ -146,13 +147,13 @@ func (m *model) offcutBound(d *draft) int64 {
 			largest = max(largest, m.kinds[k].area)
 		}
 	}
-	left := float64(float64(len(d.boards)) * float64(largest))
+	left := new(big.Int).Mul(big.NewInt(int64(len(d.boards))), big.NewInt(largest))
 	for _, a := range m.problem.Panels {
-		left -= float64(float64(a.Demand) * float64(a.Length) * float64(a.Width))
+		area := new(big.Int).Mul(big.NewInt(a.Length), big.NewInt(a.Width))
+		left.Sub(left, area.Mul(area, big.NewInt(a.Demand)))
 	}
-	left *= 1 + relaxed
-	if left < float64(largest) {
-		return int64(left) + 1
+	if left.IsInt64() {
+		return min(largest, left.Int64())
 	}
 	return largest
 }

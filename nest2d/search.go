@@ -88,7 +88,9 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 			d.miss(s.m, panel)
 			continue
 		}
-		s.own(d, at).place(s.m, best.node, best.axis, int(panel), best.pose)
+		b := s.own(d, at)
+		b.place(s.m, best.node, best.axis, int(panel), best.pose)
+		s.work += 2 * int64(len(b.nodes))
 	}
 }
 
@@ -107,6 +109,7 @@ func (s *search) ruin(d *draft, count int) {
 		}
 		count -= s.clear(d, b, v)
 		b.measure(s.m)
+		s.work += 2 * int64(len(b.nodes))
 	}
 }
 
