@@ -1,6 +1,7 @@
 package check
 
 import (
+	"math/bits"
 	"slices"
 
 	"sawbill/internal/length"
@@ -165,8 +166,71 @@ func (b *barModel) tight(w worth, effort *int64) worth {
 		if w.most[i] > 0 {
 			w.most[i] = most(b.filling(s, w.values), s.capacity, w.most[i], effort)
 		}
+		if w.most[i] > 0 && !b.square {
+			w.most[i] = b.fullest(s, w.values, w.most[i])
+		}
 	}
 	return w
+}
+
+// fullestNodes limits the search for the fullest bar.
+const fullestNodes = 1_000_000
+
+// fullest lowers the most that a bar may hold by the joints that its pieces
+// really make: contents are tried kind by kind, those of most value for their
+// weight first, as long as they may pass the best so far. It returns most when
+// there are too many.
+func (b *barModel) fullest(s barStock, values []int64, most int64) int64 {
+	var order []int
+	for i := range b.kinds {
+		if s.able[i] && values[i] > 0 {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(x, y int) int {
+		return compareProducts(values[y], b.kinds[x].weight, values[x], b.kinds[y].weight)
+	})
+	best, nodes := int64(0), fullestNodes
+	var content []int
+	var try func(at int, room, value int64)
+	try = func(at int, room, value int64) {
+		best = max(best, value)
+		if nodes--; nodes < 0 || at == len(order) {
+			return
+		}
+		more, left := int64(0), room // by Dantzig's bound
+		for _, k := range order[at:] {
+			kind := &b.kinds[k]
+			if fit := left / kind.weight; fit < kind.number {
+				left -= fit * kind.weight
+				hi, lo := bits.Mul64(uint64(left), uint64(values[k]))
+				part, _ := bits.Div64(hi, lo, uint64(kind.weight))
+				more += fit*values[k] + int64(part)
+				break
+			}
+			left -= kind.number * kind.weight
+			more += kind.number * values[k]
+		}
+		if value+more <= best {
+			return
+		}
+		k := order[at]
+		held := len(content)
+		for range min(b.kinds[k].number, room/b.kinds[k].weight) {
+			content = append(content, k)
+		}
+		for n := len(content) - held; n >= 0; n-- {
+			content = content[:held+n]
+			if b.need(content) <= s.usable {
+				try(at+1, room-int64(n)*b.kinds[k].weight, value+int64(n)*values[k])
+			}
+		}
+	}
+	try(0, s.capacity, 0)
+	if nodes < 0 {
+		return most
+	}
+	return min(most, best)
 }
 
 // material values every piece by its own weight: so much bar is needed.

@@ -90,20 +90,24 @@ func (a *audit) bound(m *material) {
 	var least spend // by trying everything, where that was needed
 	if cost.Bound > 0 {
 		proof := l.climb(func(w worth) answer { return a.excluded(m, w, cost.Bound, &effort) })
+		cheaper := ""
 		switch {
 		case proof == yes || len(l.tried) == 0:
 		case m.job.Sheet():
-			var tried bool
-			if least, tried = a.leastSheets(m); tried && least.cost >= int64(cost.Bound) {
+			proof, least = a.trySheets(m, proof)
+		default:
+			var r answer
+			if r, cheaper = a.noCheaper(m, &bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound); r == yes {
 				proof = yes
 			}
-		case a.noCheaper(m, &bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound) == yes:
-			proof = yes
 		}
-		switch proof {
-		case unknown:
+		switch {
+		case proof == yes:
+		case cheaper != "":
+			a.find(m.job.Key, "it is said that it cannot cost less than %s, but %s seem to be enough", cost.Bound, cheaper)
+		case proof == unknown:
 			a.note("%s: that it cannot cost less than %s is not proved again, it is too large for that", m.job.Key, cost.Bound)
-		case no:
+		default:
 			a.find(m.job.Key, "it is said that it cannot cost less than %s, but nothing in the plan proves that", cost.Bound)
 		}
 	}
@@ -114,6 +118,20 @@ func (a *audit) bound(m *material) {
 			a.note("%s: that fewer than %d would not do at this cost is not proved again", m.job.Key, count)
 		}
 	}
+}
+
+// trySheets settles the least cost of few panels by trying. Of more panels
+// proof is what the functions left; where the plan says that its search went
+// further than they do, that is not known again.
+func (a *audit) trySheets(m *material, proof answer) (answer, spend) {
+	least, tried := a.leastSheets(m)
+	switch {
+	case tried && least.cost >= int64(m.plan.Goals.Cost.Bound):
+		return yes, least
+	case !tried && m.plan.SheetProof != nil && m.plan.SheetProof.Searched:
+		return unknown, least
+	}
+	return proof, least
 }
 
 // excluded answers yes when every purchase for less than cost is too little.

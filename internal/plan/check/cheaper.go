@@ -3,9 +3,11 @@ package check
 import (
 	"cmp"
 	"encoding/binary"
+	"fmt"
 	"math"
 	"math/bits"
 	"slices"
+	"strings"
 
 	"sawbill/internal/plan"
 )
@@ -44,8 +46,9 @@ type candidate struct {
 }
 
 // noCheaper answers yes when no purchase below cost can hold the pieces, no
-// when one seems to, and unknown when there are too many to try.
-func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) answer {
+// with the purchase when one seems to, and unknown when there are too many to
+// try.
+func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) (result answer, cheaper string) {
 	p := &purchases{model: b, values: w.values, wanted: w.wanted, nodes: tryingNodes, failed: map[string]bool{}}
 	for k, o := range m.offers {
 		offer := a.job.Offers[o]
@@ -63,7 +66,7 @@ func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) an
 	})
 	for i, k := range b.kinds {
 		if k.number > tryingPieces || p.pieces > tryingPieces || w.values[i] < 0 {
-			return unknown
+			return unknown, ""
 		}
 		p.pieces += k.number
 		p.weight += k.weight * k.number
@@ -76,11 +79,25 @@ func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) an
 	})
 	switch p.buy(0, w.wanted, int64(cost)-1) {
 	case no:
-		return yes
+		return yes, ""
 	case yes:
-		return no
+		return no, a.purchase(m, p)
 	}
-	return unknown
+	return unknown, ""
+}
+
+// purchase puts into words what was bought when the pieces could be packed.
+func (a *audit) purchase(m *material, p *purchases) string {
+	var words []string
+	cost := whole(0)
+	for _, o := range p.offers {
+		if o.bought > 0 {
+			words = append(words, fmt.Sprintf("%d of %s", o.bought, a.len(a.job.Offers[m.offers[o.stock]].Length)))
+			cost = cost.plus(whole(o.price).times(whole(o.bought)))
+		}
+	}
+	cents, _ := cost.int64()
+	return fmt.Sprintf("%s for %s", strings.Join(words, " and "), plan.Money(cents))
 }
 
 // buy goes through the counts of the offers from at on and answers yes when a
