@@ -16,7 +16,7 @@ type proof struct {
 	extra []int64 // per bar
 	upper []int64 // per bar: the proved bound on Vₖ
 	total int64   // Σ value·demand
-	rest  int64   // total less the charges
+	rest  int64   // total less the charges; may be negative
 	bound int64
 }
 
@@ -45,14 +45,11 @@ func (m *model) prove(value, upper []int64, scale int64) proof {
 		if paid, ok := product(p.scale, k.price); ok {
 			p.extra[b] = max(0, upper[b]-paid)
 		}
-		charge, ok := product(p.extra[b], k.supply)
-		if rest -= charge; !ok || rest < 0 {
-			rest = 0
-			break
-		}
+		charge, _ := product(p.extra[b], k.supply)
+		rest = max(rest-charge, -limit)
 	}
 	p.rest = rest
-	p.bound = ceilDiv(rest, p.scale)
+	p.bound = ceilDiv(max(0, rest), p.scale)
 	return p
 }
 

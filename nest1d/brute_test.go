@@ -113,8 +113,16 @@ func (f *bruteForce) contentFits(k int, content []int64) bool {
 	return ok
 }
 
-func bruteCost(p *Problem) int64 {
-	f := &bruteForce{p: p, memo: map[string]int64{}, fits: map[string]bool{}}
+// barWeight makes least cost come before fewest bars in one sum.
+const barWeight = 1000
+
+func bruteCost(p *Problem) (cost, bars int64) {
+	q := *p
+	q.Stocks = slices.Clone(p.Stocks)
+	for k := range q.Stocks {
+		q.Stocks[k].Price = q.Stocks[k].Price*barWeight + 1
+	}
+	f := &bruteForce{p: &q, memo: map[string]int64{}, fits: map[string]bool{}}
 	var need, left []int64
 	for _, q := range p.Pieces {
 		need = append(need, q.Demand)
@@ -122,7 +130,11 @@ func bruteCost(p *Problem) int64 {
 	for _, s := range p.Stocks {
 		left = append(left, s.Supply)
 	}
-	return f.solve(need, left)
+	v := f.solve(need, left)
+	if v >= noPlan {
+		return noPlan, 0
+	}
+	return v / barWeight, v % barWeight
 }
 
 // smallProblem draws an instance that brute force can settle. kinds is the
@@ -228,11 +240,11 @@ func verify(t *testing.T, p *Problem, res *Result) {
 }
 
 func testAgainstBruteForce(t *testing.T, kinds, runs int) {
-	open := 0
+	open, moreBars := 0, 0
 	for seed := range runs {
 		r := rand.New(rand.NewPCG(uint64(seed), uint64(kinds)))
 		p := smallProblem(r, kinds)
-		want := bruteCost(&p)
+		want, bars := bruteCost(&p)
 		res, err := Solve(context.Background(), p, Options{})
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
@@ -260,9 +272,19 @@ func testAgainstBruteForce(t *testing.T, kinds, runs int) {
 		}
 		if res.Cost.Status != Proven {
 			open++
+			continue
+		}
+		if res.Bars.Bound > bars || res.Bars.Value < bars || res.Bars.Status == Proven && res.Bars.Value != bars {
+			t.Errorf("seed %d: bars %+v, brute force %d: %+v", seed, res.Bars, bars, p)
+		}
+		if res.Bars.Value > bars {
+			moreBars++
 		}
 	}
-	t.Logf("%d of %d runs left open", open, runs)
+	t.Logf("%d of %d runs left open, %d with more bars than needed", open, runs, moreBars)
+	if open > 0 {
+		t.Errorf("%d of %d small problems left open", open, runs)
+	}
 }
 
 func TestBruteForce(t *testing.T)       { testAgainstBruteForce(t, 1, 2000) }

@@ -17,7 +17,7 @@ func (r *run) polish() {
 
 // fewerBars dives towards purchases of the same cost with fewer bars.
 func (r *run) fewerBars() {
-	least := r.fewest(&r.proof, r.value)
+	least := r.barBound()
 	if len(r.bars) == 1 || r.best.bars() <= least {
 		return
 	}
@@ -29,6 +29,11 @@ func (r *run) fewerBars() {
 		r.dive(nil, t.bars)
 	}
 	r.fewer = limit
+}
+
+// barBound is the least number of bars of any plan as cheap as the best.
+func (r *run) barBound() int64 {
+	return max(r.fewest(&r.proof, r.value), r.fewest(&r.material, r.value))
 }
 
 // longestKeep is 0 when no stock keeps offcuts.

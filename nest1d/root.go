@@ -73,12 +73,8 @@ func (r *run) root() {
 	g.enough = func(objective float64) bool {
 		return r.settled() || objective <= float64(r.bound)+epsilon
 	}
-	ended := g.run(r.ctx)
+	g.run(r.ctx)
 	r.columns = s.columns
-	r.relaxed = g.lp.Objective()
-	if ended != broken {
-		r.primal = s.primal()
-	}
 	r.stopped()
 }
 
@@ -100,9 +96,9 @@ func (r *run) feasible(need, left []int64) bool {
 	g.enough = func(objective float64) bool {
 		return r.excluded || objective <= epsilon
 	}
-	g.run(r.ctx)
+	end := g.run(r.ctx)
 	r.columns = s.columns
-	return !r.excluded && !r.stopped() && s.short() <= epsilon
+	return end != broken && !r.excluded && !r.stopped() && s.short() <= epsilon
 }
 
 // exclude checks in integers whether all bars together hold less value than

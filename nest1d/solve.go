@@ -11,10 +11,9 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	if err := check(&p); err != nil {
 		return Result{}, err
 	}
-	m := newModel(&p)
-	r := &run{ctx: ctx, model: m, options: o, limits: o.Effort.limits(), fewer: limit, pricer: knapsacks{m}}
-	if len(m.lone) > 0 {
-		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLong: m.lone}, Certificate: m.certificate(r.empty())}, nil
+	r := newRun(ctx, &p, o)
+	if len(r.lone) > 0 {
+		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLong: r.lone}, Certificate: r.certificate(r.empty())}, nil
 	}
 	r.solve()
 	return r.result(), nil
@@ -28,7 +27,10 @@ type run struct {
 	best    *plan
 	value   int64
 	proof   proof
-	bound   int64 // proof.bound raised to an attainable sum
+	// material is the proof by weight, which counts bars well even where they
+	// are free.
+	material proof
+	bound    int64 // proof.bound raised to an attainable sum
 	// fewer is the number of bars with which a plan of least cost is good
 	// enough: no limit while cost is sought.
 	fewer  int64
@@ -39,10 +41,12 @@ type run struct {
 	// excluded: a proof that supplies do not suffice.
 	excluded bool
 	pricer   pricer
-	// What the root left: columns, their values, the programme's value.
-	columns []pattern
-	primal  []float64
-	relaxed float64
+	columns  []pattern // what the root left
+}
+
+func newRun(ctx context.Context, p *Problem, o Options) *run {
+	m := newModel(p)
+	return &run{ctx: ctx, model: m, options: o, limits: o.Effort.limits(), fewer: limit, pricer: knapsacks{m}}
 }
 
 func (r *run) empty() *proof {
@@ -51,12 +55,13 @@ func (r *run) empty() *proof {
 }
 
 func (r *run) solve() {
-	r.improveBound(r.materialBound())
+	r.material = r.materialBound()
+	r.improveBound(r.material)
 	r.construct()
 	if !r.settled() && !r.ended() {
 		r.root()
 	}
-	if !r.settled() && !r.ended() && r.primal != nil {
+	if !r.settled() && !r.ended() && r.columns != nil {
 		r.dives()
 	}
 	if !r.settled() && !r.ended() {
@@ -110,10 +115,15 @@ func (r *run) offer(p *plan) {
 }
 
 func (r *run) improveBound(p proof) {
-	if r.proof.value != nil && p.bound < r.proof.bound {
+	first := r.proof.value == nil
+	if !first && p.worth() <= r.proof.worth() {
 		return
 	}
+	raised := p.bound > r.proof.bound
 	r.proof = p
+	if !first && !raised {
+		return
+	}
 	b := r.attainable(&p)
 	if b == limit {
 		r.excluded = true
@@ -187,7 +197,7 @@ func (r *run) result() Result {
 	res.Layouts = r.layouts(r.best)
 	res.Cost = goal(r.value, r.bound)
 	bars := r.best.bars()
-	res.Bars = goal(bars, r.fewest(&r.proof, r.value))
+	res.Bars = goal(bars, r.barBound())
 	res.Patterns = goal(int64(len(r.best.uses)), r.patternBound())
 	if best := r.problem.longestOffcut(res.Layouts); best > 0 {
 		res.Offcut = Goal{Value: best, Bound: max(best, r.offcutBound(bars)), Status: Open}
