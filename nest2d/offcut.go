@@ -77,7 +77,7 @@ func (r *run) withStrip(ctx context.Context, m *model) *draft {
 	}
 	start.miss(m, int32(len(m.problem.Panels)))
 	var found *draft
-	l := limits{r.best.cost, len(r.best.boards)}
+	l := limits{cost: r.best.cost, boards: len(r.best.boards)}
 	n, struck := s.improve(ctx, start, l, r.effort.offcut/12, func(d *draft, _ int64) (limits, bool) {
 		found = &draft{}
 		found.copyFrom(d)

@@ -15,6 +15,18 @@ type draft struct {
 type limits struct {
 	cost   int64
 	boards int
+	fixed  bool // keep the boards there are, open none and drop none
+}
+
+// emptyDraft has no boards; all panels are missing.
+func (m *model) emptyDraft() *draft {
+	d := &draft{used: make([]int64, len(m.kinds))}
+	for i, a := range m.problem.Panels {
+		for range a.Demand {
+			d.miss(m, int32(i))
+		}
+	}
+	return d
 }
 
 func (d *draft) copyFrom(o *draft) {

@@ -2,7 +2,6 @@ package nest2d
 
 import (
 	"context"
-	"math"
 	"math/rand/v2"
 	"slices"
 )
@@ -175,72 +174,88 @@ const (
 )
 
 // improve looks for drafts without missing panels within ever tighter limits:
-// ruin and recreate with late acceptance on the weight that is missing. tighten
+// ruin and recreate with late acceptance on the weight that is missing. found
 // is called with each complete draft and returns the next limits, or false.
-func (s *search) improve(ctx context.Context, start *draft, l limits, effort int64, tighten func(d *draft, iterations int64) (limits, bool)) (iterations int64, struck Limit) {
-	current, next := &draft{}, &draft{}
-	current.copyFrom(start)
+// The work goes on from draft d and leaves in it what it reached last.
+func (s *search) improve(ctx context.Context, d *draft, l limits, effort int64, found func(d *draft, iterations int64) (limits, bool)) (iterations int64, struck Limit) {
+	current, next := d, &draft{}
+	defer func() {
+		if current != d {
+			d.copyFrom(current)
+		}
+	}()
 	for _, b := range current.boards {
 		b.kept = true
 	}
-	s.fresh = make([]bool, len(current.boards))
+	s.notFresh(current)
 	s.lighten(current, l)
 	past := slices.Repeat([]int64{current.lack}, history)
 	open := s.anyKind(&l)
-	end := s.work + effort
-	for iterations = 0; s.work < end; iterations++ {
+	for end := s.work + effort; s.work < end; {
 		if iterations%64 == 0 && ctx.Err() != nil {
 			return iterations, TimeLimit
 		}
 		s.work += int64(len(current.boards) + 100)
 		next.copyFrom(current)
-		s.fresh = s.fresh[:0]
-		for range next.boards {
-			s.fresh = append(s.fresh, false)
-		}
-		if len(s.m.kinds) > 1 && s.random.IntN(8) == 0 && len(next.boards) > 0 {
+		s.notFresh(next)
+		if !l.fixed && len(s.m.kinds) > 1 && s.random.IntN(8) == 0 && len(next.boards) > 0 {
 			s.dropBoard(next, s.random.IntN(len(next.boards)))
 		}
 		s.ruin(next, 1+s.random.IntN(mostRuin))
 		s.shuffle(next.missing)
 		s.recreate(next, s.anyRule(), blinkOdds, open)
-		slot := &past[iterations%int64(len(past))]
+		slot := &past[iterations%history]
 		if next.lack <= current.lack || next.lack <= *slot {
-			for i, b := range current.boards {
-				if i >= len(next.boards) || next.boards[i] != b {
-					if !slices.Contains(next.boards, b) {
-						s.give(b)
-					}
-				}
-			}
+			s.giveAll(current, next)
 			current, next = next, current
 		} else {
-			for i, b := range next.boards {
-				if s.fresh[i] {
-					s.give(b)
-				}
-			}
+			s.giveAll(next, current)
 		}
 		*slot = current.lack
-		if current.lack == 0 {
-			var more bool
-			for _, b := range current.boards {
-				b.kept = true
-			}
-			if l, more = tighten(current, iterations+1); !more {
-				return iterations + 1, NoLimit
-			}
-			s.fresh = s.fresh[:0]
-			for range current.boards {
-				s.fresh = append(s.fresh, false)
-			}
-			s.lighten(current, l)
-			for i := range past {
-				past[i] = current.lack
-			}
+		iterations++
+		if current.lack > 0 {
+			continue
+		}
+		s.dropEmpty(current)
+		for _, b := range current.boards {
+			b.kept = true
+		}
+		var more bool
+		if l, more = found(current, iterations); !more {
+			return iterations, NoLimit
+		}
+		s.notFresh(current)
+		s.lighten(current, l)
+		for i := range past {
+			past[i] = current.lack
 		}
 	}
 	return iterations, EffortLimit
+}
+
+// notFresh says that no board of d was made in this iteration.
+func (s *search) notFresh(d *draft) {
+	s.fresh = s.fresh[:0]
+	for range d.boards {
+		s.fresh = append(s.fresh, false)
+	}
+}
+
+// giveAll gives back the boards of a draft that another does not share.
+func (s *search) giveAll(d, other *draft) {
+	for i, b := range d.boards {
+		if (i >= len(other.boards) || other.boards[i] != b) && !slices.Contains(other.boards, b) {
+			s.give(b)
+		}
+	}
+}
+
+func (s *search) dropEmpty(d *draft) {
+	for i := len(d.boards) - 1; i >= 0; i-- {
+		if d.boards[i].root == none {
+			s.dropBoard(d, i)
+		}
+	}
 }
 
 func (s *search) anyRule() rule {
@@ -257,6 +272,9 @@ func (s *search) anyRule() rule {
 // kind cheapest for its area.
 func (s *search) anyKind(l *limits) opener {
 	return func(d *draft, panel int32) int {
+		if l.fixed {
+			return -1
+		}
 		best, count := -1, 0
 		cheapest := s.random.IntN(2) == 0
 		for k := range s.m.kinds {
@@ -319,19 +337,13 @@ func (s *search) construct() *draft {
 		func(i int32) int64 { return p[i][axisX] },
 		func(i int32) int64 { return p[i][axisY] },
 	}
-	var all []int32
-	for i, a := range s.m.problem.Panels {
-		for range a.Demand {
-			all = append(all, int32(i))
-		}
-	}
 	var best *draft
 	for _, key := range keys {
 		for _, rule := range []rule{leastArea, leastSide} {
-			d := &draft{used: make([]int64, len(s.m.kinds)), missing: append([]int32(nil), all...)}
+			d := s.m.emptyDraft()
 			sortDown(d.missing, key)
 			s.fresh = s.fresh[:0]
-			l := limits{math.MaxInt64, math.MaxInt32}
+			l := limits{cost: noBudget, boards: anyNumber}
 			s.recreate(d, rule, 0, s.anyKind(&l))
 			if best == nil || d.lack < best.lack || d.lack == best.lack && d.cost < best.cost {
 				best = d

@@ -82,13 +82,24 @@ func (r *run) cheapest(ctx context.Context) {
 		r.report()
 		return
 	}
-	start := limits{math.MaxInt64, anyNumber}
-	if r.best.lack == 0 {
-		start.cost = r.best.cost - 1
+	work := r.effort.cost
+	if len(r.search.m.kinds) > 1 {
+		work /= 2
 	}
-	r.improve(ctx, start, r.effort.cost, func(d *draft) (limits, bool) {
-		return limits{d.cost - 1, anyNumber}, d.cost > r.bound
+	r.improve(ctx, r.best, r.below(), work, func(d *draft) (limits, bool) {
+		return r.below(), d.cost > r.bound
 	})
+	if len(r.search.m.kinds) > 1 {
+		r.tryMixes(ctx, r.effort.cost-work)
+	}
+}
+
+// below are the limits of plans that beat the best.
+func (r *run) below() limits {
+	if r.best.lack > 0 {
+		return limits{cost: noBudget, boards: anyNumber}
+	}
+	return limits{cost: r.best.cost - 1, boards: anyNumber}
 }
 
 // fewest looks for a plan of the same cost with fewer sheets.
@@ -101,18 +112,22 @@ func (r *run) fewest(ctx context.Context) {
 	}
 	if bound < value && len(r.search.m.kinds) > 1 {
 		cost := r.best.cost
-		r.improve(ctx, limits{cost, len(r.best.boards) - 1}, r.effort.sheets, func(d *draft) (limits, bool) {
-			return limits{cost, len(d.boards) - 1}, int64(len(d.boards)) > bound
+		fewer := func() limits { return limits{cost: cost, boards: len(r.best.boards) - 1} }
+		r.improve(ctx, r.best, fewer(), r.effort.sheets, func(d *draft) (limits, bool) {
+			return fewer(), int64(len(d.boards)) > bound
 		})
 	}
 	r.result.Sheets = goal(int64(len(r.best.boards)), bound)
 }
 
-// improve runs the search from the best draft and keeps what it finds; next
-// tells what to look for after each find.
-func (r *run) improve(ctx context.Context, l limits, work int64, next func(*draft) (limits, bool)) {
+// improve runs the search from a draft, which it leaves alone, keeps what it
+// finds as the best, and returns what it reached last; next tells what to look
+// for after each find.
+func (r *run) improve(ctx context.Context, from *draft, l limits, work int64, next func(*draft) (limits, bool)) *draft {
 	before := r.result.Work.Iterations
-	n, struck := r.search.improve(ctx, r.best, l, work, func(d *draft, n int64) (limits, bool) {
+	d := &draft{}
+	d.copyFrom(from)
+	n, struck := r.search.improve(ctx, d, l, work, func(d *draft, n int64) (limits, bool) {
 		r.best = &draft{}
 		r.best.copyFrom(d)
 		r.result.Work.Iterations = before + n
@@ -121,6 +136,7 @@ func (r *run) improve(ctx context.Context, l limits, work int64, next func(*draf
 	})
 	r.result.Work.Iterations = before + n
 	r.result.Struck = max(r.result.Struck, struck)
+	return d
 }
 
 func (r *run) report() {

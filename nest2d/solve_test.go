@@ -31,14 +31,16 @@ func TestSearch(t *testing.T) {
 		next := func(d *draft, _ int64) (limits, bool) {
 			best = &draft{}
 			best.copyFrom(d)
-			return limits{d.cost - 1, anyNumber}, d.cost > 0
+			return limits{cost: d.cost - 1, boards: anyNumber}, d.cost > 0
 		}
-		l := limits{noBudget, anyNumber}
+		l := limits{cost: noBudget, boards: anyNumber}
 		if best.lack == 0 {
 			l.cost = best.cost - 1
 		}
 		if best.lack > 0 || best.cost > 0 {
-			s.improve(context.Background(), best, l, 1_000_000, next)
+			start := &draft{}
+			start.copyFrom(best)
+			s.improve(context.Background(), start, l, 1_000_000, next)
 		}
 		if best.lack > 0 {
 			if cost >= 0 {
