@@ -2,13 +2,12 @@ package nest1d
 
 import (
 	"bufio"
-	"context"
 	"encoding/csv"
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
-	"time"
 )
 
 // benchFolder finds the published instances.
@@ -100,62 +99,76 @@ func published(t testing.TB, dir, class string) map[string][2]int64 {
 	return out
 }
 
-// TestSurvey prints a line per instance of the class in SAWBILL_CLASS.
-func TestSurvey(t *testing.T) {
-	class := os.Getenv("SAWBILL_CLASS")
-	if class == "" {
-		t.Skip("SKIPPED: set SAWBILL_CLASS to a class of published instances")
-	}
-	step, _ := strconv.Atoi(os.Getenv("SAWBILL_STEP"))
-	seconds, _ := strconv.Atoi(os.Getenv("SAWBILL_SECONDS"))
+// TestPublishedInstances solves a sample of each class, with no value below and
+// no bound above the published ones, and to a proof where that is quick.
+func TestPublishedInstances(t *testing.T) {
 	dir := benchFolder(t)
-	files, _ := filepath.Glob(filepath.Join(dir, "1d", class, "*.txt"))
-	lengths := false
-	if len(files) == 0 {
-		files, _ = filepath.Glob(filepath.Join(dir, "1d-lengths", class, "*.txt"))
-		lengths = true
+	for _, c := range []struct {
+		class  string
+		step   int
+		proven bool
+	}{
+		{"Falkenauer_U", 8, true}, {"Falkenauer_T", 10, true}, {"Scholl_1", 20, true}, {"Scholl_2", 20, true},
+		{"Schwerin_1", 10, true}, {"Schwerin_2", 10, true}, {"Waescher", 4, true}, {"Hard28", 7, false},
+		{"NIRUP53", 9, false}, {"GAP", 3, false}, {"Randomly_Generated", 40, true},
+	} {
+		t.Run(c.class, func(t *testing.T) {
+			values := published(t, dir, c.class)
+			files, err := filepath.Glob(filepath.Join(dir, "1d", c.class, "*.txt"))
+			if err != nil || len(files) == 0 {
+				t.Fatalf("no instances: %v", err)
+			}
+			for i := 0; i < len(files); i += c.step {
+				name := strings.TrimSuffix(filepath.Base(files[i]), ".txt")
+				want, ok := values[name]
+				if !ok {
+					t.Fatalf("%s has no published value", name)
+				}
+				p := readCutting(t, files[i])
+				o := Options{Effort: Quick}
+				if c.proven {
+					o.Effort = Normal
+				}
+				res := mustSolve(t, p, o)
+				verify(t, &p, &res)
+				if res.Outcome != Planned || res.Cost.Value < want[0] || res.Cost.Bound > want[1] {
+					t.Errorf("%s: %+v, published %v", name, res.Cost, want)
+				}
+				if c.proven && (res.Cost.Status != Proven || res.Cost.Value != want[1]) {
+					t.Errorf("%s: %+v not proven, published %v", name, res.Cost, want)
+				}
+			}
+		})
 	}
-	values := published(t, dir, class)
-	proven, n, optimal := 0, 0, 0
-	var all time.Duration
-	for i, f := range files {
-		if step > 1 && i%step != 0 {
-			continue
-		}
-		name := filepath.Base(f)
-		name = name[:len(name)-4]
-		p := readCutting
-		if lengths {
-			p = readLengths
-		}
-		problem := p(t, f)
-		ctx, cancel := context.WithTimeout(context.Background(), time.Duration(max(1, seconds))*time.Second)
-		start := time.Now()
-		res, err := Solve(ctx, problem, Options{})
-		took := time.Since(start)
-		cancel()
+}
+
+// TestPublishedLengths checks samples with several bar lengths against the
+// bounds that stand beside them, and the gap left.
+func TestPublishedLengths(t *testing.T) {
+	dir := benchFolder(t)
+	f, err := os.Open(filepath.Join(dir, "1d-lengths", "lp_bounds.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 1; i < len(rows); i += 23 {
+		class, name := rows[i][0], rows[i][1]
+		low, err := strconv.ParseInt(rows[i][2], 10, 64)
 		if err != nil {
 			t.Fatal(err)
 		}
-		verify(t, &problem, &res)
-		all += took
-		n++
-		if res.Cost.Status == Proven {
-			proven++
+		p := readLengths(t, filepath.Join(dir, "1d-lengths", class, name+".txt"))
+		res := mustSolve(t, p, Options{Effort: Quick})
+		verify(t, &p, &res)
+		if res.Outcome != Planned || res.Cost.Value < low || res.Cost.Bound < low {
+			t.Errorf("%s: %v %+v, relaxation %d", name, res.Outcome, res.Cost, low)
 		}
-		want := values[name]
-		if !lengths {
-			if res.Cost.Value < want[0] || res.Cost.Bound > want[1] {
-				t.Errorf("%s: %+v against published %v", name, res.Cost, want)
-			}
-			if res.Cost.Value <= want[1] {
-				optimal++
-			}
-		}
-		if res.Cost.Status != Proven || took > time.Second || lengths {
-			t.Logf("%-30s m=%d value %d bound %d (%.4f%%) published %v %v %+v %v", name, len(problem.Pieces), res.Cost.Value, res.Cost.Bound,
-				100*float64(res.Cost.Value-res.Cost.Bound)/float64(max(1, res.Cost.Value)), want, took.Round(time.Millisecond), res.Work, res.Struck)
+		if gap := float64(res.Cost.Value-res.Cost.Bound) / float64(res.Cost.Value); gap > 0.005 {
+			t.Errorf("%s: %+v, %.2f %% open", name, res.Cost, 100*gap)
 		}
 	}
-	t.Logf("%s: %d of %d proven, %d best known, %v in all", class, proven, n, optimal, all.Round(time.Millisecond))
 }

@@ -136,7 +136,7 @@ func leastLength(s *Stock, pieces []Piece, last, set int) int64 {
 
 func ExampleStock_Arrange() {
 	pieces := []Piece{{Length: 300}, {Length: 200, Left: 1, Right: 1}}
-	bar := Stock{Length: 1000, TrimLeft: 10, Kerf: []int64{3, 5}}
+	bar := Stock{Length: 1040, TrimLeft: 10, Kerf: []int64{3, 5}}
 	places, fits := bar.Arrange(pieces, []int{0, 1, 0, 1})
 	for _, p := range places {
 		fmt.Println(pieces[p.Piece].Length, "at", p.At)
@@ -147,5 +147,5 @@ func ExampleStock_Arrange() {
 	// 200 at 215
 	// 300 at 420
 	// 300 at 723
-	// true 0
+	// true 14
 }

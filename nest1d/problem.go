@@ -1,3 +1,54 @@
+// Package nest1d solves the one-dimensional cutting-stock problem: which bars to
+// buy, and how to cut them, so that all pieces are had at least cost.
+//
+// # Problem
+//
+// Bars of several kinds k, each with its length, trims, tail, kerfs, supply and
+// price, and pieces i with demands dᵢ. A pattern j is an ordered content of one
+// bar that fits by the rules in geometry.go. With aᵢⱼ copies of piece i in
+// pattern j and xⱼ bars cut so,
+//
+//	minimise   Σ priceⱼ·xⱼ
+//	subject to Σ aᵢⱼ·xⱼ ≥ dᵢ         every piece is cut
+//	           Σ xⱼ     ≤ supplyₖ     over the patterns of kind k
+//	           xⱼ ≥ 0 and whole
+//
+// (Gilmore and Gomory, Operations Research 9 (1961) 849–859 and 11 (1963)
+// 863–888). Equal cost is decided by fewest bars, then fewest different patterns,
+// then the longest single offcut worth keeping.
+//
+// # Method
+//
+// First-fit decreasing and sequential value correction give plans at once, the
+// total of material a bound. Column generation solves the linear relaxation over
+// all patterns: bounded knapsacks, one for each kind of bar, are solved exactly
+// in integers for the duals of the programme, which are smoothed between rounds
+// (Wentges 1997). Rounded dives with new columns find plans, free ones and ones
+// restricted to purchases whose sum of prices comes close to the bound. What gap
+// is left is closed by listing every pattern that a better plan could use, judged
+// by its reduced cost, and branch and bound over that list with branches on pairs
+// of pieces in the manner of Vance (1998) and Ryan and Foster (1981); see Belov
+// and Scheithauer, European Journal of Operational Research 171 (2006) 85–106,
+// for why the gap is nearly always below one bar.
+//
+// # Proof
+//
+// Floating-point numbers occur in the linear programme alone and prove nothing.
+// Every bound is recomputed from duals rounded to integers with proved knapsack
+// bounds (see Certificate), raised to the next sum of prices that the supplies
+// allow, or follows from a search that was exhausted with an integer bound at
+// every node. A pricer that gives up or duals that are wrong weaken the bound and
+// cannot make it false.
+//
+// # Limits
+//
+// Where ends with different kerfs meet, the bound regards each joint as the mean
+// of its two ends and so may stay below what any order reaches; small problems
+// are settled exactly all the same. A plan must cover every demand exactly;
+// nothing is said about stages, sharing of mitre cuts, or strength. Lengths,
+// prices and demands may add up to 2⁵⁹. All searches are limited by counted work
+// (Effort); equal input, options and seed give equal results unless the context
+// ended.
 package nest1d
 
 import "sawbill/solver"
@@ -125,7 +176,8 @@ type Certificate struct {
 	Scale int64
 	Piece []int64
 	Stock []int64
-	// Bound is ⌈the value above⌉; Goal.Bound may be higher by attainable sums.
+	// Bound is ⌈the value above⌉, at least 0; Goal.Bound may be higher by
+	// attainable sums, or when a search over all patterns was exhausted.
 	Bound int64
 }
 
@@ -181,7 +233,10 @@ type Result struct {
 	// by descending used length, then by content, so equal plans look equal.
 	Layouts []Layout
 	// Goals in order of rank: least cost; then fewest bars; then fewest
-	// different patterns; then the longest single offcut.
+	// different patterns; then the longest single offcut. Patterns are counted
+	// as set-ups of the saw: layouts that differ only in which of several equal
+	// pieces they name are one. Offcut is NotSought when none is left that is
+	// worth keeping; there a greater Value is better and Bound is the most.
 	Cost, Bars, Patterns, Offcut Goal
 	Certificate                  Certificate
 	Work                         Work

@@ -4,7 +4,6 @@ import (
 	"context"
 	"math/rand/v2"
 	"testing"
-	"time"
 )
 
 // Units of 25 nm.
@@ -76,23 +75,4 @@ func BenchmarkFrame(b *testing.B) {
 		}
 	}
 	b.ReportMetric(proven, "proven-of-6")
-}
-
-// TestLog watches one large run; for use by hand.
-func TestLog(t *testing.T) {
-	for _, c := range []struct{ pieces, lengths int }{{100, 20}, {1000, 60}, {10000, 200}} {
-		for seed := range uint64(3) {
-			p := workshop(seed, c.pieces, c.lengths)
-			start := time.Now()
-			ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second)
-			res, _ := Solve(ctx, p, Options{Progress: func(q Progress) {
-				if testing.Verbose() && c.pieces >= 1000 {
-					t.Logf("   %v %+v", time.Since(start).Round(time.Millisecond), q)
-				}
-			}})
-			cancel()
-			t.Logf("%v seed %d: %+v %+v %v struck %v %.3f%%", c, seed, res.Cost, res.Work, time.Since(start).Round(time.Millisecond), res.Struck,
-				100*float64(res.Cost.Value-res.Cost.Bound)/float64(res.Cost.Value))
-		}
-	}
 }
