@@ -67,7 +67,11 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 		var best spot
 		at := -1
 		for i, b := range d.boards {
-			s.work += int64(len(b.nodes)) + 4
+			s.work += 2
+			if !b.admits(s.m, panel) {
+				continue
+			}
+			s.work += int64(len(b.nodes))
 			if t, ok := b.tightest(s.m, int(panel), rule, skip); ok && (at < 0 || t.score < best.score) {
 				best, at = t, i
 			}
@@ -328,8 +332,11 @@ func sortDown(panels []int32, key func(int32) int64) {
 	})
 }
 
+// constructWork ends the trials of orders early when there are many panels.
+const constructWork = 20_000_000
+
 // construct makes first drafts in several orders and returns the best.
-func (s *search) construct() *draft {
+func (s *search) construct(ctx context.Context) *draft {
 	p := s.m.sides
 	keys := []func(int32) int64{
 		func(i int32) int64 { return s.m.weight[i] },
@@ -340,6 +347,9 @@ func (s *search) construct() *draft {
 	var best *draft
 	for _, key := range keys {
 		for _, rule := range []rule{leastArea, leastSide} {
+			if best != nil && (s.work > constructWork || ctx.Err() != nil) {
+				return best
+			}
 			d := s.m.emptyDraft()
 			sortDown(d.missing, key)
 			s.fresh = s.fresh[:0]

@@ -20,7 +20,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLarge: list}}, nil
 	}
 	r := &run{search: newSearch(m, o.Seed), options: o, effort: effortOf(o.Effort)}
-	r.best = r.search.construct()
+	r.best = r.search.construct(ctx)
 	r.report()
 	r.result.Certificate = m.certify(r.effort.bound)
 	r.bound = r.result.Certificate.Bound
@@ -47,7 +47,7 @@ type effort struct {
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 10_000_000, 4_000_000, 4_000_000}
+		return effort{2_000_000, 8_000_000, 3_000_000, 3_000_000}
 	case Long:
 		return effort{50_000_000, 4_000_000_000, 500_000_000, 500_000_000}
 	}

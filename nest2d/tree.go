@@ -284,9 +284,6 @@ func (b *board) tightest(m *model, panel int, rule rule, skip func() bool) (best
 			}
 			continue
 		}
-		if p.size[0] > b.widest[0] && p.size[1] > b.widest[1] {
-			continue
-		}
 		for v := range b.nodes {
 			n := &b.nodes[v]
 			for axis := range 2 {
@@ -305,6 +302,17 @@ func (b *board) tightest(m *model, panel int, rule rule, skip func() bool) (best
 		}
 	}
 	return best, found
+}
+
+// admits tells, at little cost, that a board may have a spot for a panel; it
+// is wrong only in saying so.
+func (b *board) admits(m *model, panel int32) bool {
+	for _, p := range m.kinds[b.kind].poses[panel] {
+		if b.root == none || p.size[0] <= b.widest[0] || p.size[1] <= b.widest[1] {
+			return true
+		}
+	}
+	return false
 }
 
 // A rule scores a panel in a free rectangle; less is better.
