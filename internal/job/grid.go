@@ -47,8 +47,8 @@ func (l line) filled() int {
 	return n
 }
 
-// longestCell is the most bytes a quoted cell may hold, more than any
-// spreadsheet program allows; beyond it the closing quote is missing.
+// longestCell is the most bytes a cell may hold, more than any spreadsheet
+// program allows; beyond it a closing quote is missing, or it is no table.
 const longestCell = 64 << 10
 
 // separators in the order they win when nothing else decides. A semicolon or a
@@ -61,9 +61,8 @@ var separators = []byte{';', '\t', ','}
 // lone quote in a cell that does not begin with one is an inch mark. most
 // limits the rows.
 //
-// The second result is the place of a quote that is never closed, if any; the
-// rows end before it.
-func splitText(text source, base, end int, separator byte, most int) (grid, *Pos) {
+// The second result says what ended the rows early, if anything did.
+func splitText(text source, base, end int, separator byte, most int) (grid, *Message) {
 	g := grid{file: text.file, separator: separator}
 	data := text.data[:end]
 	at := base
@@ -78,13 +77,12 @@ func splitText(text source, base, end int, separator byte, most int) (grid, *Pos
 			if start < len(data) && data[start] == '"' {
 				content, next, closed := quotedCell(data, start, separator)
 				if !closed {
-					p := text.at(start)
-					return g, &p
+					return g, &Message{text.at(start), "the quote that begins this cell is never closed; close it, or take it out"}
 				}
 				if next >= 0 {
 					row.cells = append(row.cells, cell{text: strings.TrimSpace(content), at: text.at(start)})
 					at = next
-					if at < len(data) && data[at] == separator {
+					if at < len(data) && data[at] == separator && len(row.cells) < mostColumns {
 						at++
 						continue
 					}
@@ -94,6 +92,9 @@ func splitText(text source, base, end int, separator byte, most int) (grid, *Pos
 			stop := at
 			for stop < len(data) && data[stop] != separator && data[stop] != '\n' && data[stop] != '\r' {
 				stop++
+			}
+			if stop-at > longestCell {
+				return g, &Message{text.at(at), "a cell of this row is longer than any cell of a table; check that the file is a table"}
 			}
 			row.cells = append(row.cells, cell{text: strings.TrimSpace(string(data[at:stop])), at: text.at(min(start, stop))})
 			at = stop

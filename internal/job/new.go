@@ -269,7 +269,7 @@ func (l *cutList) materials() {
 				m.key += "-" + strings.ToLower(strings.ReplaceAll(alloy, " ", "-"))
 			}
 		}
-		m.key = strings.Join(strings.Fields(quotesOut.Replace(m.key)), " ")
+		m.key = strings.Join(strings.Fields(oneLine(quotesOut.Replace(m.key))), " ")
 		if met[name] || name == "" {
 			continue
 		}

@@ -20,7 +20,7 @@ import (
 // Limits, so that a hostile or mistaken file ends in a fault and not in an
 // exhausted machine. They are far above any real job.
 const (
-	largestFile   = 64 << 20  // bytes
+	largestFile   = 32 << 20  // bytes
 	mostRows      = 200_000   // of one table
 	mostColumns   = 1_000     // of one table
 	mostCopies    = 1_000_000 // of all pieces and panels together

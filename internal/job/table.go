@@ -236,9 +236,9 @@ func (r *reader) cut(k tableKind, text source, from, to int, mapped map[string]*
 			separator, most = s, score
 		}
 	}
-	g, open := splitText(text, from, to, separator, mostRows+1)
-	if open != nil {
-		r.fault(*open, "the quote that begins this cell is never closed; close it, or take it out")
+	g, broken := splitText(text, from, to, separator, mostRows+1)
+	if broken != nil {
+		r.fault(broken.Pos, "%s", broken.Text)
 		return g, false
 	}
 	return g, true

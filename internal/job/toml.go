@@ -57,15 +57,15 @@ type value struct {
 type source struct {
 	file  string
 	data  []byte
-	lines []int // offsets of line starts
+	lines []int32 // offsets of line starts; files are far smaller than 2 GB
 }
 
 func newSource(file string, data []byte) source {
-	s := source{file: file, data: data, lines: []int{0}}
+	s := source{file: file, data: data, lines: []int32{0}}
 	for i, c := range data {
 		// A CR alone ends a line too, as old spreadsheets write it.
 		if c == '\n' || c == '\r' && (i+1 == len(data) || data[i+1] != '\n') {
-			s.lines = append(s.lines, i+1)
+			s.lines = append(s.lines, int32(i+1))
 		}
 	}
 	return s
@@ -75,7 +75,7 @@ func newSource(file string, data []byte) source {
 func (s source) line(offset int) int {
 	lo, hi := 0, len(s.lines)
 	for hi-lo > 1 {
-		if mid := (lo + hi) / 2; s.lines[mid] <= offset {
+		if mid := (lo + hi) / 2; int(s.lines[mid]) <= offset {
 			lo = mid
 		} else {
 			hi = mid
@@ -94,7 +94,7 @@ func (s source) at(offset int) Pos {
 // end is the offset behind the line an offset is in, its line end included.
 func (s source) end(offset int) int {
 	if l := s.line(offset) + 1; l < len(s.lines) {
-		return s.lines[l]
+		return int(s.lines[l])
 	}
 	return len(s.data)
 }
