@@ -227,7 +227,7 @@ func oneMore(before []stock, trees []*box, kind int, price int64) (after []stock
 // grow makes the nodes of a box and returns the topmost.
 func (b *board) grow(m *model, x *box) int32 {
 	if x.panel != none {
-		b.loose += m.weight[x.panel]
+		b.load += m.weight[x.panel]
 		return b.newNode(node{size: x.size, panel: x.panel, turned: x.turned, up: none, first: none, next: none})
 	}
 	v := b.newNode(node{panel: none, axis: int8(x.axis), up: none, first: none, next: none})

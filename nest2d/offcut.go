@@ -11,6 +11,8 @@ import (
 // recreate tries to place all within the same sheets. The drawing leaves the
 // strip out, and what it held is waste together with what lies beyond it.
 
+const offcutTries = 12
+
 // isOffcut tells whether a panel of the tree is the strip.
 func (m *model) isOffcut(panel int32) bool { return int(panel) >= len(m.problem.Panels) }
 
@@ -36,9 +38,8 @@ func (r *run) largestOffcut(ctx context.Context) {
 	m := r.search.m
 	value := m.offcut(r.best)
 	bound := m.offcutBound(r.best)
-	const tries = 12
 	last := -1
-	for try := 0; try < tries && value < bound && ctx.Err() == nil; try++ {
+	for try := 0; try < offcutTries && value < bound && ctx.Err() == nil; try++ {
 		k, axis := m.stripKind(r.best, try/2), try%2
 		across := m.kinds[k].usable[1-axis] - m.kinds[k].kerf
 		most := min(bound, m.kinds[k].area)
@@ -62,6 +63,9 @@ func (r *run) largestOffcut(ctx context.Context) {
 			}
 		}
 	}
+	if value < bound && ctx.Err() != nil {
+		r.result.Struck = TimeLimit
+	}
 	r.result.Offcut = goal(value, bound)
 }
 
@@ -78,7 +82,7 @@ func (r *run) withStrip(ctx context.Context, m *model) *draft {
 	start.miss(m, int32(len(m.problem.Panels)))
 	var found *draft
 	l := limits{cost: r.best.cost, boards: len(r.best.boards)}
-	n, struck := s.improve(ctx, start, l, r.effort.offcut/12, func(d *draft, _ int64) (limits, bool) {
+	n, struck := s.improve(ctx, start, l, r.effort.offcut/offcutTries, func(d *draft, _ int64) (limits, bool) {
 		found = &draft{}
 		found.copyFrom(d)
 		return l, false
@@ -114,12 +118,12 @@ func (b *board) without(m *model) *board {
 		if p := b.nodes[v].panel; p != none && m.isOffcut(p) {
 			c := &board{}
 			c.copyFrom(b)
-			c.nodes[v].panel = 0 // any weight will do: loose is set below
+			c.nodes[v].panel = 0 // any weight will do: load is set below
 			c.remove(m, int32(v))
-			c.loose = 0
+			c.load = 0
 			for i := range c.nodes {
 				if q := c.nodes[i].panel; q != none {
-					c.loose += m.weight[q]
+					c.load += m.weight[q]
 				}
 			}
 			c.measure(m)

@@ -33,6 +33,12 @@ func oneKind(length, width int64, turn bool, panels ...[3]int64) Problem {
 	return p
 }
 
+// Hopper & Turton 2001, problem C1-P2, for a sheet of 20 × 20.
+var c1p2 = [][3]int64{
+	{4, 1, 1}, {4, 5, 1}, {9, 4, 1}, {3, 5, 1}, {3, 9, 1}, {1, 4, 1}, {5, 3, 1}, {4, 1, 1}, {5, 5, 1},
+	{7, 2, 1}, {9, 3, 1}, {3, 13, 1}, {2, 8, 1}, {15, 4, 1}, {5, 4, 1}, {10, 6, 1}, {7, 2, 1},
+}
+
 // TestPublished solves worked examples whose optimum is published: H. Becker,
 // "The state of the art in MILP formulations for the guillotine 2D knapsack
 // and related problems", PhD thesis, UFRGS, c. 2022. The data are by Berkey &
@@ -53,10 +59,6 @@ func TestPublished(t *testing.T) {
 	a7 := [][3]int64{{1120, 986, 12}, {706, 516, 16}, {1120, 486, 12}, {986, 433, 10}, {706, 286, 8}}
 	a7two := oneKind(2750, 1220, false, a7...)
 	a7two.Stages, a7two.TrimCut, a7two.FirstCut = 2, true, AlongLength
-	c1p2 := [][3]int64{
-		{4, 1, 1}, {4, 5, 1}, {9, 4, 1}, {3, 5, 1}, {3, 9, 1}, {1, 4, 1}, {5, 3, 1}, {4, 1, 1}, {5, 5, 1},
-		{7, 2, 1}, {9, 3, 1}, {3, 13, 1}, {2, 8, 1}, {15, 4, 1}, {5, 4, 1}, {10, 6, 1}, {7, 2, 1},
-	}
 	for _, c := range []struct {
 		name    string
 		problem Problem

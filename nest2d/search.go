@@ -6,16 +6,29 @@ import (
 	"slices"
 )
 
-// A search holds what ruin and recreate needs between iterations.
+// Ruin and recreate
+//
+// The search works on a draft: some boards and the panels missing from them.
+// It keeps within limits that no known plan keeps within, so a draft without
+// missing panels is a better plan; until then less missing area is progress.
+// One iteration takes some subtrees off the boards and places all that is
+// missing again, in a random choice of orders and rules. It is taken back
+// unless as little is missing as now or as some iterations ago.
+//
+// Drafts share boards. An iteration copies a board before it changes it, and
+// boards that no draft uses any more go to a pool; those of a remembered plan
+// are marked as kept and never do. Work is counted in nodes looked at, never
+// in time.
+
+// A search holds what lasts between iterations.
 type search struct {
 	m      *model
 	random *rand.Rand
-	pool   []*board
-	fresh  []bool // parallel to the boards of the draft in work: made in this iteration
 	work   int64
-	order  []int32
-	stack  []int32
-	leaves []int32
+	pool   []*board
+	fresh  []bool // of the draft in work: boards made in this iteration
+	// Space used again and again.
+	order, stack, leaves []int32
 }
 
 func newSearch(m *model, seed int64) *search {
@@ -161,7 +174,7 @@ func (s *search) lighten(d *draft, l limits) {
 			if d.cost > l.cost && k.price == 0 {
 				continue
 			}
-			worth := float64(b.loose) / float64(max(k.price, 1))
+			worth := float64(b.load) / float64(max(k.price, 1))
 			if at < 0 || worth < least {
 				least, at = worth, i
 			}

@@ -16,7 +16,7 @@ type board struct {
 	nodes  []node
 	root   int32
 	spare  int32 // head of the list of unused nodes
-	loose  int64 // weight of the panels on the board
+	load   int64 // weight of the panels on the board
 	widest size  // largest gaps of any node, to pass over full boards quickly
 	kept   bool  // part of a plan that is remembered: not to be used again
 }
@@ -38,7 +38,7 @@ type node struct {
 }
 
 func (b *board) reset(kind int) {
-	b.kind, b.nodes, b.root, b.spare, b.loose, b.kept = kind, b.nodes[:0], none, none, 0, false
+	b.kind, b.nodes, b.root, b.spare, b.load, b.kept = kind, b.nodes[:0], none, none, 0, false
 }
 
 func (b *board) copyFrom(o *board) {
@@ -66,7 +66,7 @@ func (b *board) release(v int32) {
 // place sets a panel beside node v along an axis, or on the empty board.
 func (b *board) place(m *model, v int32, axis int, panel int, p pose) {
 	leaf := b.newNode(node{size: p.size, panel: int32(panel), turned: p.turned, up: none, first: none, next: none})
-	b.loose += m.weight[panel]
+	b.load += m.weight[panel]
 	switch {
 	case v == none:
 		b.root = leaf
@@ -121,7 +121,7 @@ func (b *board) relink(v, n int32) {
 
 // remove takes the panel v off the board; measure must follow.
 func (b *board) remove(m *model, v int32) {
-	b.loose -= m.weight[b.nodes[v].panel]
+	b.load -= m.weight[b.nodes[v].panel]
 	up := b.nodes[v].up
 	b.relink(v, b.nodes[v].next)
 	if up == none {
