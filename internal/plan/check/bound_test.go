@@ -50,6 +50,15 @@ func TestCutLength(t *testing.T) {
 	}
 }
 
+// often checks a property on times the usual number of cases.
+func often(t *testing.T, times int, property func(*rapid.T)) {
+	for range times {
+		if rapid.Check(t, property); t.Failed() {
+			return
+		}
+	}
+}
+
 // smallJob is a bar job small enough to be solved by trying everything.
 func smallJob(r *rapid.T) *job.Job {
 	j := hide()
@@ -163,16 +172,18 @@ func cheapest(j *job.Job) int64 {
 // the least cost itself is always proved, with no proof in the plan at all.
 func TestLeastCost(t *testing.T) {
 	settled, level := 0, 0
-	rapid.Check(t, func(r *rapid.T) {
+	often(t, 20, func(r *rapid.T) {
 		j := smallJob(r)
 		least := cheapest(j)
 		if least < 1 {
 			return
 		}
+		var proof *plan.BarProof
 		claim := func(bound int64) (refused bool) {
 			a := &audit{job: j}
 			m := a.pairForTest(j)
 			m.plan.Goals.Cost = plan.MoneyGoal{Value: plan.Money(bound), Bound: plan.Money(bound)}
+			m.plan.BarProof = proof
 			a.bound(m)
 			if len(a.notes) > 0 {
 				r.Fatalf("not proved: %v", a.notes)
@@ -182,6 +193,11 @@ func TestLeastCost(t *testing.T) {
 		if !claim(least + 1) {
 			r.Fatalf("the least cost is %d, but %d was believed to be", least, least+1)
 		}
+		proof = drawProof(r, j)
+		if !claim(least + 1) {
+			r.Fatalf("the least cost is %d, but %d was believed by the proof %v", least, least+1, *proof)
+		}
+		proof = nil
 		square := true
 		for _, p := range j.Pieces {
 			square = square && p.Left == j.Pieces[0].Left && p.Right == j.Pieces[0].Left
@@ -199,6 +215,28 @@ func TestLeastCost(t *testing.T) {
 	}
 }
 
+// drawProof makes up a proof that may be right or wrong: values near the
+// lengths, at a scale at which the bars may or may not pay for them.
+func drawProof(r *rapid.T, j *job.Job) *plan.BarProof {
+	p := &plan.BarProof{Scale: rapid.Int64Range(1, 6).Draw(r, "scale")}
+	for _, q := range j.Pieces {
+		if slices.ContainsFunc(p.Pieces, func(v plan.PieceValue) bool {
+			return v.Length == q.Length && v.Left == q.Left && v.Right == q.Right
+		}) {
+			continue
+		}
+		p.Pieces = append(p.Pieces, plan.PieceValue{
+			Length: q.Length, Left: q.Left, Right: q.Right, Value: int64(q.Length) + rapid.Int64Range(-3, 6).Draw(r, "value"),
+		})
+	}
+	for o, offer := range j.Offers {
+		if offer.Stock > 0 {
+			p.Stocks = append(p.Stocks, plan.StockValue{Offer: o, Value: rapid.Int64Range(0, 60).Draw(r, "stock value")})
+		}
+	}
+	return p
+}
+
 // pairForTest is the job's first material with an empty plan.
 func (a *audit) pairForTest(j *job.Job) *material {
 	m := &material{job: j.Materials[0], process: j.Processes[0], plan: &plan.Material{}}
@@ -206,4 +244,67 @@ func (a *audit) pairForTest(j *job.Job) *material {
 		m.offers = append(m.offers, i)
 	}
 	return m
+}
+
+// TestTooLarge: without effort nothing is proved and nothing is called wrong.
+func TestTooLarge(t *testing.T) {
+	j, p := hide(), hidePlan(t)
+	a := &audit{job: j, plan: p}
+	m := a.pairForTest(j)
+	m.plan, m.offers = tube(p), []int{0, 1}
+	b := a.barModel(m)
+	none := int64(0)
+	l := a.barLadder(m, &b, &none)
+	if l == nil || len(a.findings) > 0 {
+		t.Fatalf("found %v", a.findings)
+	}
+	got := l.climb(func(w worth) answer { return a.excluded(m, w, p.Materials[0].Goals.Cost.Bound, &none) })
+	if got != unknown {
+		t.Errorf("climbed to %v without effort", got)
+	}
+}
+
+// TestCheaperNamed: a plan of three bars is not the cheapest when two will do,
+// and the finding says so.
+func TestCheaperNamed(t *testing.T) {
+	j := hide()
+	a := &audit{job: j}
+	m := a.pairForTest(j)
+	m.offers = []int{0, 1}
+	m.plan.Goals.Cost = plan.MoneyGoal{Value: 5550, Bound: 5550}
+	a.bound(m)
+	const want = "2 of 6000 mm for 42.80"
+	if len(a.findings) != 1 || !strings.Contains(a.findings[0].Text, want) {
+		t.Errorf("%v does not name %q", a.findings, want)
+	}
+}
+
+// TestWorthlessPieces: values of nothing prove nothing, whichever bars cannot
+// hold any value; both were once believed.
+func TestWorthlessPieces(t *testing.T) {
+	believed := func(bound int64, proof *plan.BarProof, piece job.Piece, process job.Process, offers ...job.Offer) bool {
+		j := hide()
+		j.Panels, j.Pieces, j.Offers = nil, []job.Piece{piece}, offers
+		j.Processes[0] = process
+		a := &audit{job: j}
+		m := a.pairForTest(j)
+		m.plan.Goals.Cost = plan.MoneyGoal{Value: plan.Money(bound), Bound: plan.Money(bound)}
+		m.plan.BarProof = proof
+		a.bound(m)
+		return len(a.findings) == 0
+	}
+	// One piece from one bar at 0.01, each piece valued at nothing.
+	if believed(2, &plan.BarProof{Scale: 1, Pieces: []plan.PieceValue{{Length: 3}}},
+		job.Piece{Mark: "P1", Length: 3, Quantity: 1}, job.Process{}, job.Offer{Length: 25, Price: 1, Stock: -1}) {
+		t.Error("a bar for 0.01 is enough, 0.02 was believed to be least")
+	}
+	// Only the third bar, at 0.07, is long enough for piece and last cut.
+	if believed(8, &plan.BarProof{
+		Scale:  3,
+		Pieces: []plan.PieceValue{{Length: 20, Right: 60_000, Value: 20}},
+		Stocks: []plan.StockValue{{Offer: 1}},
+	}, job.Piece{Mark: "P1", Length: 20, Right: 60_000, Quantity: 1}, job.Process{Kerf: 1, TrimLeft: 1, Tail: 3},
+		job.Offer{Length: 25, Price: 1, Stock: -1}, job.Offer{Length: 25, Stock: 1}, job.Offer{Length: 26, Price: 7, Stock: -1}) {
+		t.Error("a bar for 0.07 is enough, 0.08 was believed to be least")
+	}
 }

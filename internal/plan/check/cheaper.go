@@ -56,12 +56,15 @@ func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) (r
 		if c.supply < 0 {
 			c.supply = math.MaxInt64
 		}
-		if c.most > 0 && c.supply > 0 && b.stocks[k].capacity > 0 {
+		if c.supply > 0 && b.stocks[k].capacity > 0 {
 			p.offers = append(p.offers, c)
 		}
 	}
-	// The most value for money first; what is free comes first of all.
+	// The most value for money first; bars whose content is worth nothing last.
 	slices.SortStableFunc(p.offers, func(x, y candidate) int {
+		if (x.most == 0) != (y.most == 0) {
+			return cmp.Compare(y.most, x.most)
+		}
 		return compareProducts(x.price, y.most, y.price, x.most)
 	})
 	for i, k := range b.kinds {
@@ -116,12 +119,14 @@ func (p *purchases) buy(at int, need, money int64) answer {
 	if need > 0 && compareProducts(need, o.price, money, o.most) > 0 {
 		return no // not even the best value for money is enough
 	}
-	n := min(o.supply, p.pieces)
+	n, least := min(o.supply, p.pieces), int64(0)
 	if o.price > 0 {
 		n = min(n, money/o.price)
+	} else {
+		least = n // leaving what is free saves nothing
 	}
 	result := no
-	for ; n >= 0; n-- {
+	for ; n >= least; n-- {
 		o.bought = n
 		switch p.buy(at+1, lacking(need, n, o.most), money-n*o.price) {
 		case yes:

@@ -13,7 +13,8 @@
 //     the stages the process allows.
 //   - The purchase is what the layouts use, at the job's prices, within the
 //     stocks; all sums, charges, masses and shares.
-//   - The least cost claimed is a bound that no purchase can beat.
+//   - The least cost claimed: no purchase for less can be enough. Likewise the
+//     fewest bars or sheets claimed for the cost.
 //
 // # Exactness
 //
@@ -24,11 +25,18 @@
 //
 // # The bound
 //
-// The proof in the plan is a set of integer dual values (Gilmore and Gomory
-// 1961). What it needs, that no content of a bar is worth more than the bar
-// costs, is a bounded knapsack problem for each offer, solved here exactly in
-// integers. Effort is counted, never timed; what is too large to be proved
-// again is named in the notes, never passed over.
+// The proof in the plan gives every piece a value: dual values of the cutting
+// problem for bars (Gilmore and Gomory 1961), shares of the sheet by dual
+// feasible functions for sheets (Fekete and Schepers 2004). That no content of
+// a bar is worth more than the proof allows is a bounded knapsack problem for
+// each offer, and so is the cheapest purchase worth as much as all pieces; both
+// are solved here exactly in integers. What the values leave open is settled,
+// for small problems, by trying every cheaper purchase. Effort is counted,
+// never timed.
+//
+// A bound that nothing proves is a finding. What a proof claims but is too
+// large to be worked out again is named in the notes, as are the plan's claims
+// about patterns and offcuts: notes say what was not proved again.
 package check
 
 import (

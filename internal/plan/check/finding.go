@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
@@ -69,7 +70,11 @@ func (a *audit) len(l length.Length) string {
 	if l < -length.Max || l > length.Max {
 		return fmt.Sprintf("%d units", int64(l))
 	}
-	return length.Exact(l, a.job.Unit) + " " + a.job.Unit.String()
+	s := length.Exact(l, a.job.Unit)
+	if strings.ContainsAny(s, `'"`) {
+		return s // feet and inches have their marks
+	}
+	return s + " " + a.job.Unit.String()
 }
 
 func (a *audit) layoutName(m *material, i int) string {

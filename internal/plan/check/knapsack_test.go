@@ -46,7 +46,7 @@ func drawKnapsack(r *rapid.T) ([]kind, int64) {
 // TestKnapsack compares with the exhaustive search, at limits around the truth
 // and for values up to the ends of 64 bits.
 func TestKnapsack(t *testing.T) {
-	rapid.Check(t, func(r *rapid.T) {
+	often(t, 10, func(r *rapid.T) {
 		kinds, capacity := drawKnapsack(r)
 		truth := exhaustive(kinds, capacity)
 		for _, d := range []int64{-2, -1, 0, 1, 1000} {
@@ -79,7 +79,7 @@ func TestKnapsack(t *testing.T) {
 
 // TestKnapsackGivesUp: without effort it says so and never no.
 func TestKnapsackGivesUp(t *testing.T) {
-	rapid.Check(t, func(r *rapid.T) {
+	often(t, 10, func(r *rapid.T) {
 		kinds, capacity := drawKnapsack(r)
 		truth := exhaustive(kinds, capacity)
 		if truth.Sign() == 0 || !truth.IsInt64() {

@@ -175,6 +175,14 @@ var mutations = []mutation{
 	{"values beyond 64 bits", func(p *plan.Plan) { tube(p).BarProof.Pieces[0].Value = 1 << 62 }},
 	{"a value for an offer without limit", func(p *plan.Plan) { tube(p).BarProof.Stocks = []plan.StockValue{{Offer: 0, Value: 5}} }},
 	{"a negative value for an offer", func(p *plan.Plan) { tube(p).BarProof.Stocks = []plan.StockValue{{Offer: 1, Value: -5}} }},
+	{"a value for an offer of another material", func(p *plan.Plan) { tube(p).BarProof.Stocks = []plan.StockValue{{Offer: 3, Value: 5}} }},
+	{"two values for an offer", func(p *plan.Plan) {
+		tube(p).BarProof.Stocks = []plan.StockValue{{Offer: 1, Value: 5}, {Offer: 1, Value: 5}}
+	}},
+	{"two values for a piece", func(p *plan.Plan) {
+		tube(p).BarProof.Pieces = append(tube(p).BarProof.Pieces, tube(p).BarProof.Pieces[0])
+	}},
+	{"a proof for more than is claimed", func(p *plan.Plan) { tube(p).BarProof.Bound = 4281 }},
 	{"a value for a piece nobody wants", func(p *plan.Plan) {
 		tube(p).BarProof.Pieces = append(tube(p).BarProof.Pieces, plan.PieceValue{Length: 7, Value: 1})
 	}},

@@ -276,5 +276,94 @@ func TestFewSheets(t *testing.T) {
 		if !ok || possible && got != want || !possible && got.cost < 1000 {
 			r.Fatalf("%v, by brute force %v (%t)", got, want, possible)
 		}
+		if !possible {
+			return
+		}
+		a := &audit{job: j}
+		m.plan.Goals.Cost = plan.MoneyGoal{Value: plan.Money(want.cost + 1), Bound: plan.Money(want.cost + 1)}
+		m.plan.SheetProof = drawSheetProof(r, a, m)
+		if a.bound(m); len(a.findings) == 0 {
+			r.Fatalf("the least cost is %d, but more was believed by the proof %v", want.cost, m.plan.SheetProof)
+		}
 	})
+}
+
+// drawSheetProof makes up functions and worths for every offer.
+func drawSheetProof(r *rapid.T, a *audit, m *material) *plan.SheetProof {
+	p := &plan.SheetProof{}
+	draw := func() plan.DualFunction {
+		return plan.DualFunction{
+			Family:    rapid.SampledFrom([]string{"identity", "threshold", "rounding", "steps"}).Draw(r, "family"),
+			Parameter: rapid.Int64Range(1, 4).Draw(r, "parameter"),
+		}
+	}
+	sheets := make([]sheetValue, len(m.offers))
+	for i, o := range m.offers {
+		w := plan.SheetWorth{Offer: o, Worth: rapid.Int64Range(1, 40).Draw(r, "worth")}
+		sheets[i].worth = w.Worth
+		for range rapid.IntRange(1, 2).Draw(r, "terms") {
+			t := plan.ProductTerm{X: draw(), Y: draw()}
+			w.Terms = append(w.Terms, t)
+			sheets[i].products = append(sheets[i].products, product{
+				feasible{family(t.X.Family), t.X.Parameter}, feasible{family(t.Y.Family), t.Y.Parameter},
+			})
+		}
+		p.Kinds = append(p.Kinds, w)
+	}
+	if w, reason := a.valued(m, sheets); reason == "" {
+		p.Need = w.wanted
+	}
+	return p
+}
+
+// TestPatternCutDifferently: two sheets of one pattern must be cut in the same
+// order, because the order is drawn once for both.
+func TestPatternCutDifferently(t *testing.T) {
+	j := hide()
+	for i := range j.Panels {
+		j.Panels[i].Quantity *= 2
+	}
+	p := hidePlan(t)
+	m := skin(p)
+	m.Layouts = append(m.Layouts, skin(clone(t, p)).Layouts[0])
+	second := &m.Layouts[1]
+	second.Number = 2
+	for i := range second.Panels {
+		second.Panels[i].Copy += int(j.Panels[rowOf(second.Panels[i].Mark)].Quantity / 2)
+	}
+	a := &audit{job: j, plan: p}
+	a.index()
+	pair := a.pair(1, m)
+	a.layouts(pair)
+	a.patterns(pair)
+	if len(a.findings) > 0 {
+		t.Fatalf("two equal sheets: %v", a.findings)
+	}
+	// The waste of the first strip is parted once more.
+	waste := second.Tree.Parts[2]
+	waste.Cut, waste.Stage = plan.AlongWidth, 2
+	left, right := *waste, *waste
+	left.Cut, left.Stage, left.Length = "", 0, 100*mm
+	right.Cut, right.Stage, right.X, right.Length = "", 0, waste.X+103*mm, waste.Length-103*mm
+	waste.Parts = []*plan.Part{&left, &right}
+	a.patterns(pair)
+	if len(a.findings) != 1 {
+		t.Errorf("cut differently: %v", a.findings)
+	}
+}
+
+func rowOf(mark string) int { return int(mark[1] - '1') }
+
+// TestStackedRest: beside a square of 5 two squares of 2 lie one above the
+// other in a single part, which a search for rows alone once overlooked.
+func TestStackedRest(t *testing.T) {
+	five, two := []extent{{5, 5}}, []extent{{2, 2}}
+	sheet := &trees{sheet: extent{8, 5}, poses: [][]extent{five, two, two}, known: map[row][]extent{}}
+	if !sheet.fits(7) {
+		t.Error("a square of 5 and two of 2 fit on 8 x 5")
+	}
+	sheet.sheet, sheet.known = extent{8, 4}, map[row][]extent{}
+	if sheet.fits(7) {
+		t.Error("a square of 5 does not fit on 8 x 4")
+	}
 }

@@ -18,15 +18,13 @@ func (w wide) big() *big.Int {
 	return w.n
 }
 
-func (w wide) plus(o wide) wide     { return wide{new(big.Int).Add(w.big(), o.big())} }
-func (w wide) minus(o wide) wide    { return wide{new(big.Int).Sub(w.big(), o.big())} }
-func (w wide) times(o wide) wide    { return wide{new(big.Int).Mul(w.big(), o.big())} }
-func (w wide) compare(o wide) int   { return w.big().Cmp(o.big()) }
-func (w wide) equals(v int64) bool  { return w.big().Cmp(big.NewInt(v)) == 0 }
-func (w wide) atMost(v int64) bool  { return w.big().Cmp(big.NewInt(v)) <= 0 }
-func (w wide) atLeast(v int64) bool { return w.big().Cmp(big.NewInt(v)) >= 0 }
-func (w wide) sign() int            { return w.big().Sign() }
-func (w wide) String() string       { return w.big().String() }
+func (w wide) plus(o wide) wide    { return wide{new(big.Int).Add(w.big(), o.big())} }
+func (w wide) minus(o wide) wide   { return wide{new(big.Int).Sub(w.big(), o.big())} }
+func (w wide) times(o wide) wide   { return wide{new(big.Int).Mul(w.big(), o.big())} }
+func (w wide) compare(o wide) int  { return w.big().Cmp(o.big()) }
+func (w wide) equals(v int64) bool { return w.big().Cmp(big.NewInt(v)) == 0 }
+func (w wide) sign() int           { return w.big().Sign() }
+func (w wide) String() string      { return w.big().String() }
 
 // float is the nearest float64, for sizes in a message or a tolerance.
 func (w wide) float() float64 {
