@@ -116,3 +116,47 @@ func TestReadMissing(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// The second sample has inches, fractions, a job's own column and stock on hand.
+func TestReadInches(t *testing.T) {
+	j, err := Read("../../testdata/jobs/barrow/job.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	inches := func(sixteenths int64) length.Length { return length.Length(sixteenths) * length.Inch / 16 }
+	if j.Unit != length.In || j.Fraction != 16 || j.Paper != "Letter" || j.Revision != "2" || j.Date != "2026-11-24" {
+		t.Errorf("job: %+v", j)
+	}
+	wantPieces := []Piece{
+		{Mark: "A1", Material: 0, Length: inches(54 * 16), Left: 45000, Right: 45000, Quantity: 4},
+		{Mark: "A2", Material: 0, Length: inches(27*16 + 6), Left: 45000, Right: 45000, Quantity: 4},
+		{Mark: "A3", Material: 0, Length: inches(14*16 + 11), Left: 22500, Quantity: 4},
+	}
+	wantPanels := []Panel{
+		{Mark: "K1", Material: 1, Length: inches(54 * 16), Width: inches(18*16 + 12), Turn: true, Quantity: 2},
+		{Mark: "D1", Material: 2, Length: inches(53*16 + 12), Width: inches(27*16 + 2), Quantity: 1},
+	}
+	anywhere := cmp.Transformer("anywhere", func(Pos) string { return "" })
+	if d := cmp.Diff(wantPieces, j.Pieces, anywhere) + cmp.Diff(wantPanels, j.Panels, anywhere); d != "" {
+		t.Error(d)
+	}
+	var prices, stock []int64
+	for _, o := range j.Offers {
+		prices, stock = append(prices, o.Price), append(stock, o.Stock)
+	}
+	// 48 × 96 × 0.063 in of 5052 at 2680 kg/m³ is 12.7494 kg or 28.1076 lb; × 2.95 is 82.917.
+	if d := cmp.Diff([]int64{4700, 3100, 8292, 0}, prices) + cmp.Diff([]int64{-1, 3, -1, 1}, stock); d != "" {
+		t.Error(d)
+	}
+	saw, panelSaw := j.Processes[0], j.Processes[2]
+	if saw.Kind != Saw || saw.TrimRight != inches(8) || saw.Tail != inches(32) || saw.CutError != length.Inch/32 {
+		t.Errorf("saw: %+v", saw)
+	}
+	if panelSaw.Kind != PanelSaw || panelSaw.Stages != 2 || !panelSaw.Exact || panelSaw.TrimTop != inches(8) || panelSaw.TrimBottom != inches(4) {
+		t.Errorf("panel saw: %+v", panelSaw)
+	}
+	const file = "../../testdata/jobs/barrow/job.toml"
+	if d := cmp.Diff([]Message{{Pos{file, 54, 1}, `the column "Part" is not read`}}, j.Remarks); d != "" {
+		t.Error(d)
+	}
+}
