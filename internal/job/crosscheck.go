@@ -2,14 +2,11 @@ package job
 
 import "sawbill/internal/length"
 
-// Checks across the tables, made when every row reads well.
+// Checks across the tables, made when the offers read well; rows of pieces and
+// panels that do not are left out, they have been explained.
 
 func (r *reader) crossCheck() {
 	j := &r.job
-	if len(j.Pieces)+len(j.Panels) == 0 {
-		r.fault(Pos{File: r.doc.text.file}, "the job has nothing to cut; add a row to pieces or panels")
-		return
-	}
 	offers := make([][]Offer, len(j.Materials))
 	for _, o := range j.Offers {
 		offers[o.Material] = append(offers[o.Material], o)

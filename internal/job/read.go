@@ -63,7 +63,10 @@ type reader struct {
 	// lostHeader tells that a header could not be told, so that a material or
 	// process that seems missing may stand below it.
 	lostHeader bool
-	decimal    string // as the job says it, "" when it does not
+	// offersSound tells that all is well down to the last offer, so that pieces
+	// and panels can be held against what is on sale.
+	offersSound bool
+	decimal     string // as the job says it, "" when it does not
 	// designated are the materials that designations have been found to mean.
 	designated map[string][]int
 	copies     int64 // of all pieces and panels so far
@@ -103,7 +106,7 @@ func (r *reader) read(path string) {
 	r.readMaterials()
 	r.readSuppliers()
 	r.readTables()
-	if len(r.faults) == 0 {
+	if r.offersSound {
 		r.crossCheck()
 	}
 }

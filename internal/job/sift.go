@@ -1,0 +1,186 @@
+package job
+
+import (
+	"regexp"
+	"strings"
+)
+
+// Which rows below the heads are to be read, and how their figures are written.
+
+// keepRows leaves out blank rows, repeated heads and totals, and finds rows
+// that have not as many cells as there are heads.
+func (t *table) keepRows(heads line) {
+	rows := t.grid.rows[t.header+1:]
+	last := -1
+	for i, l := range rows {
+		if !l.blank() {
+			last = i
+		}
+	}
+	for i, l := range rows {
+		switch {
+		case l.blank():
+		case sameRow(l, heads):
+			t.r.remark(l.at, "the heads stand here again and were not read as a row")
+		case t.totals(l, i == last):
+			t.r.remark(l.at, "the row of totals was not read")
+		case t.miscounted(l):
+		default:
+			t.rows = append(t.rows, record{t, l})
+		}
+	}
+}
+
+func sameRow(a, b line) bool {
+	if a.filled() != b.filled() {
+		return false
+	}
+	for i := range a.filled() {
+		if a.cells[i].text != b.cells[i].text {
+			return false
+		}
+	}
+	return true
+}
+
+var totalWord = regexp.MustCompile(`^(total|totals|grand total|subtotal|sub total|sum|sums|summe|summen|gesamt|gesamtsumme|zwischensumme|somme|sous total|total general|totaux|suma|totales|subtotales)\b`)
+
+// totals reports whether a row is one of totals: it says so in its first
+// filled cell, or it is the last row and holds nothing but a few numbers in
+// place of a mark and a length.
+func (t *table) totals(l line, last bool) bool {
+	for _, c := range l.cells {
+		if c.text != "" {
+			if totalWord.MatchString(fold(c.text)) {
+				// A supplier or a mark may begin with the word; a row of totals
+				// lacks what every row needs.
+				for _, f := range []string{"material", "length", "size", "price"} {
+					if i, ok := t.columns[f]; ok && i < len(l.cells) && l.cells[i].text != "" && l.cells[i] != c && !numeric(l.cells[i].text) {
+						return false
+					}
+				}
+				return true
+			}
+			break
+		}
+	}
+	if !last || len(l.cells) == 0 || l.cells[0].text != "" {
+		return false
+	}
+	if i, ok := t.columns["mark"]; ok && i < len(l.cells) && l.cells[i].text != "" {
+		return false
+	}
+	for _, c := range l.cells {
+		if c.text != "" && !numeric(c.text) {
+			return false
+		}
+	}
+	return true
+}
+
+var anyNumber = regexp.MustCompile(`^[+-]?\d[\d.,' ]*\s*(\pL{1,3}|€|\$|£)?$`)
+
+func numeric(text string) bool { return anyNumber.MatchString(text) }
+
+var (
+	endsInDigits = regexp.MustCompile(`^-?\d+$`)
+	fewDigits    = regexp.MustCompile(`^\d{1,3}$`)
+)
+
+// miscounted finds a row with more or fewer cells than heads. A spreadsheet
+// keeps no empty cells at the end of a row, so there only more are wrong.
+func (t *table) miscounted(l line) bool {
+	more := l.filled() > t.width
+	if !more && (len(l.cells) >= t.width || t.grid.separator == 0) {
+		return false
+	}
+	cells := plural(max(l.filled(), min(len(l.cells), t.width)), "cell")
+	if i := t.splitFigure(l); more && i >= 0 {
+		t.r.fault(l.cells[i].at, "the row has %s and there are %s: %s,%s looks like one number with a decimal comma; write %[3]s.%[4]s, or separate the columns with semicolons", cells, plural(t.width, "head"), l.cells[i].text, l.cells[i+1].text)
+		return true
+	}
+	advice := "add the missing cell, empty if need be"
+	if l.filled() == 1 && strings.ContainsAny(l.cells[0].text, ",;\t") {
+		advice = "separate its cells as the heads are separated"
+	}
+	at := l.at
+	if more {
+		advice = "put a cell that holds the separator in double quotes, or take the extra cell out"
+		if t.grid.separator == 0 {
+			advice = "give its column a head, or take the extra cell out"
+		}
+		extra := t.width
+		for l.cells[extra].text == "" {
+			extra++
+		}
+		at = l.cells[extra].at
+	}
+	t.r.fault(at, "the row has %s and there are %s; %s", cells, plural(t.width, "head"), advice)
+	return true
+}
+
+// splitFigure finds the cell that is the first half of a number whose decimal
+// comma was taken for a separator, or -1. Nothing stands between the two
+// halves, and prices have decimals more often than lengths.
+func (t *table) splitFigure(l line) int {
+	found := -1
+	if t.grid.separator != ',' || l.filled() != t.width+1 {
+		return found
+	}
+	for i, c := range l.cells[:t.width] {
+		next := l.cells[i+1]
+		if !t.measures(i) || !endsInDigits.MatchString(c.text) || !fewDigits.MatchString(next.text) || next.at.Column != c.at.Column+len(c.text)+1 {
+			continue
+		}
+		if price, ok := t.columns["price"]; found < 0 || ok && price == i {
+			found = i
+		}
+	}
+	return found
+}
+
+// measures reports whether a column holds figures that may have decimals.
+func (t *table) measures(column int) bool {
+	for _, f := range []string{"length", "width", "left", "right", "price", "size"} {
+		if i, ok := t.columns[f]; ok && i == column {
+			return true
+		}
+	}
+	return false
+}
+
+var (
+	pointFigure = regexp.MustCompile(`\d\.\d`)
+	commaFigure = regexp.MustCompile(`\d,\d`)
+	pointGroup  = regexp.MustCompile(`^\d{1,3}\.\d{3}$`)
+)
+
+// decimalComma settles the decimal sign of the table. What the job says wins.
+// A table separated by commas has a point. One separated by semicolons or tabs
+// has a comma unless its figures have points alone, and no figure such as 1.200
+// that would be 1200 under a comma.
+func (t *table) decimalComma() bool {
+	if t.r.decimal != "" {
+		return t.r.decimal == ","
+	}
+	if t.grid.separator == ',' {
+		return false
+	}
+	points, doubtful := false, false
+	for _, l := range t.grid.rows[t.header+1:] {
+		for i, c := range l.cells {
+			if c.number || !t.measures(i) {
+				continue
+			}
+			if commaFigure.MatchString(c.text) {
+				return true
+			}
+			points = points || pointFigure.MatchString(c.text)
+			doubtful = doubtful || pointGroup.MatchString(c.text)
+		}
+	}
+	if t.grid.separator == 0 {
+		return false
+	}
+	return !points || doubtful
+}
