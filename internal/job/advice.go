@@ -112,11 +112,11 @@ func explain(text source, start, at int, message string) (Message, int) {
 	case withMark.MatchString(bare):
 		return say(valueAt, `%s has a foot or inch mark and is not in quotes; write %s = '''%s'''`, shown(bare), name, bare)
 	case withUnit.MatchString(bare) || bareWord.MatchString(bare):
-		return say(valueAt, `%s is not in quotes; write %s = %s`, shown(bare), name, quoted(bare))
+		return say(valueAt, `%s is not in quotes; write %s = %s`, shown(bare), name, tomlText(bare))
 	case strings.ContainsAny(bare[:1], `"'0123456789+-`):
 		return say(at, `%s cannot stand behind the value; put # in front of a comment, or the whole value in quotes`, quote(strings.TrimSpace(string(text.data[at:text.end(at)]))))
 	}
-	return say(valueAt, `%s is not a value; put it in quotes, %s = %s`, shown(bare), name, quoted(bare))
+	return say(valueAt, `%s is not a value; put it in quotes, %s = %s`, shown(bare), name, tomlText(bare))
 }
 
 func explainHeader(text source, start, at int, line string, say func(int, string, ...any) (Message, int)) (Message, int) {
@@ -131,7 +131,7 @@ func explainHeader(text source, start, at int, line string, say func(int, string
 	case !strings.HasSuffix(bare, "]"):
 		return say(start, "%s has something behind the header; put it on a line of its own", shown(bare))
 	case dotted && !strings.HasPrefix(name, `"`):
-		return say(start, `the name in %s needs quotes; write [%s.%s]`, shown(bare), kind, quoted(strings.TrimSpace(name)))
+		return say(start, `the name in %s needs quotes; write [%s.%s]`, shown(bare), kind, tomlText(strings.TrimSpace(name)))
 	}
 	return say(start, "%s is not a header; write one such as [job] or [material.tube]", shown(bare))
 }
@@ -160,17 +160,6 @@ func cutComment(s string) string {
 		}
 	}
 	return s
-}
-
-// quoted is the text as a TOML string.
-func quoted(s string) string {
-	if !strings.ContainsAny(s, "\"\\") {
-		return `"` + s + `"`
-	}
-	if !strings.Contains(s, "'") {
-		return "'" + s + "'"
-	}
-	return "'''" + s + "'''"
 }
 
 // shown is a value as it stands in the file, in quotes unless it has them.

@@ -2,7 +2,6 @@ package job
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 )
 
@@ -150,17 +149,4 @@ func quotedCell(data []byte, start int, separator byte) (content string, next in
 		return b.String(), i, true
 	}
 	return "", -1, true
-}
-
-// column names a column the way people count: by letter in a spreadsheet, by
-// number in a text.
-func (g grid) column(i int) string {
-	if g.separator != 0 {
-		return fmt.Sprintf("column %d", i+1)
-	}
-	name := ""
-	for n := i + 1; n > 0; n = (n - 1) / 26 {
-		name = string(rune('A'+(n-1)%26)) + name
-	}
-	return "column " + name
 }

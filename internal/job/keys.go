@@ -3,27 +3,9 @@ package job
 // Every key of job.toml, by header. The reader, its advice and the published
 // schema all follow this list.
 
-// form is what a value must look like.
-type form int
-
-const (
-	words   form = iota // any text
-	choice              // one of key.choices
-	date                // 2026-11-24, quoted or not
-	extent              // a length: number in the job's unit, or text with a unit
-	size                // a length, or length x width
-	money               // an amount in the job's currency
-	percent             // a share in percent
-	density             // kg/m³, or text with a unit
-	whole               // a whole number
-	yesNo               // true or false
-	rows                // a path, or the rows themselves
-)
-
 // key is one key under one header.
 type key struct {
 	name     string
-	form     form
 	required bool
 	choices  []string
 }
@@ -39,54 +21,54 @@ type header struct {
 // headers are all headers in the order they are best written.
 var headers = []header{
 	{name: "job", keys: []key{
-		{name: "name", form: words, required: true},
-		{name: "revision", form: words},
-		{name: "date", form: date},
-		{name: "unit", form: choice, required: true, choices: []string{"mm", "cm", "m", "in", "ft"}},
-		{name: "currency", form: words, required: true},
-		{name: "longest-load", form: extent},
-		{name: "paper", form: choice, choices: []string{"A4", "Letter"}},
-		{name: "author", form: words},
-		{name: "note", form: words},
-		{name: "decimal", form: choice, choices: []string{".", ","}},
-		{name: "fraction", form: whole},
+		{name: "name", required: true},
+		{name: "revision"},
+		{name: "date"},
+		{name: "unit", required: true, choices: []string{"mm", "cm", "m", "in", "ft"}},
+		{name: "currency", required: true},
+		{name: "longest-load"},
+		{name: "paper", choices: []string{"A4", "Letter"}},
+		{name: "author"},
+		{name: "note"},
+		{name: "decimal", choices: []string{".", ","}},
+		{name: "fraction"},
 	}},
 	{name: "material", named: true, keys: []key{
-		{name: "stock", form: words, required: true},
-		{name: "alloy", form: words},
-		{name: "process", form: words, required: true},
-		{name: "good-side", form: choice, choices: []string{"none", "one"}},
-		{name: "grain", form: choice, choices: []string{"none", "along length"}},
-		{name: "keep-over", form: size},
-		{name: "density", form: density},
-		{name: "growth", form: percent},
+		{name: "stock", required: true},
+		{name: "alloy"},
+		{name: "process", required: true},
+		{name: "good-side", choices: []string{"none", "one"}},
+		{name: "grain", choices: []string{"none", "along length"}},
+		{name: "keep-over"},
+		{name: "density"},
+		{name: "growth"},
 	}},
 	{name: "process", named: true, keys: []key{
-		{name: "kind", form: choice, choices: processNames()},
-		{name: "kerf", form: extent},
-		{name: "trim-each-end", form: extent},
-		{name: "trim-each-edge", form: extent},
-		{name: "trim-left", form: extent},
-		{name: "trim-right", form: extent},
-		{name: "trim-bottom", form: extent},
-		{name: "trim-top", form: extent},
-		{name: "tail", form: extent},
-		{name: "cut-error", form: extent},
-		{name: "stages", form: whole},
-		{name: "exact", form: yesNo},
-		{name: "min-strip", form: extent},
-		{name: "spacing", form: extent},
-		{name: "margin", form: extent},
+		{name: "kind", choices: processNames()},
+		{name: "kerf"},
+		{name: "trim-each-end"},
+		{name: "trim-each-edge"},
+		{name: "trim-left"},
+		{name: "trim-right"},
+		{name: "trim-bottom"},
+		{name: "trim-top"},
+		{name: "tail"},
+		{name: "cut-error"},
+		{name: "stages"},
+		{name: "exact"},
+		{name: "min-strip"},
+		{name: "spacing"},
+		{name: "margin"},
 	}},
 	{name: "supplier", named: true, keys: []key{
-		{name: "delivery", form: money},
-		{name: "cut", form: money},
-		{name: "minimum", form: money},
+		{name: "delivery"},
+		{name: "cut"},
+		{name: "minimum"},
 	}},
 	{name: "tables", keys: []key{
-		{name: "offers", form: rows, required: true},
-		{name: "pieces", form: rows},
-		{name: "panels", form: rows},
+		{name: "offers", required: true},
+		{name: "pieces"},
+		{name: "panels"},
 	}},
 	// The keys under [columns.TABLE] are the fields of that table.
 	{name: "columns", named: true},

@@ -265,7 +265,7 @@ func (r *reader) checkHeader(s *heading) (bool, header) {
 	case h.named && len(s.path) == 1:
 		r.fault(s.pos, "the header [%s] needs a name of yours behind it; write %s", full, h.spelling())
 	case h.named && len(s.path) > 2:
-		r.fault(s.pos, "the header [%s] has too many points; put the name in quotes, [%s.%s]", full, s.path[0], quoted(strings.Join(s.path[1:], ".")))
+		r.fault(s.pos, "the header [%s] has too many points; put the name in quotes, [%s.%s]", full, s.path[0], tomlText(strings.Join(s.path[1:], ".")))
 		s.path = []string{s.path[0], strings.Join(s.path[1:], ".")}
 		return true, h
 	case !h.named && len(s.path) > 1:

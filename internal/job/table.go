@@ -344,7 +344,7 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 			r.fault(c.at, "the head %s stands twice; take one out or rename it", quote(c.text))
 			ok = false
 		case twice:
-			r.fault(c.at, "the columns %s and %s both look like the %s; say which it is with [columns.%s] and %s = %s", quote(before.text), quote(c.text), h.field, k.name, h.field, quoted(c.text))
+			r.fault(c.at, "the columns %s and %s both look like the %s; say which it is with [columns.%s] and %s = %s", quote(before.text), quote(c.text), h.field, k.name, h.field, tomlText(c.text))
 			ok = false
 		default:
 			t.columns[h.field], t.heads[h.field], first[h.field] = i, h, c

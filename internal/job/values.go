@@ -297,7 +297,7 @@ func (b block) percent(name string) int64 {
 	return roundHalfUp(share.Mul(share, big.NewRat(100, 1))).Int64()
 }
 
-// perKilogram converts stated densities to kg/m³. The pound is 0.45359237 kg
+// densityUnits convert what may stand behind a density to kg/m³. The pound is 0.45359237 kg
 // and the inch 25.4 mm, exactly (international yard and pound agreement, 1959).
 var densityUnits = []struct {
 	unit   string
