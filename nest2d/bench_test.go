@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"encoding/csv"
 	"encoding/json"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -164,5 +165,34 @@ func BenchmarkClass(b *testing.B) {
 				}
 			})
 		}
+	}
+}
+
+// BenchmarkEveryday plans forty panels on three sizes of sheet, the size of
+// job the efforts are set for; lengths are in units of 25 nm.
+func BenchmarkEveryday(b *testing.B) {
+	const mm = 40_000
+	r := rand.New(rand.NewPCG(1, 1))
+	var p Problem
+	for range 20 {
+		p.Panels = append(p.Panels, Panel{(200 + r.Int64N(1200)) * mm, (150 + r.Int64N(700)) * mm, 2, true})
+	}
+	for _, s := range [][3]int64{{2500, 1250, 5800}, {2000, 1000, 3900}, {3000, 1500, 8900}} {
+		p.Sheets = append(p.Sheets, Sheet{
+			Length: s[0] * mm, Width: s[1] * mm, TrimLeft: 10 * mm, TrimBottom: 10 * mm,
+			Kerf: 3 * mm, Supply: Unlimited, Price: s[2],
+		})
+	}
+	for _, e := range []struct {
+		name   string
+		effort Effort
+	}{{"Quick", Quick}, {"Normal", Normal}} {
+		b.Run(e.name, func(b *testing.B) {
+			for b.Loop() {
+				r := mustSolve(b, p, Options{Effort: e.effort})
+				b.ReportMetric(float64(r.Cost.Value), "cost")
+				b.ReportMetric(float64(r.Cost.Bound), "bound")
+			}
+		})
 	}
 }

@@ -16,6 +16,7 @@ import (
 const (
 	mixes    = 16
 	mixDraws = 400
+	mixWork  = 400_000 // sheets drawn in all draws together
 )
 
 // tryMixes spends an amount of work on mixes; each find starts over.
@@ -65,7 +66,7 @@ func (r *run) drawMixes() []*draft {
 		spare  float64
 	}
 	var found []mix
-	for range mixDraws {
+	for range min(mixDraws, 1+mixWork/m.copies) {
 		counts, ok := r.drawMix(l)
 		x := mix{counts, -need}
 		for k, n := range counts {

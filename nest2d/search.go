@@ -110,10 +110,18 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 	}
 }
 
-// ruin takes about count panels off the boards, subtree by subtree.
+// ruin takes about count panels off a few boards, subtree by subtree.
 func (s *search) ruin(d *draft, count int) {
-	for count > 0 && len(d.boards) > 0 {
-		i := s.random.IntN(len(d.boards))
+	if len(d.boards) == 0 {
+		return
+	}
+	var few [mostBoards]int
+	for j := range few {
+		few[j] = s.random.IntN(len(d.boards))
+	}
+	boards := 1 + s.random.IntN(mostBoards)
+	for count > 0 {
+		i := few[s.random.IntN(boards)]
 		b := s.own(d, i)
 		if b.root == none {
 			count--
@@ -185,9 +193,10 @@ func (s *search) lighten(d *draft, l limits) {
 
 // What steers ruin and recreate; found by trial on the CLASS instances.
 const (
-	history   = 30 // how many iterations late acceptance looks back
-	mostRuin  = 20 // panels taken out in one iteration, about
-	blinkOdds = 50 // one spot in so many is overlooked
+	history    = 30 // how many iterations late acceptance looks back
+	mostRuin   = 20 // panels taken out in one iteration, about
+	mostBoards = 4  // boards they are taken from
+	blinkOdds  = 50 // one spot in so many is overlooked
 )
 
 // improve looks for drafts without missing panels within ever tighter limits:
