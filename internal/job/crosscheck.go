@@ -12,11 +12,16 @@ func (r *reader) crossCheck() {
 		offers[o.Material] = append(offers[o.Material], o)
 	}
 	used := make([]bool, len(j.Materials))
+	pieces := map[string]bool{}
 	for _, p := range j.Pieces {
+		pieces[p.Mark] = true
 		r.fitsBar(p, offers[p.Material], !used[p.Material])
 		used[p.Material] = true
 	}
 	for _, p := range j.Panels {
+		if pieces[p.Mark] {
+			r.remark(p.Pos, "the mark %s is a piece and a panel; their labels will look alike", quote(p.Mark))
+		}
 		r.fitsSheet(p, offers[p.Material], !used[p.Material])
 		used[p.Material] = true
 	}

@@ -82,6 +82,24 @@ func TestNewFromPanels(t *testing.T) {
 	}
 }
 
+// One list of both, as a drawing program exports it.
+func TestNewFromBoth(t *testing.T) {
+	list := "Mark,Stock,Length,Width,Qty,Finish\nP1,SHS 25x25x2 6063-T6,1200,,4,mill\nS1,sheet 1.5 5005-H14,600,400,2,mill\nP2,SHS 25x25x2 6063-T6,800,,2,mill\nTotal,,,,8,\n"
+	text, asked, j := begin(t, "list.csv", list)
+	if d := cmp.Diff([]string{"P1 1200 mm 0 0 4", "P2 800 mm 0 0 2"}, listing(j)); d != "" {
+		t.Error(d)
+	}
+	if len(j.Panels) != 1 || j.Panels[0].Mark != "S1" || j.Panels[0].Width != mm(400) {
+		t.Errorf("%+v", j.Panels)
+	}
+	if d := cmp.Diff([]string{`list.csv:1:29: the column "Finish" is not read`, "list.csv:5:1: the row of totals was not read"}, remarks(j)); d != "" {
+		t.Error(d)
+	}
+	if len(asked) != 2 || len(j.Files) != 2 {
+		t.Errorf("%v %v\n%s", asked, j.Files, text)
+	}
+}
+
 // Two columns that both look like the mark, one list without one.
 func TestNewMapsColumns(t *testing.T) {
 	text, asked, j := begin(t, "list.csv", "Part,Mark,Length,Qty\nleg,P1,1200,4\nleg,P2,800,2\n",

@@ -91,7 +91,14 @@ func (l *cutList) jobText(file string) string {
 	out("# delivery = 35")
 	out("")
 	out("[tables]")
-	out("%s = %s", l.kind.name, tomlText(file))
+	kinds := []tableKind{l.kind}
+	if l.mixed() {
+		kinds = []tableKind{kindNamed("pieces"), kindNamed("panels")}
+		out("# The list has both: each row is taken by its material.")
+	}
+	for _, k := range kinds {
+		out("%s = %s", k.name, tomlText(file))
+	}
 	out("# What is on sale: one row for each size of each material. Change the sizes and")
 	out("# write prices, such as %s or 4.20 per kg.", pick("21.40 each, 3.70 per m", "21.40 each, 1.15 per ft"))
 	out("offers = '''")
@@ -108,17 +115,29 @@ func (l *cutList) jobText(file string) string {
 		out("")
 		out("# Which column of the list is which; its heads are")
 		out("# %s", oneLine(headList(l.grid.rows[l.head].cells)))
-		out("[columns.%s]", l.kind.name)
-		for _, f := range l.kind.fields {
-			if head, ok := l.told[f.name]; ok {
-				out("%s = %s", f.name, tomlText(head))
-			}
-			if slices.Contains(l.missing, f.name) {
-				out("%s = \"?\"", f.name)
+		for _, k := range kinds {
+			out("[columns.%s]", k.name)
+			for _, f := range k.fields {
+				if head, ok := l.told[f.name]; ok {
+					out("%s = %s", f.name, tomlText(head))
+				}
+				if slices.Contains(l.missing, f.name) {
+					out("%s = \"?\"", f.name)
+				}
 			}
 		}
 	}
 	return b.String()
+}
+
+// mixed reports whether the list names both bars and sheets.
+func (l *cutList) mixed() bool {
+	var bars, sheets bool
+	for _, m := range l.found {
+		bars = bars || m.section.Canonical != "" && !m.sheet
+		sheets = sheets || m.section.Canonical != "" && m.sheet
+	}
+	return bars && sheets
 }
 
 // alloyAdvice says what a section may be made of.

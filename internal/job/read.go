@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -34,12 +35,24 @@ const (
 func Read(path string) (*Job, error) {
 	r := newReader(path)
 	r.read(path)
+	r.faults, r.job.Remarks = once(r.faults), once(r.job.Remarks)
 	if len(r.faults) > 0 {
 		r.faults.Sort()
 		return nil, r.faults
 	}
 	r.job.Digest = hex.EncodeToString(r.digest.Sum(nil))
 	return &r.job, nil
+}
+
+// once leaves out what has been said of the same place before, as happens with
+// a list that is read for pieces and again for panels.
+func once(all []Message) []Message {
+	met := map[Message]bool{}
+	return slices.DeleteFunc(all, func(m Message) bool {
+		twice := met[m]
+		met[m] = true
+		return twice
+	})
 }
 
 func newReader(path string) *reader {
@@ -63,6 +76,8 @@ type reader struct {
 	// lostHeader tells that a header could not be told, so that a material or
 	// process that seems missing may stand below it.
 	lostHeader bool
+	// shared tells that pieces and panels stand in one list.
+	shared bool
 	// offersSound tells that all is well down to the last offer, so that pieces
 	// and panels can be held against what is on sale.
 	offersSound bool
@@ -147,7 +162,9 @@ func (r *reader) file(path string, named Pos, what, shown string) ([]byte, bool)
 	}
 	fmt.Fprintf(r.digest, "%s %d\n", filepath.ToSlash(filepath.Base(path)), len(data))
 	r.digest.Write(data)
-	r.job.Files = append(r.job.Files, path)
+	if !slices.Contains(r.job.Files, path) {
+		r.job.Files = append(r.job.Files, path)
+	}
 	return data, true
 }
 

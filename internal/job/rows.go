@@ -3,6 +3,7 @@ package job
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"sawbill/internal/length"
@@ -14,6 +15,9 @@ import (
 func (r *reader) readPieces(t *table) {
 	marks := map[string]Pos{}
 	for _, row := range t.rows {
+		if r.shared && row.kindOf() == sheets {
+			continue
+		}
 		p := Piece{Pos: row.line.at}
 		fine := true
 		fine = row.mark(&p.Mark, marks) && fine
@@ -32,6 +36,9 @@ func (r *reader) readPieces(t *table) {
 func (r *reader) readPanels(t *table) {
 	marks := map[string]Pos{}
 	for _, row := range t.rows {
+		if r.shared && row.kindOf() != sheets {
+			continue
+		}
 		p := Panel{Pos: row.line.at}
 		fine := true
 		fine = row.mark(&p.Mark, marks) && fine
@@ -48,6 +55,30 @@ func (r *reader) readPanels(t *table) {
 			r.job.Panels = append(r.job.Panels, p)
 		}
 	}
+}
+
+// stockKind is what the material of a row is bought in.
+type stockKind int
+
+const (
+	unknown stockKind = iota
+	bars
+	sheets
+)
+
+// kindOf looks at the material of a row without a word about it.
+func (c record) kindOf() stockKind {
+	text := c.cell("material").text
+	for i, m := range c.t.r.job.Materials {
+		if m.Section.Canonical == "" || fold(m.Key) != fold(text) && !slices.Contains(c.t.r.bySection(text), i) {
+			continue
+		}
+		if m.Sheet() {
+			return sheets
+		}
+		return bars
+	}
+	return unknown
 }
 
 // mark reads the mark and finds one that stands twice in its table.

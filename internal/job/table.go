@@ -41,12 +41,14 @@ func (r *reader) readTables() {
 		r.fault(b.pos, `[tables] has neither pieces nor panels; add a line such as pieces = "pieces.csv"`)
 	}
 	maps := r.columnMaps()
+	shared := sameFile(b.at["pieces"], b.at["panels"])
 	for _, k := range tableKinds {
 		e := b.at[k.name]
 		if e == nil {
 			continue
 		}
 		before := len(r.faults)
+		r.shared = shared && k.name != "offers"
 		t := r.table(k, e, maps[k.name])
 		if t == nil {
 			continue
@@ -64,6 +66,12 @@ func (r *reader) readTables() {
 			r.fault(t.grid.rows[t.header].at, "the table of %s has heads and no rows; add a row below them", k.name)
 		}
 	}
+}
+
+// sameFile reports whether pieces and panels stand in one list, as a drawing
+// program writes it. Then each row is taken by its material.
+func sameFile(pieces, panels *entry) bool {
+	return pieces != nil && panels != nil && !pieces.value.block && !panels.value.block && pieces.value.text == panels.value.text
 }
 
 // columnMaps reads [columns.TABLE]: which head the user gave to which field.
@@ -337,6 +345,7 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 	for i, c := range heads.cells[:t.width] {
 		h, known := k.head(c.text, mapped)
 		switch before, twice := first[h.field]; {
+		case !known && r.shared && readElsewhere(k, c.text):
 		case !known && c.text != "":
 			r.remark(c.at, "the column %s is not read", quote(c.text))
 		case !known:
@@ -402,6 +411,17 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 	t.comma = t.decimalComma()
 	t.keepRows(heads)
 	return t
+}
+
+// readElsewhere reports whether a head that means nothing in one table means
+// something in another.
+func readElsewhere(k tableKind, head string) bool {
+	for _, other := range tableKinds {
+		if _, ok := other.head(head, nil); ok && other.name != k.name && other.name != "offers" {
+			return true
+		}
+	}
+	return false
 }
 
 func headList(cells []cell) string {
