@@ -14,7 +14,7 @@ type tally struct {
 
 // choose picks what to branch on: a kind of bar when its number is a fraction,
 // else the pair of items, or the number of copies of an item, with the fraction
-// closest to one half, else a single pattern.
+// closest to one half or as the search prefers, else a single pattern.
 func (x *exactSearch) choose(values []float64) (set, float64, bool) {
 	var support []int
 	for j, v := range values {
@@ -22,25 +22,43 @@ func (x *exactSearch) choose(values []float64) (set, float64, bool) {
 			support = append(support, j)
 		}
 	}
-	if s, v, ok := fractional(x.barTallies(values, support)); ok {
+	if s, v, ok := fractional(x.barTallies(values, support), nil); ok {
 		return s, v, true
 	}
-	if s, v, ok := fractional(x.contentTallies(values, support)); ok {
+	if s, v, ok := fractional(x.contentTallies(values, support), x.prefer); ok {
 		return s, v, true
 	}
 	var single []tally
 	for _, j := range support {
 		single = append(single, tally{set{kind: ofColumn, a: x.inPool[j]}, values[j]})
 	}
-	return fractional(single)
+	return fractional(single, nil)
 }
 
-// fractional returns the tally closest to a half, the first of equals.
-func fractional(ts []tally) (set, float64, bool) {
+// preference gives the sets to branch on first a higher score, below one half.
+type preference func(s *set) float64
+
+// likeItems prefers two items close in the order of lengths: they are nearly
+// interchangeable, and settling which goes where removes many like solutions.
+func likeItems(s *set) float64 { return 0.4 / (1 + math.Abs(float64(s.a-s.b))) }
+
+// shortItems prefers the items that come last in the order of lengths.
+func shortItems(s *set) float64 { return 0.4 - 0.4/(1+float64(s.a)+float64(s.b)) }
+
+// clearFraction is the distance from a whole number from which preference counts.
+const clearFraction = 0.3
+
+// fractional returns the tally closest to a half or, among clear fractions, the
+// one preferred; the first of equals.
+func fractional(ts []tally, prefer preference) (set, float64, bool) {
 	best, score := -1, branchEpsilon
 	for i, t := range ts {
 		f := t.bars - math.Floor(t.bars)
-		if d := min(f, 1-f); d > score+epsilon {
+		d := min(f, 1-f)
+		if prefer != nil && d > clearFraction {
+			d = 0.5 + prefer(&t.set)
+		}
+		if d > score+preferEpsilon {
 			best, score = i, d
 		}
 	}
@@ -49,6 +67,9 @@ func fractional(ts []tally) (set, float64, bool) {
 	}
 	return ts[best].set, ts[best].bars, true
 }
+
+// preferEpsilon is the least difference of scores that decides.
+const preferEpsilon = 1e-9
 
 // branchEpsilon is the distance from a whole number from which a value is a fraction.
 const branchEpsilon = 1e-5

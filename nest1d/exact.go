@@ -25,6 +25,7 @@ type exactSearch struct {
 	inPool  []int32 // pattern of each column
 	most    []int64 // of each pattern: bars that any plan can cut by it
 	rows    []branchRow
+	prefer  preference
 	aborted bool
 }
 
@@ -74,10 +75,25 @@ func (p *pattern) copies(item int32) int32 {
 }
 
 // searchPool looks for the best plan of the pool's patterns and returns whether
-// the search was exhausted: then no plan from the pool beats the best one.
+// the search was exhausted: then no plan from the pool beats the best one. Which
+// pairs to branch on decides between a few nodes and millions, and neither rule
+// is always the better one, so both get a part of the allowance.
 func (r *run) searchPool(pool []pattern) bool {
+	for _, prefer := range []preference{likeItems, shortItems} {
+		r.work.allow(r.limits.closing / 2)
+		if r.searchPoolBy(pool, prefer) {
+			return true
+		}
+		if r.ended() {
+			break
+		}
+	}
+	return false
+}
+
+func (r *run) searchPoolBy(pool []pattern, prefer preference) bool {
 	need, left := r.demands(), r.supplies()
-	x := &exactSearch{r: r, need: need, left: left, pool: pool}
+	x := &exactSearch{r: r, need: need, left: left, pool: pool, prefer: prefer}
 	x.s = newMaster(r.model, r.engine(), need, left, r.fine())
 	defer x.s.lp.Close()
 	x.active = make([]int32, len(pool))

@@ -135,6 +135,7 @@ var shares = []int64{32, 8, 1}
 // close settles what is left of the gap by listing patterns by their reduced
 // costs and searching them all.
 func (r *run) close() {
+	searched := -1 // patterns in the pool last exhausted
 	for _, share := range shares {
 		if r.settled() || r.ended() {
 			return
@@ -145,13 +146,16 @@ func (r *run) close() {
 		}
 		e := r.enumerate(&r.proof, (room-r.proof.rest)/share, r.limits.patterns, r.limits.listing)
 		r.work.count(e.nodes)
-		r.work.allow(r.limits.closing)
+		if e.complete && len(e.patterns) == searched {
+			continue // the same pool once more
+		}
 		if !e.complete || !r.searchPool(e.patterns) {
 			if !r.ended() {
 				r.struck = EffortLimit
 			}
 			return
 		}
+		searched = len(e.patterns)
 	}
 	if r.best == nil {
 		r.excluded = true
