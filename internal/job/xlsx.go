@@ -17,7 +17,14 @@ type sheetGrid struct {
 // readWorkbook reads the visible worksheets of an XLSX file: the values last
 // calculated, as stored and not as displayed. Sizes are limited against files
 // that unpack to more than they should.
-func readWorkbook(path string, data []byte) ([]sheetGrid, error) {
+func readWorkbook(path string, data []byte) (all []sheetGrid, err error) {
+	// The parser is not ours; should a broken file upset it, that is a fault of
+	// the file and no end of the program.
+	defer func() {
+		if recover() != nil {
+			all, err = nil, fmt.Errorf("%s is not a workbook that can be read; save it again as XLSX, or as CSV (UTF-8)", quote(path))
+		}
+	}()
 	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{
 		RawCellValue:      true,
 		UnzipSizeLimit:    4 * largestFile,
@@ -27,7 +34,6 @@ func readWorkbook(path string, data []byte) ([]sheetGrid, error) {
 		return nil, fmt.Errorf("%s is not a workbook that can be read; save it again as XLSX, or as CSV (UTF-8)", quote(path))
 	}
 	defer f.Close()
-	var all []sheetGrid
 	for _, name := range f.GetSheetList() {
 		if shown, err := f.GetSheetVisible(name); err != nil || !shown {
 			continue
