@@ -279,9 +279,8 @@ func (a *audit) barProof(m *material, b *barModel, proof *plan.BarProof, effort 
 	made = yes
 	for _, s := range b.stocks {
 		limit, fits := scaled(proof.Scale, a.job.Offers[s.offer].Price, extra[s.offer])
-		if !fits {
-			a.find(where, "its values are too large")
-			return w, no
+		if !fits || limit > w.wanted {
+			limit = w.wanted // no bar holds more than all pieces together
 		}
 		if s.capacity <= 0 {
 			limit = 0

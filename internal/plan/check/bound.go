@@ -139,16 +139,11 @@ func (a *audit) excluded(m *material, w worth, cost plan.Money, effort *int64) a
 	rest := whole(w.wanted)
 	var offers []kind
 	for k, o := range m.offers {
-		price, stock := a.job.Offers[o].Price, a.job.Offers[o].Stock
+		price, stock := a.job.Offers[o].Price, a.supply(m, o)
 		switch {
 		case w.most[k] <= 0 || stock == 0:
 		case price > 0:
-			if stock < 0 {
-				stock = math.MaxInt64
-			}
 			offers = append(offers, kind{price, w.most[k], stock})
-		case stock < 0:
-			return no // free without end: nothing can be proved
 		default:
 			rest = rest.minus(whole(w.most[k]).times(whole(stock)))
 		}
@@ -167,6 +162,30 @@ func (a *audit) excluded(m *material, w worth, cost plan.Money, effort *int64) a
 		return no
 	}
 	return unknown
+}
+
+// supply is how many of an offer a least plan can use: those in stock, and
+// never more than there are things to cut.
+func (a *audit) supply(m *material, offer int) int64 {
+	wanted := whole(0)
+	for _, p := range a.job.Pieces {
+		if p.Material == m.index {
+			wanted = wanted.plus(whole(p.Quantity))
+		}
+	}
+	for _, p := range a.job.Panels {
+		if p.Material == m.index {
+			wanted = wanted.plus(whole(p.Quantity))
+		}
+	}
+	most, fits := wanted.int64()
+	if !fits {
+		most = math.MaxInt64
+	}
+	if stock := a.job.Offers[offer].Stock; stock >= 0 {
+		most = min(most, stock)
+	}
+	return most
 }
 
 // value sums up Σ value·number; false when that passes 64 bits.
