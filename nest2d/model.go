@@ -48,7 +48,7 @@ type model struct {
 	problem Problem
 	kinds   []kind
 	sides   []size  // of a panel, true
-	weight  []int64 // of a panel, its area in some coarse unit
+	weight  []int64 // of a panel: what it counts for when it is missing
 	copies  int64
 }
 
@@ -64,7 +64,7 @@ func newModel(p Problem) (*model, error) {
 	for _, a := range p.Panels {
 		m.sides = append(m.sides, size{a.Length, a.Width})
 	}
-	m.weight = weights(p.Panels, m.copies)
+	m.weight = weights(p.Panels)
 	return m, nil
 }
 
@@ -181,16 +181,21 @@ func (m *model) base(axis int) int {
 	return 2
 }
 
-// weights measures panels by area in a unit coarse enough for the sum over
-// all copies to stay far inside an int64.
-func weights(panels []Panel, copies int64) []int64 {
-	shift := 0
-	for c := copies; c > 0; c >>= 1 {
-		shift++
+// weights measures panels by the square of their area, in parts of the largest:
+// many small panels are easier to place than a large one of the same area. The
+// sum over all copies stays far inside an int64.
+func weights(panels []Panel) []int64 {
+	area := func(a Panel) float64 {
+		return float64(min(a.Length, maxLength)) * float64(min(a.Width, maxLength))
+	}
+	largest := 0.0
+	for _, a := range panels {
+		largest = max(largest, area(a))
 	}
 	w := make([]int64, len(panels))
 	for i, a := range panels {
-		w[i] = max(1, (min(a.Length, maxLength)*min(a.Width, maxLength))>>shift)
+		share := area(a) / largest
+		w[i] = max(1, int64(float64(share*share)*(1<<40)))
 	}
 	return w
 }
