@@ -288,7 +288,7 @@ func (x *exactSearch) upper(j int) int64 {
 //
 //	(Σ π·demand − Σ μ·supply + Σ ρ·limit + Σⱼ min(0, reduced costⱼ)·mostⱼ) / scale
 //
-// It returns the reduced costs, too, and the scale of the integers.
+// A sum that would leave 64 bits proves nothing and gives 0. It returns the reduced costs, too, and the scale of the integers.
 func (x *exactSearch) bound() (bound int64, reduced []int64, scale int64) {
 	dual := x.s.lp.Dual(nil)
 	var largest float64
@@ -312,7 +312,7 @@ func (x *exactSearch) bound() (bound int64, reduced []int64, scale int64) {
 		if row >= 0 {
 			rent[b] = int64(math.Floor(max(0, -dual[row]) * float64(scale)))
 			charge, ok := product(rent[b], x.left[b])
-			if total -= charge; !ok {
+			if total -= charge; !ok || total < -limit {
 				return 0, reduced, scale
 			}
 		}
@@ -327,20 +327,32 @@ func (x *exactSearch) bound() (bound int64, reduced []int64, scale int64) {
 	for i := range x.rows {
 		b := &x.rows[i]
 		v := int64(math.Floor(dual[b.row] * float64(scale)))
-		if v > 0 && b.lower > 0 {
-			total += v * b.lower
-		} else if v < 0 && b.upper < limit {
-			total += v * b.upper
-		} else {
+		var share int64
+		ok := true
+		switch {
+		case v > 0 && b.lower > 0:
+			share, ok = product(v, b.lower)
+			total += share
+		case v < 0 && b.upper < limit:
+			share, ok = product(-v, b.upper)
+			total -= share
+		default:
 			continue
+		}
+		if !ok || total < -limit || total > limit {
+			return 0, reduced, scale
 		}
 		for _, j := range b.members {
 			reduced[j] -= v
 		}
 	}
 	for j, c := range reduced {
-		if c < 0 {
-			total += c * x.most[j]
+		if c >= 0 {
+			continue
+		}
+		loss, ok := product(-c, x.most[j])
+		if total -= loss; !ok || total < -limit {
+			return 0, reduced, scale
 		}
 	}
 	if total <= 0 {
