@@ -195,7 +195,7 @@ func randomProblem(r *rand.Rand, copies int) Problem {
 func TestBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	planned, impossible, proven := 0, 0, 0
-	for n := range 900 {
+	for n := range 600 {
 		p := randomProblem(r, 1+r.IntN(5))
 		cost, sheets := bruteForce(p)
 		got, err := Solve(context.Background(), p, Options{Effort: Quick})

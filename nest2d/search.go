@@ -193,10 +193,10 @@ func (s *search) lighten(d *draft, l limits) {
 
 // What steers ruin and recreate; found by trial on the CLASS instances.
 const (
-	history    = 30 // how many iterations late acceptance looks back
-	mostRuin   = 20 // panels taken out in one iteration, about
-	mostBoards = 4  // boards they are taken from
-	blinkOdds  = 50 // one spot in so many is overlooked
+	history    = 100 // how many iterations late acceptance looks back
+	mostRuin   = 20  // panels taken out in one iteration, about
+	mostBoards = 4   // boards they are taken from
+	blinkOdds  = 50  // one spot in so many is overlooked
 )
 
 // improve looks for drafts without missing panels within ever tighter limits:

@@ -174,6 +174,7 @@ func (r *run) finish() {
 	r.result.Layouts = r.search.m.layouts(r.best.boards)
 	r.result.Cost = goal(r.best.cost, r.bound)
 	r.result.Certificate.Enumerated = r.enumerated
+	// A search for a larger offcut never ends by itself; that is no news.
 	if r.result.Cost.Status == Proven && r.result.Struck == EffortLimit {
 		r.result.Struck = NoLimit
 	}
