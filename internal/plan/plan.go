@@ -225,6 +225,9 @@ type BarProof struct {
 	Pieces []PieceValue `json:"pieces"`
 	Stocks []StockValue `json:"stocks"`
 	Bound  Money        `json:"bound"`
+	// Searched says that the bound of the goals is higher than the values
+	// prove, because every cheaper purchase was searched without a plan.
+	Searched bool `json:"searched,omitempty"`
 }
 
 // PieceValue is the dual value of all pieces of one length and pair of angles

@@ -97,8 +97,9 @@ func (a *audit) bound(m *material) {
 			proof, least = a.trySheets(m, proof)
 		default:
 			var r answer
-			if r, cheaper = a.noCheaper(m, &bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound); r == yes {
-				proof = yes
+			r, cheaper = a.noCheaper(m, &bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound)
+			if r == yes || r == unknown && m.plan.BarProof != nil && m.plan.BarProof.Searched {
+				proof = r // beyond the values of the proof; unknown is noted
 			}
 		}
 		switch {
