@@ -42,7 +42,11 @@ sums, the masses and the bound.
 			}
 			switch n := len(findings); n {
 			case 0:
-				fmt.Fprintf(c.OutOrStdout(), "plan no. %s is proved: it does what job %q asks\n", p.Number, j.Name)
+				except := ""
+				if len(notes) > 0 {
+					except = ", but for what the notes say"
+				}
+				fmt.Fprintf(c.OutOrStdout(), "plan no. %s is proved: it does what job %q asks%s\n", p.Number, j.Name, except)
 				return nil
 			case 1:
 				return fail(exitFaults, "%s: refused, 1 thing is wrong", args[1])
