@@ -48,7 +48,9 @@ func (r *run) dive(random *rand.Rand, left []int64) {
 	for i := range r.columns {
 		s.add(r.columns[i], float64(r.cost(&r.columns[i])))
 	}
-	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, rounds: diveRounds, work: &r.work, lazy: true}
+	before := len(s.columns)
+	defer func() { r.later = append(r.later, s.columns[before:]...) }()
+	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, rounds: diveRounds, work: &r.work, states: fewStates}
 	var fixed plan
 	build := &builder{m: r.model}
 	for anyPositive(need) && !r.settled() && !r.stopped() {
@@ -84,16 +86,16 @@ func (m *model) dearest() int64 {
 // value and those close to 1. It reports whether anything was fixed.
 func (r *run) fix(g *generator, fixed *plan, random *rand.Rand) bool {
 	x := append([]float64(nil), g.primal()...)
-	done := false
 	whole := false
 	for j, v := range x {
 		if n := int64(math.Floor(v + epsilon)); n > 0 {
 			whole = r.settle(g, j, n, fixed) || whole
 		}
 	}
-	if whole && random == nil {
+	if whole {
 		return true
 	}
+	done := false
 	for j := range x {
 		x[j] -= math.Floor(x[j] + epsilon)
 		if random != nil && x[j] > epsilon {
@@ -106,7 +108,7 @@ func (r *run) fix(g *generator, fixed *plan, random *rand.Rand) bool {
 		}
 		done = r.settle(g, j, 1, fixed) || done
 	}
-	return done || whole
+	return done
 }
 
 // settle fixes up to n bars of a column, cut down to what is still needed.

@@ -44,5 +44,5 @@ func (e Effort) limits() limits {
 	case Long:
 		return limits{root: 20e9, dives: 2e9, diving: 100, patterns: 2_000_000, listing: 100e6, closing: 3e9, polish: 100e6}
 	}
-	return limits{root: 400e6, dives: 60e6, diving: 12, patterns: 400_000, listing: 10e6, closing: 40e6, polish: 5e6}
+	return limits{root: 400e6, dives: 60e6, diving: 24, patterns: 400_000, listing: 10e6, closing: 40e6, polish: 5e6}
 }

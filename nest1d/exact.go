@@ -442,3 +442,18 @@ func (x *exactSearch) force(i int) {
 	}
 	x.s.lp.SetRowBounds(b.row, lower, upper)
 }
+
+// distinct drops patterns that occur again.
+func distinct(pool []pattern) []pattern {
+	known := map[uint64][]int{}
+	var out []pattern
+	for i := range pool {
+		h := pool[i].hash()
+		if slices.ContainsFunc(known[h], func(j int) bool { return pool[j].equal(&pool[i]) }) {
+			continue
+		}
+		known[h] = append(known[h], i)
+		out = append(out, pool[i])
+	}
+	return out
+}

@@ -23,7 +23,7 @@ type generator struct {
 	prove func(value, upper []int64, scale int64) float64
 	// enough, when set, ends the generation early, given the programme's value.
 	enough func(objective float64) bool
-	lazy   bool // leave it when a quick look finds nothing
+	states int // to spend on exact pricing of one bar
 	work   *meter
 
 	centre     duals
@@ -96,7 +96,7 @@ func (g *generator) run(ctx context.Context) finish {
 			switch {
 			case g.smooth && weight > 0 && g.centre.value != nil:
 				weight = 0
-			case aborted && !exact && !g.lazy:
+			case aborted && !exact:
 				exact = true
 			case aborted:
 				return cut
@@ -116,7 +116,10 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 		prices = max(prices, float64(g.price(b))+at.rent[b])
 	}
 	scale := scaleFor(at.value, g.need, prices)
-	q := &query{value: floorAll(at.value, scale), need: g.need, limit: g.limit, exact: exact}
+	q := &query{value: floorAll(at.value, scale), need: g.need, limit: g.limit}
+	if exact {
+		q.states = g.states
+	}
 	q.columns = max(2, columnsWanted/len(g.m.bars))
 	rent := floorAll(at.rent, scale)
 	q.floor = make([]int64, len(rent))

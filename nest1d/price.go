@@ -14,8 +14,9 @@ type query struct {
 	limit []int64 // per bar: Unlimited, or how many are left; 0 skips the bar
 	// apart lists pairs of items that may not share a bar.
 	apart [][2]int32
-	// exact asks for a proved maximum of every bar; else a quick look will do.
-	exact bool
+	// states to spend on the proved maximum of each bar; with 0 a quick look
+	// will do.
+	states int
 	// columns wanted beyond the best one.
 	columns int
 }
@@ -33,8 +34,8 @@ type answer struct {
 // Budgets of one knapsack.
 const (
 	quickNodes = 20_000
-	exactNodes = 200_000
-	maxStates  = 6_000_000
+	fewStates  = 50_000
+	allStates  = 6_000_000
 )
 
 // knapsacks prices by bounded knapsacks: branch and bound as long as that is
@@ -68,9 +69,9 @@ func (s knapsacks) best(q *query, b int, a *answer) {
 	a.upper[b] = r.top
 	if r.aborted {
 		a.upper[b] = top
-		if q.exact {
+		if q.states > 0 {
 			var ceiling int64
-			l, ceiling := k.byLists(r.top, maxStates)
+			l, ceiling := k.byLists(r.top, q.states)
 			a.nodes += l.nodes
 			a.upper[b] = min(top, ceiling)
 			if l.found {

@@ -2,6 +2,7 @@ package nest1d
 
 import (
 	"math"
+	"slices"
 
 	"sawbill/solver"
 	"sawbill/solver/embedded"
@@ -64,7 +65,7 @@ func (r *run) root() {
 		s.add(p, float64(r.cost(&p)))
 	}
 	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, smooth: true,
-		rounds: maxRounds, work: &r.work}
+		rounds: maxRounds, states: allStates, work: &r.work}
 	g.prove = func(value, upper []int64, scale int64) float64 {
 		p := r.prove(value, upper, scale)
 		r.improveBound(p)
@@ -89,7 +90,7 @@ func (r *run) feasible(need, left []int64) bool {
 	defer s.lp.Close()
 	r.seed(s, need, func(int) int64 { return 0 })
 	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, free: true,
-		rounds: maxRounds, work: &r.work}
+		rounds: maxRounds, states: allStates, work: &r.work}
 	g.prove = func(value, upper []int64, _ int64) float64 {
 		return r.exclude(value, upper)
 	}
@@ -149,6 +150,9 @@ func (r *run) close() {
 		if e.complete && len(e.patterns) == searched {
 			continue // the same pool once more
 		}
+		if !e.complete {
+			r.searchColumns()
+		}
 		if !e.complete || !r.searchPool(e.patterns) {
 			if !r.ended() {
 				r.struck = EffortLimit
@@ -163,6 +167,18 @@ func (r *run) close() {
 	}
 	r.bound = max(r.bound, r.value)
 	r.report()
+}
+
+// searchColumns searches the patterns generated so far, which proves nothing but
+// often finds a plan that the dives passed by.
+func (r *run) searchColumns() {
+	var fit []pattern
+	for _, p := range slices.Concat(r.columns, r.later) {
+		if r.bars[p.bar].exact || r.fits(p.bar, r.counts(&p)) {
+			fit = append(fit, p)
+		}
+	}
+	r.searchPool(distinct(fit))
 }
 
 // toBeat is the cost below which a plan is of interest: that of the best plan,

@@ -41,7 +41,8 @@ type run struct {
 	// excluded: a proof that supplies do not suffice.
 	excluded bool
 	pricer   pricer
-	columns  []pattern // what the root left
+	columns  []pattern // of the root, with which each dive starts anew
+	later    []pattern // of the dives
 }
 
 func newRun(ctx context.Context, p *Problem, o Options) *run {
