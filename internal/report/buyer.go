@@ -6,7 +6,6 @@ import (
 
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
-	"sawbill/internal/section"
 )
 
 // buyer makes summary.pdf, the only paper with what is proved.
@@ -87,32 +86,27 @@ func stockName(m plan.Material) string {
 	return m.Stock + ", " + m.Alloy
 }
 
-// materialRows tell what is proved of each material.
+// materialRows tell what each material comes to and what is proved of it.
 func (d *document) materialRows() {
+	d.need(40)
 	d.heading("By material", 13)
+	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }
+	t := d.table(9, column{head: "material", share: 16, bold: true}, right("cost, "+d.currency, 17), right("lowest possible", 17),
+		right("used", 13), right("offcuts to keep", 15), right("scrap and kerf", 15), right("pieces weigh", 18), right("bought", 18))
 	for _, m := range d.plan.Materials {
-		d.need(32)
-		d.heading(materialName(m), 10.5)
+		t.row(m.Key, d.money(m.Goals.Cost.Value), d.money(m.Goals.Cost.Bound), d.share(m.Shares.Used), d.share(m.Shares.Offcuts),
+			d.share(m.Shares.Scrap), d.mass(m.Mass.Pieces), d.mass(m.Mass.Bought))
+	}
+	t.end()
+	for _, m := range d.plan.Materials {
 		cost := m.Goals.Cost
-		d.paragraph(fmt.Sprintf("Cost %s: %s.", d.amount(cost.Value), d.verdict(cost.Value, cost.Bound, cost.Status, d.plan.Job.Date)), 9.5)
-		d.paragraph(d.otherGoals(m), 9.5)
-		d.paragraph(fmt.Sprintf("%s used %s, offcuts to keep %s, scrap and kerf %s. Mass of the pieces %s, bought %s.",
-			d.stuff(m), d.share(m.Shares.Used), d.share(m.Shares.Offcuts), d.share(m.Shares.Scrap), d.mass(m.Mass.Pieces), d.mass(m.Mass.Bought)), 9.5)
-		if text := ended(m.Struck); text != "" {
-			d.paragraph(text, 9.5)
+		text := fmt.Sprintf("%s: %s; %s", m.Key, d.verdict(cost.Value, cost.Bound, cost.Status, d.plan.Job.Date), d.otherGoals(m))
+		if why := ended(m.Struck); why != "" {
+			text += " " + why
 		}
-		d.gap(1)
+		d.paragraph(text, 9)
 	}
 	d.gap(2)
-}
-
-// stuff is what a material is called in a sentence.
-func (s *set) stuff(m plan.Material) string {
-	switch s.materials[m.Key].Section.Shape {
-	case section.Timber, section.Plywood, section.Foam, section.Board:
-		return "Material"
-	}
-	return "Metal"
 }
 
 // otherGoals tells of the goals after cost.
@@ -152,7 +146,7 @@ func (d *document) masses() {
 	m := d.plan.Mass
 	d.figureLine("Pieces and panels", d.mass(m.Pieces), false)
 	if m.Allowed != m.Pieces {
-		d.figureLine("Pieces and panels with the allowance for growth", d.mass(m.Allowed), false)
+		d.figureLine("The same with the allowance", d.mass(m.Allowed), false)
 	}
 	d.figureLine("Bought", d.mass(m.Bought), false)
 	d.figureLine("Offcuts to keep", d.mass(m.Offcuts), false)
