@@ -233,10 +233,11 @@ func (res *Result) settle() {
 
 func (r *run) shortfall() Shortfall {
 	var f Shortfall
+	demand, _ := netOf(r.problem)
 	for i, c := range r.rest {
 		if c > 0 {
 			for _, q := range r.items[i].pieces {
-				n := min(c, r.problem.Pieces[q].Demand)
+				n := min(c, demand[q])
 				if n > 0 {
 					f.Unplaced = append(f.Unplaced, Unplaced{q, n})
 					c -= n
