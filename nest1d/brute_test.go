@@ -239,11 +239,32 @@ func verify(t *testing.T, p *Problem, res *Result) {
 	}
 }
 
-func testAgainstBruteForce(t *testing.T, kinds, runs int) {
+// workshopScale gives a small problem lengths in units of 25 nm and prices in
+// cents: sums come near the limits of integers where small numbers do not.
+func workshopScale(r *rand.Rand, p *Problem) {
+	for i := range p.Pieces {
+		p.Pieces[i].Length = p.Pieces[i].Length*2_500_000 + r.Int64N(500_000)
+	}
+	for k := range p.Stocks {
+		s := &p.Stocks[k]
+		s.Length, s.TrimLeft, s.TrimRight, s.Tail = s.Length*2_500_000, s.TrimLeft*400_000, s.TrimRight*400_000, s.Tail*2_500_000
+		for c := range s.Kerf {
+			s.Kerf[c] *= 41_234
+		}
+		if s.Price > 0 {
+			s.Price = s.Price*400 + r.Int64N(400)
+		}
+	}
+}
+
+func testAgainstBruteForce(t *testing.T, kinds, runs int, scale func(*rand.Rand, *Problem)) {
 	open, moreBars := 0, 0
 	for seed := range runs {
 		r := rand.New(rand.NewPCG(uint64(seed), uint64(kinds)))
 		p := smallProblem(r, kinds)
+		if scale != nil {
+			scale(r, &p)
+		}
 		want, bars := bruteCost(&p)
 		res, err := Solve(context.Background(), p, Options{})
 		if err != nil {
@@ -287,5 +308,9 @@ func testAgainstBruteForce(t *testing.T, kinds, runs int) {
 	}
 }
 
-func TestBruteForce(t *testing.T)       { testAgainstBruteForce(t, 1, 2000) }
-func TestBruteForceMitred(t *testing.T) { testAgainstBruteForce(t, 3, 600) }
+func TestBruteForce(t *testing.T)         { testAgainstBruteForce(t, 1, 2000, nil) }
+func TestBruteForceWorkshop(t *testing.T) { testAgainstBruteForce(t, 1, 1000, workshopScale) }
+func TestBruteForceMitred(t *testing.T)   { testAgainstBruteForce(t, 3, 600, nil) }
+func TestBruteForceMitredWorkshop(t *testing.T) {
+	testAgainstBruteForce(t, 3, 600, workshopScale)
+}

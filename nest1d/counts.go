@@ -68,6 +68,9 @@ func (c *counts) cheapest(at int, need, cost int64) {
 	if k.limited() {
 		n = min(n, k.supply)
 	}
+	if k.price > 0 {
+		n = min(n, (c.best-cost)/k.price+1) // more is too dear, and might overflow
+	}
 	for ; n >= 0 && !c.aborted && c.best > c.enough; n-- {
 		rest, paid := need-n*u, cost+n*k.price
 		if rest <= 0 {
