@@ -8,21 +8,30 @@ import "sawbill/internal/length"
 func (r *reader) crossCheck() {
 	j := &r.job
 	offers := make([][]Offer, len(j.Materials))
+	soldOut := make([]bool, len(j.Materials))
 	for _, o := range j.Offers {
+		if o.Stock == 0 {
+			soldOut[o.Material] = true
+			continue
+		}
 		offers[o.Material] = append(offers[o.Material], o)
 	}
 	used := make([]bool, len(j.Materials))
 	pieces := map[string]bool{}
 	for _, p := range j.Pieces {
 		pieces[p.Mark] = true
-		r.fitsBar(p, offers[p.Material], !used[p.Material])
+		if r.offered(p.Mark, p.Pos, p.Material, len(offers[p.Material]), soldOut[p.Material], !used[p.Material]) {
+			r.fitsBar(p, offers[p.Material])
+		}
 		used[p.Material] = true
 	}
 	for _, p := range j.Panels {
 		if pieces[p.Mark] {
 			r.remark(p.Pos, "the mark %s is a piece and a panel; their labels will look alike", quote(p.Mark))
 		}
-		r.fitsSheet(p, offers[p.Material], !used[p.Material])
+		if r.offered(p.Mark, p.Pos, p.Material, len(offers[p.Material]), soldOut[p.Material], !used[p.Material]) {
+			r.fitsSheet(p, offers[p.Material])
+		}
 		used[p.Material] = true
 	}
 	for i, m := range j.Materials {
@@ -49,15 +58,24 @@ func (p Process) usable(long length.Length) length.Length {
 	return long - p.TrimLeft - p.TrimRight - p.Tail
 }
 
-// fitsBar refuses a piece longer than what any offered bar has to give.
-func (r *reader) fitsBar(p Piece, offers []Offer, first bool) {
-	m := r.job.Materials[p.Material]
-	if len(offers) == 0 {
-		if first {
-			r.fault(p.Pos, "%s is cut from %s and no supplier offers it; add a row to offers", quote(p.Mark), quote(m.Key))
-		}
-		return
+// offered reports whether anything is on sale for a piece or panel; the first
+// of a material for which nothing is says so.
+func (r *reader) offered(mark string, at Pos, material, offers int, soldOut, first bool) bool {
+	key := r.job.Materials[material].Key
+	switch {
+	case offers > 0:
+		return true
+	case first && soldOut:
+		r.fault(at, "%s is cut from %s and every offer of it has the stock 0; raise the stock, leave it empty for as many as wanted, or add a row to offers", quote(mark), quote(key))
+	case first:
+		r.fault(at, "%s is cut from %s and no supplier offers it; add a row to offers", quote(mark), quote(key))
 	}
+	return false
+}
+
+// fitsBar refuses a piece longer than what any offered bar has to give.
+func (r *reader) fitsBar(p Piece, offers []Offer) {
+	m := r.job.Materials[p.Material]
 	process := r.job.Processes[m.Process]
 	var longest length.Length
 	for _, o := range offers {
@@ -74,14 +92,8 @@ func (r *reader) fitsBar(p Piece, offers []Offer, first bool) {
 }
 
 // fitsSheet refuses a panel larger than what any offered sheet has to give.
-func (r *reader) fitsSheet(p Panel, offers []Offer, first bool) {
+func (r *reader) fitsSheet(p Panel, offers []Offer) {
 	m := r.job.Materials[p.Material]
-	if len(offers) == 0 {
-		if first {
-			r.fault(p.Pos, "%s is cut from %s and no supplier offers it; add a row to offers", quote(p.Mark), quote(m.Key))
-		}
-		return
-	}
 	process := r.job.Processes[m.Process]
 	var largest Offer
 	for _, o := range offers {

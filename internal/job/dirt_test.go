@@ -97,6 +97,30 @@ func TestDirtyTables(t *testing.T) {
 	}
 }
 
+// A figure with both signs settles what the others of its table mean.
+func TestThousandsShownByANeighbour(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"mark;length\nP1;1.200,5\nP2;2.100\nP3;3,125\n", "P1 1200.5 mm 0 0 1, P2 2100 mm 0 0 1, P3 3.125 mm 0 0 1"},
+		{"mark;length\nP1;1,200.5\nP2;2,100\n", ""}, // the separator says comma
+		{"mark,length\nP1,\"1,200.5\"\nP2,\"2,100\"\nP3,3.125\n", "P1 1200.5 mm 0 0 1, P2 2100 mm 0 0 1, P3 3.125 mm 0 0 1"},
+		{"mark,length\nP1,\"1,200.5\"\nP2,\"2,100\"\nP3,\"1.200,5\"\n", ""},
+		{"mark,length\nP1,1200.5\nP2,\"2,100\"\n", ""},
+	} {
+		j, err := readText(t, withPieces("list.csv"), "list.csv", c.text)
+		if c.want == "" {
+			if err == nil {
+				t.Errorf("%q is read as %v", c.text, listing(j))
+			}
+			continue
+		}
+		if err != nil {
+			t.Errorf("%q: %v", c.text, err)
+		} else if got := strings.Join(listing(j), ", "); got != c.want {
+			t.Errorf("%q: %s", c.text, got)
+		}
+	}
+}
+
 // Feet and inches, as a spreadsheet quotes them and as people type them.
 func TestInchMarks(t *testing.T) {
 	const want = "P1 1203.325 mm 22.5 0 1" // 3 ft 11 3/8 in = 47.375 in = 47.375 × 25.4 mm
@@ -129,7 +153,7 @@ func TestRefusedTables(t *testing.T) {
 		{"no length", "mark,material,quantity\nP1,tube,4\n", `list.csv:1:1: the table of pieces has no column for the length; name it "length", or say which it is with [columns.pieces] and length = "its head"`},
 		{"broken zip", "PK\x03\x04 and no more", `list.csv: "list.csv" is not a workbook that can be read; save it again as XLSX, or as CSV (UTF-8)`},
 		{"point in a table with commas", "mark;length\nP1;1200,5\nP2;800.5\n", `list.csv:3:4: length: "800.5" has a point where the decimal sign is a comma; write 800,5, or say decimal = "."`},
-		{"a point that may divide thousands", "mark;length\nP1;1.200\n", `list.csv:2:4: length: "1.200" could be 1200 or 1,200; write 1200, or 1,2000`},
+		{"a point that may divide thousands", "mark;length\nP1;1.200\n", `list.csv:2:4: length: "1.200" could be 1200 or 1,200; write 1200, or 1,2`},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

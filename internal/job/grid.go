@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"regexp"
 	"strings"
 )
 
@@ -79,7 +80,7 @@ func splitText(text source, base, end int, separator byte, most int) (grid, *Mes
 					return g, &Message{text.at(start), "the quote that begins this cell is never closed; close it, or take it out"}
 				}
 				if next >= 0 {
-					row.cells = append(row.cells, cell{text: strings.TrimSpace(content), at: text.at(start)})
+					row.cells = append(row.cells, cell{text: oneRow(content), at: text.at(start)})
 					at = next
 					if at < len(data) && data[at] == separator && len(row.cells) < mostColumns {
 						at++
@@ -107,6 +108,14 @@ func splitText(text source, base, end int, separator byte, most int) (grid, *Mes
 		g.rows = append(g.rows, row)
 	}
 	return g, nil
+}
+
+var lineEnds = regexp.MustCompile(`\s*[\r\n\v\f\x{2028}\x{2029}]\s*`)
+
+// oneRow is the text of a cell without blanks around it and with one in place
+// of each line end.
+func oneRow(content string) string {
+	return strings.TrimSpace(lineEnds.ReplaceAllString(content, " "))
 }
 
 func blanks(separator byte) string {

@@ -41,7 +41,7 @@ func decimal(text string, comma bool) (*big.Rat, error) {
 	}
 	switch {
 	case commaGroups.MatchString(n) && !strings.Contains(n, ".") && strings.Count(n, ",") == 1 && !strings.HasPrefix(n, "0"):
-		return nil, fmt.Errorf("%s could have thousands or decimals; write %s or %s", quote(text), strings.ReplaceAll(t, mark, ""), strings.Replace(t, mark, point, 1)+"0")
+		return nil, fmt.Errorf("%s could have thousands or decimals; write %s or %s", quote(text), strings.ReplaceAll(t, mark, ""), strings.TrimSuffix(strings.TrimRight(strings.Replace(t, mark, point, 1), "0"), point))
 	case commaGroups.MatchString(n) && !strings.HasPrefix(n, "0"):
 		n = strings.ReplaceAll(n, ",", "")
 	case commaDecimal.MatchString(n) && comma:
@@ -114,7 +114,7 @@ func angle(text string, comma bool) (milli int64, exact bool, err error) {
 		}
 	} else if strings.ContainsAny(bare, "/x×;&+|") && strings.IndexAny(bare, "0123456789") == 0 {
 		return 0, false, compound(text)
-	} else if v, err = decimal(bare, comma); err != nil {
+	} else if v, err = decimal(eitherSign(bare), comma && !fewDegrees.MatchString(bare)); err != nil {
 		return 0, false, fmt.Errorf("%s is not an angle; write degrees from square, such as 45 or 22.5", quote(text))
 	}
 	if limit := big.NewRat(60, 1); new(big.Rat).Abs(v).Cmp(limit) > 0 {
@@ -125,6 +125,18 @@ func angle(text string, comma bool) (milli int64, exact bool, err error) {
 	}
 	thousandths := new(big.Rat).Mul(v, big.NewRat(1000, 1))
 	return roundHalfUp(thousandths).Int64(), thousandths.IsInt(), nil
+}
+
+// fewDegrees matches an angle with decimals. No angle has thousands, so a point
+// and a comma mean the same there, whatever sign the lengths have.
+var fewDegrees = regexp.MustCompile(`^[+-]?\d{0,2}[.,]\d+$`)
+
+// eitherSign writes the decimals of an angle with a point.
+func eitherSign(bare string) string {
+	if fewDegrees.MatchString(bare) {
+		return strings.Replace(bare, ",", ".", 1)
+	}
+	return bare
 }
 
 func compound(text string) error {

@@ -61,7 +61,7 @@ func TestAngle(t *testing.T) {
 		want  int64
 	}{
 		{"", false, 0}, {"0", false, 0}, {"45", false, 45000}, {"-45", false, -45000}, {"−45°", false, -45000}, {"45°", false, 45000}, {"45 deg", false, 45000},
-		{"22.5", false, 22500}, {"22,5", true, 22500}, {"22-1/2", false, 22500}, {"22 1/2°", false, 22500}, {"22½", false, 22500}, {"1/2", false, 500}, {"-22-1/2", false, -22500},
+		{"22.5", false, 22500}, {"22,5", true, 22500}, {"22,5", false, 22500}, {"22.5°", true, 22500}, {"-7,125", false, -7125}, {"22.500", true, 22500}, {"22-1/2", false, 22500}, {"22 1/2°", false, 22500}, {"22½", false, 22500}, {"1/2", false, 500}, {"-22-1/2", false, -22500},
 		{"22°30'", false, 22500}, {"-22°30′", false, -22500}, {"60", false, 60000}, {"26.565", false, 26565},
 	} {
 		got, exact, err := angle(c.text, c.comma)
@@ -69,7 +69,7 @@ func TestAngle(t *testing.T) {
 			t.Errorf("%q: %d, %v, %v", c.text, got, exact, err)
 		}
 	}
-	for _, text := range []string{"61", "-61", "90", "square", "45/30", "45 x 30", "45 & 30", "45; 30", "45°/30°", "1/0", "22,5", strings.Repeat("4", 50), "--4"} {
+	for _, text := range []string{"61", "-61", "90", "square", "45/30", "45 x 30", "45 & 30", "45; 30", "45°/30°", "1/0", "22,5,5", "2.2,5", "100,5", strings.Repeat("4", 50), "--4"} {
 		if got, _, err := angle(text, false); err == nil {
 			t.Errorf("%q is read as %d", text, got)
 		}

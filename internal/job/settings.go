@@ -277,10 +277,11 @@ func (r *reader) readSuppliers() {
 			continue
 		}
 		r.suppliers[fold(b.name)] = len(r.job.Suppliers)
-		r.job.Suppliers = append(r.job.Suppliers, Supplier{
-			Name: b.name, Pos: b.pos,
-			Delivery: b.money("delivery"), Cut: b.money("cut"), Minimum: b.money("minimum"),
-		})
+		s := Supplier{Name: b.name, Pos: b.pos, Delivery: b.money("delivery"), Cut: b.money("cut"), Minimum: b.money("minimum")}
+		if s.Cut > 0 {
+			r.remark(b.posOf("cut"), "the costs of the plan do not count what %s charges for each cut; add it by hand", quote(b.name))
+		}
+		r.job.Suppliers = append(r.job.Suppliers, s)
 	}
 }
 

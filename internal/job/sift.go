@@ -2,6 +2,7 @@ package job
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -17,7 +18,11 @@ func (t *table) keepRows(heads line) {
 			last = i
 		}
 	}
+	join := t.groups()
 	for i, l := range rows {
+		if join != "" {
+			l = t.joined(l, join)
+		}
 		switch {
 		case l.blank():
 		case sameRow(l, heads):
@@ -183,4 +188,46 @@ func (t *table) decimalComma() bool {
 		return false
 	}
 	return !points || doubtful
+}
+
+var (
+	pointGroups = regexp.MustCompile(`^[+-]?\d{1,3}(\.\d{3})+,\d+$`)
+	markGroups  = regexp.MustCompile(`^[+-]?\d{1,3}(,\d{3})+\.\d+$`)
+	oneGroup    = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}[.,]\d{3}$`)
+)
+
+// groups is the mark between thousands of the table, when one of its figures
+// shows both signs, as 1.250,5 does: then 2.100 beside it has thousands too,
+// which alone it might not. It is "" when no figure does, or two disagree.
+func (t *table) groups() string {
+	wanted, found, sign := markGroups, false, ","
+	if t.comma {
+		wanted, sign = pointGroups, "."
+	}
+	for _, l := range t.grid.rows[t.header+1:] {
+		for i, c := range l.cells {
+			switch {
+			case c.number || !t.measures(i):
+			case wanted.MatchString(c.text):
+				found = true
+			case pointGroups.MatchString(c.text), markGroups.MatchString(c.text):
+				return ""
+			}
+		}
+	}
+	if !found {
+		return ""
+	}
+	return sign
+}
+
+// joined is a row without the mark between thousands in its figures.
+func (t *table) joined(l line, mark string) line {
+	cells := slices.Clone(l.cells)
+	for i, c := range cells {
+		if !c.number && t.measures(i) && oneGroup.MatchString(c.text) && strings.Contains(c.text, mark) {
+			cells[i].text = strings.Replace(c.text, mark, "", 1)
+		}
+	}
+	return line{cells, l.at}
 }

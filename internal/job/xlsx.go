@@ -77,7 +77,7 @@ func readSheet(f *excelize.File, path, name string) (grid, error) {
 		}
 		row := line{at: Pos{File: path, Line: n}}
 		for i, t := range texts[:min(len(texts), mostColumns)] {
-			c := cell{text: strings.TrimSpace(t), at: Pos{File: path, Line: n, Column: i + 1}}
+			c := cell{text: oneRow(t), at: Pos{File: path, Line: n, Column: i + 1}}
 			if c.text != "" && plainDigits.MatchString(c.text) || exponent.MatchString(c.text) {
 				c.number, c.text = true, unexponent(c.text)
 			}

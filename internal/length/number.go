@@ -137,7 +137,7 @@ func (p *parser) decimal(lit string) (whole, part string, err error) {
 		return strings.ReplaceAll(whole, sep, ""), part, nil
 	case grouped(whole, sep):
 		joined := strings.ReplaceAll(whole, sep, "")
-		return "", "", fmt.Errorf("%s could be %s or %s; write %s, or %s0", Quote(lit), joined, strings.Replace(whole, sep, point, 1), joined, strings.Replace(whole, sep, point, 1))
+		return "", "", fmt.Errorf("%s could be %s or %s; write %s, or %s", Quote(lit), joined, strings.Replace(whole, sep, point, 1), joined, trimmed(strings.Replace(whole, sep, point, 1), point))
 	case !hasPoint && strings.Count(whole, sep) == 1:
 		return "", "", fmt.Errorf("%s has %s where the decimal sign is %s; write %s, or %s", Quote(lit), name(sep), name(point), lead(strings.Replace(whole, sep, point, 1)), p.switchAdvice())
 	}
@@ -158,6 +158,11 @@ func name(sign string) string {
 		return "a comma"
 	}
 	return "a point"
+}
+
+// trimmed takes the zeros off the end of a decimal, and its sign if none is left.
+func trimmed(s, point string) string {
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), point)
 }
 
 // lead puts a zero before a bare decimal sign.

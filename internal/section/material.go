@@ -58,7 +58,7 @@ var materials = []struct {
 	source  string
 	aliases string // separated by commas
 }{
-	{"aluminium", Aluminium, 2700, "common practice: 2.70 for skins and frames", "aluminum,alu,aluminio"},
+	{"aluminium", Aluminium, 2700, "common practice: 2.70 for skins and frames", "aluminum,alu,aluminio,aluminium alloy,aluminum alloy"},
 	{"6061", Aluminium, 2700, amesweb, ""},
 	{"6063", Aluminium, 2700, amesweb, ""},
 	{"6005", Aluminium, 2700, amesweb, "6005A"},
@@ -78,16 +78,16 @@ var materials = []struct {
 	{"6060", Aluminium, 2700, fromMemory, ""},
 	{"6082", Aluminium, 2700, fromMemory, ""},
 
-	{"mild steel", Steel, 7850, steelNotes, "steel,carbon steel,ms,low carbon steel,galvanised steel,galvanized steel,A36,A500,A513,A1011,A1008,1018,1020,DC01,E195,E235"},
+	{"mild steel", Steel, 7850, steelNotes, "steel,stahl,baustahl,acier,acero,carbon steel,ms,low carbon steel,galvanised steel,galvanized steel,A36,A500,A513,A1011,A1008,1018,1020,DC01,E195,E235"},
 	{"S235", Steel, 7850, steelNotes, "S235JR,S235JRH,S235J0,S235J2"},
 	{"S275", Steel, 7850, steelNotes, "S275JR,S275J0H,S275J2H"},
 	{"S355", Steel, 7850, steelNotes, "S355JR,S355J0,S355J2,S355J2H,S355J0H,S355MC"},
 
-	{"304", Stainless, 7900, "1.4301 data, gneestainless.com/blog/269.html", "stainless,stainless steel,1.4301,304L,1.4307,SS304,AISI 304,A2"},
+	{"304", Stainless, 7900, "1.4301 data, gneestainless.com/blog/269.html", "stainless,stainless steel,edelstahl,inox,acier inox,acier inoxydable,acero inoxidable,1.4301,304L,1.4307,SS304,AISI 304,A2"},
 	{"316", Stainless, 8000, fromMemory, "1.4401,1.4404,316L,SS316,AISI 316,A4"},
 
-	{"softwood ply", PlywoodFamily, 546, "Density of plywood (34.08 lb/ft³), reference.com/science/density-plywood-1ad7230e5c92f8d9", "softwood plywood,pine ply,spruce ply,cdx"},
-	{"birch ply", PlywoodFamily, 680, fromMemory, "birch plywood,baltic birch"},
+	{"softwood ply", PlywoodFamily, 546, "Density of plywood (34.08 lb/ft³), reference.com/science/density-plywood-1ad7230e5c92f8d9", "softwood plywood,pine ply,pine plywood,spruce ply,spruce plywood,cdx,Fichtensperrholz"},
+	{"birch ply", PlywoodFamily, 680, fromMemory, "birch plywood,baltic birch,Birkensperrholz,Birke Sperrholz,contreplaqué bouleau,contrachapado abedul"},
 
 	{"XPS Type X", FoamFamily, 21, astmC578, ""},
 	{"XPS Type IV", FoamFamily, 25, astmC578, "XPS"},
@@ -100,14 +100,14 @@ var materials = []struct {
 	{"EPS Type IX", FoamFamily, 29, astmC578, ""},
 	{"PIR", FoamFamily, 32, fromMemory, "polyiso"},
 
-	{"spruce", TimberFamily, 450, toolbox, "softwood,spf,whitewood"},
-	{"pine", TimberFamily, 510, toolbox, "scots pine,redwood"},
-	{"larch", TimberFamily, 560, toolbox, ""},
-	{"Douglas fir", TimberFamily, 530, toolbox, "fir,oregon pine"},
+	{"spruce", TimberFamily, 450, toolbox, "softwood,spf,whitewood,Fichte,épicéa,abeto"},
+	{"pine", TimberFamily, 510, toolbox, "scots pine,redwood,Kiefer,pino"},
+	{"larch", TimberFamily, 560, toolbox, "Lärche,mélèze,alerce"},
+	{"Douglas fir", TimberFamily, 530, toolbox, "fir,oregon pine,Douglasie,douglas"},
 	{"western red cedar", TimberFamily, 380, toolbox, "cedar"},
-	{"oak", TimberFamily, 740, toolbox, ""},
-	{"ash", TimberFamily, 710, toolbox, ""},
-	{"beech", TimberFamily, 720, fromMemory, ""},
+	{"oak", TimberFamily, 740, toolbox, "Eiche,chêne,roble"},
+	{"ash", TimberFamily, 710, toolbox, "Esche,frêne,fresno"},
+	{"beech", TimberFamily, 720, fromMemory, "Buche,hêtre,haya"},
 
 	{"MDF", Other, 750, fromMemory, ""},
 	{"OSB", Other, 620, fromMemory, ""},
@@ -143,10 +143,29 @@ func (s Section) Suits(m Material) error {
 	return nil
 }
 
-// fold prepares a name for comparison: lower case, no blanks, hyphens, dots or
-// underscores.
+// families are names that fit several materials of different density, after
+// fold, and what to write in place of them.
+var families = func() map[string]string {
+	m := map[string]string{}
+	for _, f := range []struct{ names, advice string }{
+		{"ply,plywood,sperrholz,multiplex,contreplaqué,contrachapado", "birch ply or softwood ply"},
+		{"foam,insulation,hartschaum,mousse,espuma", "XPS, EPS or PIR"},
+		{"wood,timber,lumber,hardwood,holz,kantholz,bois,madera", "spruce, pine, larch or oak"},
+		{"metal,metall,métal,alloy", "6063-T6, 5005-H14, S235 or 304"},
+		{"board,panel,platte", "MDF, OSB or birch ply"},
+		{"plastic,kunststoff,plastique,plástico", "polycarbonate or acrylic"},
+	} {
+		for _, n := range strings.Split(f.names, ",") {
+			m[fold(n)] = f.advice
+		}
+	}
+	return m
+}()
+
+// fold prepares a name for comparison: lower case, no accents, blanks, hyphens,
+// dots or underscores.
 func fold(name string) string {
-	return strings.NewReplacer(" ", "", "-", "", ".", "", "_", "").Replace(strings.ToLower(name))
+	return strings.NewReplacer(" ", "", "-", "", ".", "", "_", "").Replace(withoutAccents(strings.ToLower(name)))
 }
 
 // wrought matches a wrought aluminium alloy after fold: EN AW-6063 T66,
@@ -166,6 +185,9 @@ func LookupMaterial(name string) (Material, error) {
 	temper := ""
 	if m := wrought.FindStringSubmatch(key); m != nil {
 		key, temper = m[1], strings.ToUpper(m[2])
+	}
+	if advice, ok := families[key]; ok {
+		return Material{}, fmt.Errorf("%s is not of one density; write which, such as %s, or give its density in kg/m³", length.Quote(name), advice)
 	}
 	nearest, best := "", len(key)+100
 	for _, m := range materials {

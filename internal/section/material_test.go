@@ -32,6 +32,17 @@ func TestLookupMaterial(t *testing.T) {
 			t.Errorf("%q: %v; want advice %q", text, err, nearest)
 		}
 	}
+	// What fits several materials is refused with some of them.
+	for text, advice := range map[string]string{"plywood": "birch ply or softwood ply", "Sperrholz": "birch ply", "foam": "XPS", "timber": "larch", "Metall": "S235"} {
+		if _, err := LookupMaterial(text); err == nil || !strings.Contains(err.Error(), advice) || !strings.Contains(err.Error(), `"`+text+`" is not of one density`) {
+			t.Errorf("%q: %v; want advice %q", text, err, advice)
+		}
+	}
+	for text, want := range map[string]string{"Stahl": "mild steel", "acier inoxydable": "304", "Lärche": "larch", "Laerche": "", "contreplaque bouleau": "birch ply", "MÉLÈZE": "larch"} {
+		if m, err := LookupMaterial(text); m.Name != want || (err == nil) != (want != "") {
+			t.Errorf("%q: %q, %v; want %q", text, m.Name, err, want)
+		}
+	}
 	if _, err := LookupMaterial("  "); err == nil {
 		t.Error("an empty name is a material")
 	}

@@ -44,42 +44,6 @@ type kind struct {
 	grade string
 }
 
-// shapeWords are the words for each shape, in the order words are written.
-var shapeWords = [...]string{
-	SquareTube: "shs|sq tube|square tube|sq tubing|square tubing|square hollow section|tube sq|tube square",
-	RectTube:   "rhs|rect tube|rectangular tube|rect tubing|rectangular tubing|rectangular hollow section|tube rect",
-	RoundTube:  "chs|round tube|round tubing|rd tube|circular hollow section|tube round",
-	Angle:      "l|angle|ea|ua|angle iron|l angle",
-	Channel:    "channel|pfc|u channel|u",
-	Flat:       "flat|flat bar|fb|flats|strip",
-	SquareBar:  "sq bar|square bar|sq rod|square rod|bar sq",
-	RoundBar:   "round bar|rod|round rod|rd bar|bar round|rb",
-	Timber:     "timber|lumber|wood|batten|stud",
-	Sheet:      "sheet|plate|sheet metal|sht",
-	Plywood:    "ply|plywood",
-	Foam:       "foam|foam board|insulation",
-	Board:      "board|mdf|osb",
-}
-
-// kinds maps a phrase to what it asks for.
-var kinds = func() map[string]kind {
-	m := make(map[string]kind)
-	for shape, words := range shapeWords {
-		for _, w := range strings.Split(words, "|") {
-			m[w] = kind{shape: Shape(shape)}
-		}
-	}
-	for _, w := range []string{"tube", "tubing", "box", "box section", "box tube", "hollow section"} {
-		m[w] = kind{shape: RectTube, any: true}
-	}
-	for _, g := range []string{"xps", "eps", "pir"} {
-		for _, w := range []string{g, g + " foam", g + " board", "foam " + g} {
-			m[w] = kind{shape: Foam, grade: strings.ToUpper(g)}
-		}
-	}
-	return m
-}()
-
 // size is one number of a designation as written.
 type size struct {
 	text     string
@@ -221,7 +185,7 @@ func (d *designation) words(s string) error {
 	if phrase == "" && d.corner == USHSS {
 		phrase = "tube"
 	}
-	k, ok := kinds[phrase]
+	k, ok := kinds[withoutAccents(phrase)]
 	switch {
 	case ok:
 		d.kind = k
