@@ -33,6 +33,7 @@ type bar struct {
 	weight   []int64
 	capacity int64
 	exact    bool
+	high     int64 // the largest kerf in use
 }
 
 // limited says that the bar can run out.
@@ -182,6 +183,7 @@ func (b *bar) relax(s *Stock, m *model) {
 		b.capacity = 2*s.Capacity() + high - low
 	}
 	b.exact = low == high
+	b.high = high
 	var g int64
 	for _, w := range b.weight {
 		g = gcd(g, w)
@@ -229,6 +231,9 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	if sum > k.capacity || k.exact {
 		return sum <= k.capacity, true
 	}
+	if m.fitsLoosely(b, counts) {
+		return true, true
+	}
 	content := make([]int, 0, n)
 	for i, c := range counts {
 		for range c {
@@ -238,6 +243,20 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	s := &m.problem.Stocks[k.stock]
 	length, least := s.need(m.problem.Pieces, content)
 	return length <= s.Capacity(), least
+}
+
+// fitsLoosely holds when the content fits with the largest kerf everywhere,
+// which spares most contents the search for their best order.
+func (m *model) fitsLoosely(b int, counts []int64) bool {
+	s := &m.problem.Stocks[m.bars[b].stock]
+	length := int64(0)
+	if s.Tail == 0 {
+		length = -m.bars[b].high
+	}
+	for i, c := range counts {
+		length += c * (m.length(i) + m.bars[b].high)
+	}
+	return length <= s.Capacity()
 }
 
 // load is the relaxed weight of a pattern.
