@@ -39,6 +39,8 @@ type cutList struct {
 	unitBy  string // how the unit was found, for the comment
 	comma   bool   // decimal = "," must be said
 	found   []listed
+	// other is the list of the other kind in another worksheet.
+	other *cutList
 }
 
 // listed is one material found in the list.
@@ -67,7 +69,7 @@ func (r *reader) list(path string) (*cutList, bool) {
 	} else if !r.utf8(text) {
 		return nil, false
 	}
-	best, most := cutList{}, 0
+	best, most, heads := map[string]*cutList{}, map[string]int{}, map[string]int{}
 	for _, k := range []tableKind{kindNamed("panels"), kindNamed("pieces")} {
 		candidates := grids
 		if grids == nil {
@@ -82,7 +84,7 @@ func (r *reader) list(path string) (*cutList, bool) {
 			candidates = []sheetGrid{{grid: g}}
 		}
 		for _, c := range candidates {
-			l := cutList{kind: k, grid: c.grid}
+			l := &cutList{kind: k, grid: c.grid}
 			var count int
 			if l.head, count = headRow(k, c.grid, nil); count == 0 {
 				if l.head, count = anyHeads(c.grid), 1; l.head < 0 {
@@ -93,18 +95,43 @@ func (r *reader) list(path string) (*cutList, bool) {
 			if k.name == "panels" && !l.areas() {
 				continue
 			}
-			if count > most {
-				best, most = l, count
+			if score := headScore(k, c.grid.rows[l.head], count); score > most[k.name] {
+				best[k.name], most[k.name] = l, score
+				heads[k.name] = count
 			}
 		}
 	}
-	if most == 0 {
+	l, other := best["panels"], best["pieces"]
+	if most["pieces"] > most["panels"] {
+		l, other = other, l
+	}
+	if l == nil {
 		r.fault(named, "no row of the list names the columns; begin it with a row of heads such as %s, separated by commas, semicolons or tabs", exampleHeads["pieces"])
 		return nil, false
 	}
-	best.measure()
-	best.materials()
-	return &best, true
+	l.measure()
+	l.materials()
+	if other != nil && other.grid.file != l.grid.file && heads[other.kind.name] >= listHeads && len(other.missing) == 0 {
+		other.measure()
+		other.materials()
+		l.other = other
+		l.join()
+	}
+	return l, true
+}
+
+// join adds what the other list has and this one lacks.
+func (l *cutList) join() {
+	if l.unitBy != "" && l.other.unitBy == "" {
+		l.unit, l.unitBy = l.other.unit, ""
+	}
+	l.comma = l.comma || l.other.comma
+	for _, m := range l.other.found {
+		same := func(o listed) bool { return fold(o.key) == fold(m.key) }
+		if !slices.ContainsFunc(l.found, same) {
+			l.found = append(l.found, m)
+		}
+	}
 }
 
 // anyHeads is the first row with two texts and no number, or -1.
@@ -139,6 +166,9 @@ func (l *cutList) assign() {
 				fit = append(fit, i)
 			}
 		}
+		if f.name == "material" {
+			fit = l.materialColumns(fit)
+		}
 		if len(fit) == 0 {
 			if f.required {
 				l.missing = append(l.missing, f.name)
@@ -146,13 +176,7 @@ func (l *cutList) assign() {
 			continue
 		}
 		best := fit[0]
-		if f.name == "material" {
-			for _, i := range slices.Backward(fit) {
-				if l.designations(i) {
-					best = i
-				}
-			}
-		} else {
+		if f.name != "material" {
 			order := strings.Split(f.name+","+f.heads, ",")
 			rank := func(i int) int {
 				if at := slices.Index(order, fold(cells[i].text)); at >= 0 {
@@ -167,7 +191,7 @@ func (l *cutList) assign() {
 			}
 		}
 		l.columns[f.name] = best
-		if len(fit) > 1 {
+		if h, ok := l.kind.head(cells[best].text, nil); len(fit) > 1 || !ok || h.field != f.name {
 			l.told[f.name] = strings.Join(strings.Fields(cells[best].text), " ")
 		}
 	}
@@ -181,25 +205,57 @@ func (l *cutList) assign() {
 	}
 }
 
-// rows are the rows below the heads that hold something in a column.
+// materialColumns puts the column that holds designations first: of those with
+// a head for the material, else of those whose head means nothing here, as
+// drawing programs put them under a description.
+func (l *cutList) materialColumns(fit []int) []int {
+	for k, i := range fit {
+		if l.designations(i) > 0 {
+			fit[0], fit[k] = fit[k], fit[0]
+			return fit
+		}
+	}
+	for i, c := range l.grid.rows[l.head].cells {
+		if _, ok := l.kind.head(c.text, nil); ok || c.text == "" {
+			continue
+		}
+		if n := l.designations(i); n > 0 && 2*n >= len(l.cells(i)) {
+			return append([]int{i}, fit...)
+		}
+	}
+	return fit
+}
+
+// cells are the cells of a column that hold something, below the heads and not
+// in a row of totals.
 func (l *cutList) cells(column int) []cell {
 	var all []cell
 	for _, row := range l.grid.rows[l.head+1:] {
-		if column < len(row.cells) && row.cells[column].text != "" && !totalWord.MatchString(fold(row.cells[0].text)) {
+		first := slices.IndexFunc(row.cells, func(c cell) bool { return c.text != "" })
+		if column < len(row.cells) && row.cells[column].text != "" && !totalWord.MatchString(fold(row.cells[first].text)) {
 			all = append(all, row.cells[column])
 		}
 	}
 	return all
 }
 
-// designations reports whether a column holds designations of sections.
-func (l *cutList) designations(column int) bool {
+// designations counts the designations of sections in a column, those alike once
+// read only once, as a list has few.
+func (l *cutList) designations(column int) int {
+	count, met := 0, map[string]bool{}
 	for _, c := range l.cells(column) {
-		if _, s, _ := designation(c.text, length.MM); s.Canonical != "" {
-			return true
+		is, known := met[c.text]
+		if !known && len(met) < 100 {
+			_, metric, _ := designation(c.text, length.MM)
+			_, inches, _ := designation(c.text, length.In)
+			is = metric.Canonical != "" || inches.Canonical != ""
+			met[c.text] = is
+		}
+		if is {
+			count++
 		}
 	}
-	return false
+	return count
 }
 
 // areas reports whether most rows have a width or a size of two lengths.
@@ -213,13 +269,14 @@ func (l *cutList) areas() bool {
 	return ok && len(l.cells(size)) > 0 && sizeSign.MatchString(l.cells(size)[0].text)
 }
 
+var metricFigure = regexp.MustCompile(`\d\s*(mm|cm|m)\b`)
 var inchFigure = regexp.MustCompile(`['"]|\bin\b|\bft\b|\d/\d`)
 var commaFraction = regexp.MustCompile(`^\d+,\d{1,2}$`)
 
 // measure finds the unit: from a head, else from the figures, else millimetres.
 func (l *cutList) measure() {
 	l.unit, l.unitBy = length.MM, "the list does not say; check it"
-	points := false
+	points, inches, metric := false, 0, 0
 	for _, name := range []string{"length", "size", "width"} {
 		i, ok := l.columns[name]
 		if !ok {
@@ -230,12 +287,17 @@ func (l *cutList) measure() {
 			l.unit, l.unitBy = *h.unit, ""
 		}
 		for _, c := range l.cells(i) {
-			if inchFigure.MatchString(length.Clean(c.text)) && l.unitBy != "" {
-				l.unit, l.unitBy = length.In, "as the list has inches; check it"
+			if t := length.Clean(c.text); metricFigure.MatchString(t) {
+				metric++
+			} else if inchFigure.MatchString(t) {
+				inches++
 			}
 			points = points || !c.number && pointFigure.MatchString(c.text)
 			l.comma = l.comma || l.grid.separator != ';' && l.grid.separator != '\t' && commaFraction.MatchString(c.text)
 		}
+	}
+	if inches > metric && l.unitBy != "" {
+		l.unit, l.unitBy = length.In, "as the list has inches; check it"
 	}
 	l.comma = l.comma && !points
 }
@@ -243,6 +305,8 @@ func (l *cutList) measure() {
 // quotesOut takes out of a key what would need care in TOML and in a table;
 // keys are told apart without it.
 var quotesOut = strings.NewReplacer(`"`, "", "'", "", `\`, " ", ",", " ")
+
+var decimalMark = regexp.MustCompile(`(\d),(\d)`)
 
 // materials lists what the material column names, once each.
 func (l *cutList) materials() {
@@ -264,7 +328,8 @@ func (l *cutList) materials() {
 		if s.Canonical != "" {
 			m.stock, m.sheet = rest, s.IsSheet()
 			name = s.Canonical + " " + fold(alloy)
-			m.key = strings.ReplaceAll(strings.ToLower(strings.Join(strings.Fields(rest), "-")), `"`, "in")
+			plain := quotesOut.Replace(decimalMark.ReplaceAllString(strings.ReplaceAll(rest, `"`, "in"), "$1.$2"))
+			m.key = strings.ToLower(strings.Join(strings.Fields(plain), "-"))
 			if alloy != "" && strings.Contains(fold(c.text), fold(alloy)) {
 				m.key += "-" + strings.ToLower(strings.ReplaceAll(alloy, " ", "-"))
 			}
@@ -275,7 +340,7 @@ func (l *cutList) materials() {
 		}
 		met[name] = true
 		if m.alloy == "" {
-			m.alloy = l.alloyBeside(column)
+			m.alloy = l.alloyBeside(column, c.text)
 		}
 		l.found = append(l.found, m)
 		if len(l.found) == 100 {
@@ -292,23 +357,28 @@ func (l *cutList) materials() {
 	}
 }
 
-// alloyBeside is the alloy that another column names in every row, or "?".
-func (l *cutList) alloyBeside(material int) string {
-	for i := range l.grid.rows[l.head].cells {
-		if h, ok := l.kind.head(l.grid.rows[l.head].cells[i].text, nil); i == material || !ok && !strings.Contains("alloy grade legierung gute alliage nuance aleacion calidad", fold(l.grid.rows[l.head].cells[i].text)) || ok && h.field != "material" {
+// alloyBeside is the alloy that another column names in every row of a
+// designation, or "?".
+func (l *cutList) alloyBeside(material int, text string) string {
+	for i, head := range l.grid.rows[l.head].cells {
+		if h, ok := l.kind.head(head.text, nil); i == material || ok && h.field != "material" || !ok && !alloyHead.MatchString(fold(head.text)) {
 			continue
 		}
-		cells := l.cells(i)
-		if len(cells) == 0 {
-			continue
+		alloy, same := "", true
+		for _, row := range l.grid.rows[l.head+1:] {
+			if max(i, material) >= len(row.cells) || row.cells[material].text != text {
+				continue
+			}
+			if alloy == "" {
+				alloy = row.cells[i].text
+			}
+			same = same && row.cells[i].text == alloy
 		}
-		same := true
-		for _, c := range cells {
-			same = same && c.text == cells[0].text
-		}
-		if _, err := section.LookupMaterial(cells[0].text); err == nil && same {
-			return cells[0].text
+		if _, err := section.LookupMaterial(alloy); err == nil && same {
+			return alloy
 		}
 	}
 	return "?"
 }
+
+var alloyHead = regexp.MustCompile(`^(alloy|grade|temper|legierung|gute|alliage|nuance|aleacion|calidad)$`)

@@ -1,12 +1,14 @@
 package job
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/xuri/excelize/v2"
 )
 
 // begin writes a list, makes its job file and reads that back with prices and
@@ -124,6 +126,64 @@ func TestNewAlloyBeside(t *testing.T) {
 	_, asked, j := begin(t, "list.csv", "mark,profile,material,length\nP1,SHS 25x25x2,6063-T6,1200\nP2,SHS 40x40x3,6063-T6,800\n")
 	if len(j.Materials) != 2 || j.Materials[0].Alloy.Name != "6063-T6" || len(asked) != 2 {
 		t.Errorf("%+v %v", j.Materials, asked)
+	}
+}
+
+// Drawing programs name the section under a description and its alloy beside it.
+func TestNewFromDescription(t *testing.T) {
+	text, asked, j := begin(t, "list.csv", "ITEM NO.,PART NUMBER,DESCRIPTION,MATERIAL,LENGTH,WIDTH,QTY.\n"+
+		"1,P1,\"TUBE, SQUARE 40 x 40 x 3\",6063-T6,1200,,4\n2,S1,sheet 1.5,5005-H14,600,400,2\n3,P2,\"TUBE, SQUARE 40 x 40 x 3\",6063-T6,800,,2\n,,,,,Total,8\n")
+	if d := cmp.Diff([]string{"P1 1200 mm 0 0 4", "P2 800 mm 0 0 2"}, listing(j)); d != "" {
+		t.Error(d)
+	}
+	if len(j.Panels) != 1 || len(j.Materials) != 2 || j.Materials[0].Key != "tube-square-40-x-40-x-3" || j.Materials[0].Alloy.Name != "6063-T6" || j.Materials[1].Alloy.Name != "5005-H14" || len(asked) != 2 {
+		t.Errorf("%+v %v\n%s", j.Materials, asked, text)
+	}
+}
+
+// Lengths that bring their units, more of one system than of the other.
+func TestNewFromBothSystems(t *testing.T) {
+	_, _, j := begin(t, "list.csv", "mark,section,length\nP1,SHS 25x25x2 6063,1200 mm\nP2,SHS 25x25x2 6063,1.2 m\nP3,SHS 25x25x2 6063,10 in\n")
+	if j.Unit.String() != "mm" || len(j.Pieces) != 3 || j.Pieces[2].Length != mm(254) {
+		t.Errorf("%+v", j)
+	}
+}
+
+// A workbook with a worksheet of each kind, in either order, and a third that
+// is not read and not kept silent about.
+func TestNewFromTwoWorksheets(t *testing.T) {
+	for _, order := range [][]string{{"Tube", "Skin", "Roof"}, {"Skin", "Tube", "Roof"}} {
+		f := excelize.NewFile()
+		for i, name := range order {
+			if i == 0 {
+				name = "Sheet1"
+			}
+			if _, err := f.NewSheet(name); err != nil {
+				t.Fatal(err)
+			}
+			rows := [][]any{{"Mark", "Material", "Length", "Qty"}, {"P1", "SHS 25x25x2 6063", 1200, 4}}
+			if order[i] == "Skin" {
+				rows = [][]any{{"Mark", "Material", "Length", "Width", "Qty"}, {"S1", "sheet 1.5 5005", 600, 400, 4}}
+			} else if i == 2 {
+				rows[1][0] = "P9"
+			}
+			for n, r := range rows {
+				if err := f.SetSheetRow(name, fmt.Sprint("A", n+1), &r); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		b, err := f.WriteToBuffer()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, asked, j := begin(t, "list.xlsx", b.String())
+		if len(j.Pieces) != 1 || j.Pieces[0].Mark != "P1" || len(j.Panels) != 1 || len(asked) != 2 {
+			t.Errorf("%v: %+v %+v %v\n%s", order, j.Pieces, j.Panels, asked, text)
+		}
+		if d := cmp.Diff([]string{`list.xlsx[Roof]:1: the worksheet "Roof" looks like a list and was not read; put its rows into the other, or save it as a file for a job of its own`}, remarks(j)); d != "" {
+			t.Error(d)
+		}
 	}
 }
 

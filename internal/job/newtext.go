@@ -92,7 +92,11 @@ func (l *cutList) jobText(file string) string {
 	out("")
 	out("[tables]")
 	kinds := []tableKind{l.kind}
-	if l.mixed() {
+	switch {
+	case l.other != nil:
+		kinds = []tableKind{kindNamed("pieces"), kindNamed("panels")}
+		out("# The workbook has a worksheet of each.")
+	case l.mixed():
 		kinds = []tableKind{kindNamed("pieces"), kindNamed("panels")}
 		out("# The list has both: each row is taken by its material.")
 	}
@@ -111,19 +115,31 @@ func (l *cutList) jobText(file string) string {
 		out("Supplier, %s, %s,", csvText(m.key), size)
 	}
 	out("'''")
-	if len(l.told)+len(l.missing) > 0 {
-		out("")
-		out("# Which column of the list is which; its heads are")
-		out("# %s", oneLine(headList(l.grid.rows[l.head].cells)))
-		for _, k := range kinds {
-			out("[columns.%s]", k.name)
-			for _, f := range k.fields {
-				if head, ok := l.told[f.name]; ok {
-					out("%s = %s", f.name, tomlText(head))
-				}
-				if slices.Contains(l.missing, f.name) {
-					out("%s = \"?\"", f.name)
-				}
+	b.WriteString(l.columnMaps(kinds))
+	if l.other != nil {
+		b.WriteString(l.other.columnMaps([]tableKind{l.other.kind}))
+	}
+	return b.String()
+}
+
+// columnMaps says which column is which, where the heads leave it open.
+func (l *cutList) columnMaps(kinds []tableKind) string {
+	if len(l.told)+len(l.missing) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "\n# Which column of the list is which; its heads are\n# %s\n", oneLine(headList(l.grid.rows[l.head].cells)))
+	for _, k := range kinds {
+		if l.other != nil && k.name != l.kind.name {
+			continue
+		}
+		fmt.Fprintf(&b, "[columns.%s]\n", k.name)
+		for _, f := range k.fields {
+			if head, ok := l.told[f.name]; ok {
+				fmt.Fprintf(&b, "%s = %s\n", f.name, tomlText(head))
+			}
+			if slices.Contains(l.missing, f.name) {
+				fmt.Fprintf(&b, "%s = \"?\"\n", f.name)
 			}
 		}
 	}

@@ -85,6 +85,7 @@ type reader struct {
 	// designated are the materials that designations have been found to mean.
 	designated map[string][]int
 	copies     int64 // of all pieces and panels so far
+	worksheets []worksheet
 }
 
 func (r *reader) fault(at Pos, format string, args ...any) {

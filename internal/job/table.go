@@ -66,6 +66,7 @@ func (r *reader) readTables() {
 			r.fault(t.grid.rows[t.header].at, "the table of %s has heads and no rows; add a row below them", k.name)
 		}
 	}
+	r.passedOver()
 }
 
 // sameFile reports whether pieces and panels stand in one list, as a drawing
@@ -155,6 +156,7 @@ func (r *reader) table(k tableKind, e *entry, mapped map[string]*entry) *table {
 		r.fault(at, "no row of the table of %s names the columns; begin it with a row of heads such as %s, separated by commas, semicolons or tabs", k.name, exampleHeads[k.name])
 		return nil
 	}
+	r.visit(grids, best)
 	if len(best.rows) > mostRows {
 		r.fault(best.rows[mostRows].at, "the table has more than %d rows; check the file", mostRows)
 		return nil
@@ -315,23 +317,6 @@ func sameHead(a, b string) bool {
 		return fa == fold(b)
 	}
 	return strings.TrimSpace(a) == strings.TrimSpace(b)
-}
-
-// pick chooses among worksheets: the one named like the table, else the one
-// with the most heads.
-func pick(k tableKind, grids []sheetGrid, mapped map[string]*entry) *grid {
-	var best *grid
-	most := 0
-	for i := range grids {
-		_, count := headRow(k, grids[i].grid, mapped)
-		if count > 0 && fold(grids[i].name) == k.name {
-			count += 100
-		}
-		if count > most {
-			best, most = &grids[i].grid, count
-		}
-	}
-	return best
 }
 
 // withHeads takes the columns from the row of heads and the rows from below it.
