@@ -1,5 +1,7 @@
 package nest1d
 
+import "math/rand/v2"
+
 // Fewer patterns mean fewer set-ups of the saw. With the bars of the best plan
 // given, patterns are chosen for being repeated (Haessler, Operations Research 23
 // (1975) 483–493): for t from high to low, a bar is filled from what is needed
@@ -7,22 +9,31 @@ package nest1d
 
 // slackShares are how many times the mean waste that is left a repeated bar may
 // waste: each is one attempt.
-var slackShares = []int64{1, 2, 4}
+var slackShares = []int64{1, 2, 4, 8}
 
 // repeatNodes caps the knapsack for one trial filling.
 const repeatNodes = 1_000
 
+// repeatTries is how often fewerPatterns tries; after one try for each share the
+// pieces are valued a little at random.
+const repeatTries = 60
+
 // fewerPatterns looks for plans of the same purchase with fewer patterns.
 func (r *run) fewerPatterns() {
-	for _, share := range slackShares {
-		if len(r.best.uses) <= 1 || r.stopped() {
+	least := r.patternBound()
+	for n := range repeatTries {
+		if int64(len(r.best.uses)) <= max(1, least) || r.stopped() {
 			return
 		}
 		left := make([]int64, len(r.bars))
 		for _, u := range r.best.uses {
 			left[u.bar] += u.count
 		}
-		if p := r.repeatPlan(left, share); p != nil {
+		var random *rand.Rand
+		if n >= len(slackShares) {
+			random = rand.New(rand.NewPCG(uint64(r.options.Seed), uint64(n)))
+		}
+		if p := r.repeatPlan(left, slackShares[n%len(slackShares)], random); p != nil {
 			r.tidy(p)
 			r.offer(p)
 		}
@@ -30,11 +41,12 @@ func (r *run) fewerPatterns() {
 }
 
 // repeatPlan uses up the bars in left, or returns nil when pieces are left over.
-func (r *run) repeatPlan(left []int64, share int64) *plan {
+func (r *run) repeatPlan(left []int64, share int64, random *rand.Rand) *plan {
 	p := &plan{}
+	value := r.pieceValues(random)
 	need := r.demands()
 	for anyPositive(need) {
-		u, ok := r.mostRepeated(need, left, share)
+		u, ok := r.mostRepeated(need, left, value, share)
 		if !ok {
 			return nil
 		}
@@ -47,8 +59,20 @@ func (r *run) repeatPlan(left []int64, share int64) *plan {
 	return p
 }
 
+// pieceValues are the lengths, when random is given up to an eighth more.
+func (r *run) pieceValues(random *rand.Rand) []int64 {
+	value := make([]int64, len(r.items))
+	for i := range value {
+		value[i] = r.model.length(i)
+		if random != nil {
+			value[i] += random.Int64N(value[i]/8 + 1)
+		}
+	}
+	return value
+}
+
 // mostRepeated finds a bar to cut as often as possible with little waste.
-func (r *run) mostRepeated(need, left []int64, share int64) (use, bool) {
+func (r *run) mostRepeated(need, left, value []int64, share int64) (use, bool) {
 	waste, bars := r.waste(need, left)
 	if waste < 0 || bars == 0 {
 		return use{}, false
@@ -70,7 +94,7 @@ func (r *run) mostRepeated(need, left []int64, share int64) (use, bool) {
 			if n < t || t > 1 && length < s.Capacity()/2 {
 				continue
 			}
-			k := newKnapsack(&r.bars[b], r.bars[b].weight, part)
+			k := newKnapsack(&r.bars[b], value, part)
 			found := k.search(0, repeatNodes)
 			r.work.count(found.nodes)
 			counts := found.contents(len(need))
