@@ -194,7 +194,7 @@ func (x *exactSearch) bound() (bound int64, reduced []int64, scale int64) {
 	for _, n := range x.need {
 		bars += n
 	}
-	scale = scaleFor([]float64{largest}, []int64{bars + 1}, largest*float64(len(x.rows)+1)+float64(x.r.fine()))
+	scale = scaleFor([]float64{largest}, []int64{bars + 1}, float64(largest*float64(len(x.rows)+1))+x.r.fine())
 	total := int64(0)
 	reduced = make([]int64, len(x.pool))
 	item := make([]int64, len(x.need))

@@ -12,8 +12,6 @@ type query struct {
 	floor []int64 // per bar: contents worth no more are of no use
 	need  []int64 // most copies of each item
 	limit []int64 // per bar: Unlimited, or how many are left; 0 skips the bar
-	// apart lists pairs of items that may not share a bar.
-	apart [][2]int32
 	// states to spend on the proved maximum of each bar; with 0 a quick look
 	// will do.
 	states int
