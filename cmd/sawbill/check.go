@@ -1,8 +1,13 @@
 package main
 
 import (
+	"bytes"
+	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
 	"os"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -31,7 +36,7 @@ sums, the masses and the bound.
 			}
 			p, err := plan.Decode(data)
 			if err != nil {
-				return fail(exitFaults, "%s: %w", args[1], err)
+				return fail(exitFaults, "%s", undecoded(args[1], data, err))
 			}
 			findings, notes := check.Plan(j, p)
 			for _, n := range notes {
@@ -55,4 +60,32 @@ sums, the masses and the bound.
 			}
 		},
 	}
+}
+
+// undecoded says in a person's words why a plan file could not be read.
+func undecoded(path string, data []byte, err error) string {
+	const again = "plan the job again, or name the plan.json of its pack"
+	var syntax *json.SyntaxError
+	var kind *json.UnmarshalTypeError
+	switch {
+	case len(bytes.TrimSpace(data)) == 0:
+		return fmt.Sprintf("%s: the file is empty; %s", path, again)
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return fmt.Sprintf("%s: the plan ends in the middle; %s", path, again)
+	case errors.As(err, &syntax):
+		return fmt.Sprintf("%s: this is not JSON, so it is no plan or was changed by hand; %s", place(path, data, syntax.Offset-1), again)
+	case errors.As(err, &kind) && kind.Field != "":
+		return fmt.Sprintf("%s: %s is not what a plan has there (%s); %s", place(path, data, kind.Offset), kind.Field, kind.Value, again)
+	case errors.As(err, &kind):
+		return fmt.Sprintf("%s: the file holds no plan (its JSON begins with %s); %s", path, kind.Value, again)
+	}
+	return fmt.Sprintf("%s: %v", path, err)
+}
+
+// place is file:line:column of a byte, counted in characters.
+func place(path string, data []byte, offset int64) string {
+	before := data[:max(0, min(offset, int64(len(data))))]
+	line := bytes.Count(before, []byte("\n")) + 1
+	column := utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:]) + 1
+	return fmt.Sprintf("%s:%d:%d", path, line, column)
 }

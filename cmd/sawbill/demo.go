@@ -27,7 +27,12 @@ DIR/pack, and puts a smaller example in inches under DIR/barrow. It can be run
 again; files you have changed since are kept and planned as they are.
 
 ` + exitHelp,
-		Args: cobra.MaximumNArgs(1),
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) <= 1 {
+				return nil
+			}
+			return exactly(1, "one folder or none")(c, args)
+		},
 		RunE: func(c *cobra.Command, args []string) error {
 			dir := demoDir
 			if len(args) == 1 {
@@ -52,7 +57,7 @@ The job is %[1]s with its three tables; the pack is in %[2]s.
 Look at %[3]s first. Then try:
   sawbill check %[1]s %[4]s
   sawbill plan %[5]s
-`, path, pack, filepath.Join(pack, "summary.pdf"), filepath.Join(pack, "plan.json"), barrow)
+`, shellWord(path), pack, filepath.Join(pack, "summary.pdf"), shellWord(filepath.Join(pack, "plan.json")), shellWord(barrow))
 			return nil
 		},
 	}

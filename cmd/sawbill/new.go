@@ -29,10 +29,7 @@ what to fill in. The list itself is left as it is.
 			}
 			text, err := job.New(args[0])
 			if err != nil {
-				if _, statErr := os.Stat(args[0]); statErr != nil {
-					return &failure{exitFiles, err}
-				}
-				return &failure{exitFaults, err}
+				return &failure{readCode(args[0]), err}
 			}
 			if out == "-" {
 				_, err := c.OutOrStdout().Write(text)
@@ -41,7 +38,7 @@ what to fill in. The list itself is left as it is.
 			if err := writeNew(out, text); err != nil {
 				return err
 			}
-			fmt.Fprintf(c.OutOrStdout(), "wrote %s; fill in the prices, then run: sawbill plan %s\n", out, out)
+			fmt.Fprintf(c.OutOrStdout(), "wrote %s\nOpen it in a text editor, fill in the prices and what else is empty or \"?\", then run:\n  sawbill plan %s\n", out, shellWord(out))
 			return nil
 		},
 	}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -85,7 +87,7 @@ the cheapest purchase, how every bar and sheet is cut, and the paper for it.
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return fail(exitUsage, "%w; see 'sawbill %s --help'", err, c.Name())
+		return fail(exitUsage, "%s; see '%s --help'", flagAdvice(err), c.CommandPath())
 	})
 	root.AddCommand(newCommand(), demoCommand(), planCommand(), checkCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
@@ -98,8 +100,45 @@ func exactly(n int, names string) cobra.PositionalArgs {
 		if len(args) == n {
 			return nil
 		}
-		return fail(exitUsage, "sawbill %s takes %s, not %d arguments; see 'sawbill %s --help'", c.Name(), names, len(args), c.Name())
+		return fail(exitUsage, "%s takes %s, and %s given; see '%[1]s --help'", c.CommandPath(), names, counted(len(args)))
 	}
+}
+
+// shellWord is a path as it is typed behind a command: in double quotes when it
+// has a blank or another character that shells take for themselves.
+func shellWord(path string) string {
+	if strings.ContainsAny(path, " \t&;()<>|*?'$#~") {
+		return `"` + path + `"`
+	}
+	return path
+}
+
+// counted is "nothing was", "1 argument was" or "3 arguments were".
+func counted(n int) string {
+	switch n {
+	case 0:
+		return "nothing was"
+	case 1:
+		return "1 argument was"
+	}
+	return fmt.Sprintf("%d arguments were", n)
+}
+
+var flagValue = regexp.MustCompile(`^invalid argument ("[^"]*") for "(?:-\w, )?(--[a-z]+)" flag`)
+
+// flagAdvice says what a flag takes where the flag parser speaks of its insides.
+func flagAdvice(err error) string {
+	m := flagValue.FindStringSubmatch(err.Error())
+	if m == nil {
+		return err.Error()
+	}
+	switch m[2] {
+	case "--time":
+		return fmt.Sprintf("--time %s is not a time; write a number with its unit, such as 60s or 5m", m[1])
+	case "--seed":
+		return fmt.Sprintf("--seed %s is not a whole number; write one such as 1", m[1])
+	}
+	return err.Error()
 }
 
 // readable turns a failure to read the job itself into the right exit code:
@@ -109,8 +148,19 @@ func readJob(path string) (*job.Job, error) {
 	if err == nil {
 		return j, nil
 	}
-	if _, statErr := os.Stat(path); statErr != nil {
-		return nil, &failure{exitFiles, err}
+	return nil, &failure{readCode(path), err}
+}
+
+// readCode is the exit code for a file whose reading failed: of files when it
+// cannot be read at all, of faults when its content is wrong.
+func readCode(path string) int {
+	f, err := os.Open(path)
+	if err != nil {
+		return exitFiles
 	}
-	return nil, &failure{exitFaults, err}
+	defer f.Close()
+	if info, err := f.Stat(); err != nil || info.IsDir() {
+		return exitFiles
+	}
+	return exitFaults
 }

@@ -50,6 +50,8 @@ func TestDirtyTables(t *testing.T) {
 		{"CR", "mark,material,length,left,right,quantity\rP1,tube,1200.5,45,-45,4\rP2,tube,800,0,0,2\r", nil},
 		{"blanks and blank rows", "  mark , material,length,left,right,quantity\n\n   \nP1, tube ,1200.5, 45,-45, 4\n,,,,,\nP2,tube,800,0,0,2\n\n\n", nil},
 		{"comments", "# from the drawing\nmark,material,length,left,right,quantity\n  # long ones\nP1,tube,1200.5,45,-45,4\nP2,tube,800,0,0,2\n", nil},
+		{"marks that begin with a hash", "mark,material,length,left,right,quantity\nP1,tube,1200.5,45,-45,4\n#P3,tube,300,0,0,1\n# P4,tube,300,0,0,1\nP2,tube,800,0,0,2\n",
+			[]string{"list.csv:3:1: the row begins with # and was taken for a comment; put its mark in double quotes if it is one"}},
 		{"trailing empty columns", "mark,material,length,left,right,quantity,,\nP1,tube,1200.5,45,-45,4,,\nP2,tube,800,0,0,2,,,,\n", nil},
 		{"semicolons and decimal commas", "mark;material;length;left;right;quantity\nP1;tube;1200,5;45;-45;4\nP2;tube;800;0;0;2\n", nil},
 		{"semicolons and decimal points", "mark;material;length;left;right;quantity\nP1;tube;1200.5;45;-45;4\nP2;tube;800;0;0;2\n", nil},

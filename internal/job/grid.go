@@ -12,6 +12,9 @@ type grid struct {
 	rows []line
 	// separator is between the cells of a text; 0 for a spreadsheet.
 	separator byte
+	// comments are lines with separators that were taken for comments and might
+	// have been meant as rows.
+	comments []Pos
 }
 
 // line is one row of a grid.
@@ -68,7 +71,11 @@ func splitText(text source, base, end int, separator byte, most int) (grid, *Mes
 	at := base
 	for at < len(data) && len(g.rows) < most {
 		if comment(data[at:]) {
-			at = min(text.end(at), end)
+			next := min(text.end(at), end)
+			if mark := bytes.TrimLeft(data[at:next], " \t"); len(mark) > 1 && mark[1] > '9' && bytes.Count(mark, []byte{separator}) > 1 {
+				g.comments = append(g.comments, text.at(at))
+			}
+			at = next
 			continue
 		}
 		row := line{at: text.at(at)}

@@ -18,6 +18,9 @@ func (t *table) keepRows(heads line) {
 			last = i
 		}
 	}
+	for _, at := range t.grid.comments {
+		t.r.remark(at, "the row begins with # and was taken for a comment; put its mark in double quotes if it is one")
+	}
 	join := t.groups()
 	for i, l := range rows {
 		if join != "" {
