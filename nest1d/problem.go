@@ -179,6 +179,8 @@ type Certificate struct {
 	// Bound is ⌈the value above⌉, at least 0; Goal.Bound may be higher by
 	// attainable sums, or when a search over all patterns was exhausted.
 	Bound int64
+	// Searched says that such a search raised Goal.Bound.
+	Searched bool
 }
 
 // Effort limits a search by counted work, never by the clock.

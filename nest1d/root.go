@@ -165,6 +165,7 @@ func (r *run) close() {
 		r.excluded = true
 		return
 	}
+	r.searched = r.value > r.bound
 	r.bound = max(r.bound, r.value)
 	r.report()
 }

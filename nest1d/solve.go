@@ -31,6 +31,8 @@ type run struct {
 	// are free.
 	material proof
 	bound    int64 // proof.bound raised to an attainable sum
+	// searched: the bound was raised by a search over all patterns.
+	searched bool
 	// fewer is the number of bars with which a plan of least cost is good
 	// enough: no limit while cost is sought.
 	fewer  int64
@@ -186,6 +188,7 @@ func (r *run) length(counts []int64) int64 {
 
 func (r *run) result() Result {
 	res := Result{Work: r.work.Work, Struck: r.struck, Certificate: r.certificate(&r.proof)}
+	res.Certificate.Searched = r.searched
 	if r.best == nil {
 		res.Outcome = NotFound
 		if r.excluded {

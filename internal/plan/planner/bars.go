@@ -168,7 +168,7 @@ func (b *barJob) proof(r nest1d.Result) *plan.BarProof {
 	if c.Scale == 0 {
 		return nil
 	}
-	proof := &plan.BarProof{Scale: c.Scale, Bound: plan.Money(c.Bound), Stocks: []plan.StockValue{}}
+	proof := &plan.BarProof{Scale: c.Scale, Bound: plan.Money(c.Bound), Stocks: []plan.StockValue{}, Searched: c.Searched}
 	for i, v := range c.Piece {
 		s := b.shapes[i]
 		proof.Pieces = append(proof.Pieces, plan.PieceValue{Length: s.length, Left: s.left, Right: s.right, Value: v})
