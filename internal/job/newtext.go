@@ -63,10 +63,10 @@ func (l *cutList) jobText(file string) string {
 		with(askFor(m.alloy, alloyAdvice(m.section, pick(`"6063-T6" or "S235"`, `"6061-T6" or "A500"`))), "alloy = %s", tomlText(m.alloy))
 		out("process = \"%s\"", process)
 		if m.sheet {
-			with("smaller leftovers are scrap", "# keep-over = %s", pick(`"600 x 400"`, `"24 x 16 in"`))
+			with("smaller leftovers are scrap", "keep-over = %s", pick(`"600 x 400"`, `"24 x 16 in"`))
 			with("panels must not be turned", "# grain = \"along length\"")
 		} else {
-			with("shorter leftovers are scrap", "# keep-over = %s", pick("400", `"16 in"`))
+			with("shorter leftovers are scrap", "keep-over = %s", pick("400", `"16 in"`))
 		}
 		out("")
 	}

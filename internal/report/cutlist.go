@@ -112,7 +112,7 @@ func (d *document) cutList(supplier string) {
 }
 
 func (d *document) pieceRows(cuts []cut) {
-	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true},
+	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true, whole: true},
 		column{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, column{share: 5},
 		column{head: "pieces", share: 13, align: drawing.Right}, column{head: "left", share: 14, align: drawing.Right},
 		column{head: "right", share: 14, align: drawing.Right}, column{head: "from bars", share: 34, wrap: true}, column{head: "note", share: 40, wrap: true})
@@ -131,7 +131,7 @@ func (d *document) pieceRows(cuts []cut) {
 }
 
 func (d *document) panelRows(cuts []cut) {
-	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true},
+	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true, whole: true},
 		column{head: "length × width, " + d.unit.String(), share: 44, align: drawing.Right, bold: true}, column{share: 5},
 		column{head: "panels", share: 13, align: drawing.Right}, column{head: "may turn", share: 14},
 		column{head: "from sheets", share: 32, wrap: true}, column{head: "note", share: 36, wrap: true})

@@ -140,7 +140,7 @@ func (d *document) fields(p *leaf, x, y, w float64, fields []field) {
 		}
 		cell := w * f.share / total
 		d.write(&p.Page, x+1.2, y+3, cell-2.2, f.name, font{size: 5.5})
-		d.write(&p.Page, x+1.2, y+7.8, cell-2.2, f.value, font{size: 9, least: 6, bold: true})
+		d.write(&p.Page, x+1.2, y+7.8, cell-3.4, f.value, font{size: 9, least: 6, bold: true})
 		x += cell
 	}
 }

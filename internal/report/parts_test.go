@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"sort"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/report/drawing"
 )
 
 // Rules for file names: Microsoft, Naming Files, Paths, and Namespaces.
@@ -162,6 +164,77 @@ func TestSheetCuts(t *testing.T) {
 		if got[i].name != w.name || got[i].at != w.at*mm || got[i].number != i+1 {
 			t.Errorf("cut %d: %s at %v, want %s at %d mm", i+1, got[i].name, got[i].at, w.name, w.at)
 		}
+	}
+}
+
+// Panels too small to letter are listed in columns, each once, page after page.
+func TestKeyInColumns(t *testing.T) {
+	p, j := hide(t)
+	s, err := newSet(p, j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, n := range []int{1, 5, 30, 700} {
+		var key []string
+		for i := range n {
+			key = append(key, fmt.Sprintf("Q%d", i))
+			s.panels[key[i]] = job.Panel{Length: 100 * mm, Width: 80 * mm}
+		}
+		d := s.document("key", true)
+		d.need(150)
+		d.y += 120
+		d.keyRows(key)
+		d.save("key.pdf")
+		written := map[string]int{}
+		for i, page := range d.pages {
+			textsApart(t, "key", i+1, &page.Page)
+			for _, it := range page.Items {
+				if x, ok := it.(drawing.Text); ok {
+					written[x.Text]++
+				}
+			}
+		}
+		for i, mark := range key {
+			if line := d.keyLine(i, mark); written[line] != 1 {
+				t.Errorf("of %d, %q is written %d times", n, line, written[line])
+			}
+		}
+		if most := 1 + (n+149)/150; len(d.pages) > most {
+			t.Errorf("%d lines take %d pages", n, len(d.pages))
+		}
+	}
+}
+
+// The cut list has every mark whole, be it a sentence.
+func TestLongMarkIsWholeInTheCutList(t *testing.T) {
+	p, j := hide(t)
+	long := strings.Repeat("left post of the north wall ", 7)
+	j.Pieces[2].Mark = long
+	for i := range p.Materials[0].Layouts {
+		for k := range p.Materials[0].Layouts[i].Pieces {
+			if x := &p.Materials[0].Layouts[i].Pieces[k]; x.Mark == "P3" {
+				x.Mark = long
+			}
+		}
+	}
+	s, err := newSet(p, j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := s.document("list", false)
+	d.cutList("")
+	d.save("list.pdf")
+	all := ""
+	for i, page := range d.pages {
+		textsApart(t, "list", i+1, &page.Page)
+		for _, it := range page.Items {
+			if x, ok := it.(drawing.Text); ok {
+				all += x.Text + " "
+			}
+		}
+	}
+	if n := strings.Count(all, "north wall"); n < 7 || strings.Contains(all, "…") {
+		t.Errorf("the mark of 7 parts is clipped: %s", all)
 	}
 }
 

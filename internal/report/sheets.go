@@ -165,13 +165,34 @@ func (d *document) cutRows(cuts []sheetCut) {
 	t.end()
 }
 
+// keyRows lists the panels that the drawing names p1, p2 … below it, down one
+// column after the other.
 func (d *document) keyRows(key []string) {
 	if len(key) == 0 {
 		return
 	}
-	d.need(20)
-	d.paragraph("Panels too small to letter on the drawing:", 9)
+	const step, between = 4.8, 7.0
+	f := font{size: 9}
+	wide := 0.0
 	for i, p := range key {
-		d.paragraph(d.keyLine(i, p), 9)
+		wide = max(wide, d.measure(d.keyLine(i, p), f))
 	}
+	d.need(20)
+	wide = min(wide, d.width())
+	columns := max(1, int((d.width()+between)/(wide+between)))
+	d.paragraph("Panels too small to letter on the drawing:", 9)
+	for i := 0; i < len(key); {
+		rows := min((len(key)-i+columns-1)/columns, int((d.bottom()-d.y)/step))
+		if rows < 1 {
+			d.newPage()
+			continue
+		}
+		for k := range min(rows*columns, len(key)-i) {
+			x := d.left() + float64(k/rows)*(wide+between)
+			d.write(&d.page().Page, x, d.y+float64(k%rows+1)*step-0.6, wide+0.1, d.keyLine(i+k, key[i+k]), f)
+		}
+		d.y += float64(float64(rows) * step)
+		i += rows * columns
+	}
+	d.y += 2
 }

@@ -12,8 +12,9 @@ type column struct {
 	bold  bool
 	// tick draws a box to tick in every row.
 	tick bool
-	// wrap breaks long texts into lines instead of lessening and clipping them.
-	wrap bool
+	// wrap breaks long texts into lines instead of lessening and clipping them;
+	// whole lets them have more lines than other cells.
+	wrap, whole bool
 }
 
 // table writes rows under a head that is repeated on each page.
@@ -95,7 +96,7 @@ func (t *table) line(bold bool, cells, second []string) {
 		if i < len(cells) && cells[i] != "" {
 			texts[i] = []string{cells[i]}
 			if c.wrap && t.measure(cells[i], font{size: t.size, bold: bold || c.bold}) > w-2*pad {
-				texts[i] = t.wrapped(cells[i], small, bold || c.bold, w-2*pad)
+				texts[i] = t.wrapped(cells[i], small, bold || c.bold, w-2*pad, c.whole)
 			}
 		}
 		if i < len(second) && second[i] != "" {
@@ -125,14 +126,21 @@ func (t *table) line(bold bool, cells, second []string) {
 	t.page().Stroke(t.left(), t.y, t.right(), t.y, hair)
 }
 
-// mostCellLines keeps one row from filling a page.
-const mostCellLines = 4
+// mostCellLines and mostWholeLines keep one row from filling a page.
+const (
+	mostCellLines  = 4
+	mostWholeLines = 24
+)
 
-func (t *table) wrapped(text string, size float64, bold bool, width float64) []string {
+func (t *table) wrapped(text string, size float64, bold bool, width float64, whole bool) []string {
+	most := mostCellLines
+	if whole {
+		most = mostWholeLines
+	}
 	lines := t.face.Wrap(t.clean(text), size, bold, width)
-	if len(lines) > mostCellLines {
-		lines = lines[:mostCellLines]
-		lines[mostCellLines-1] = t.face.Clip(lines[mostCellLines-1]+" …", size, bold, width)
+	if len(lines) > most {
+		lines = lines[:most]
+		lines[most-1] = t.face.Clip(lines[most-1]+" …", size, bold, width)
 	}
 	return lines
 }

@@ -168,6 +168,9 @@ func (f *Face) Wrap(text string, size float64, bold bool, width float64) []strin
 				continue
 			}
 			head := f.head(word, size, bold, width)
+			if i := strings.LastIndexAny(word[:head], "-/_."); i > 0 {
+				head = i + 1 // a word too long for a line parts at its own marks first
+			}
 			lines, word = append(lines, word[:head]), word[head:]
 		}
 	}

@@ -67,6 +67,15 @@ func TestWrapKeepsAll(t *testing.T) {
 	})
 }
 
+// A word too long for a line parts behind its hyphen rather than anywhere.
+func TestWrapAtHyphens(t *testing.T) {
+	f := face(t)
+	got := strings.Join(f.Wrap("vierkantrohr-40x40x3", 10, false, f.Width("vierkantrohr-40x", 10, false)), "|")
+	if want := "vierkantrohr-|40x40x3"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 // Unicode chart Arabic Presentation Forms-B: seen initial FEB3, qaf medial FED8,
 // feh final FED2; and dal (final FEAA) joins nothing after it, so noon stays isolated FEE5.
 func TestArrange(t *testing.T) {
