@@ -107,6 +107,10 @@ func TestThousandsShownByANeighbour(t *testing.T) {
 		{"mark,length\nP1,\"1,200.5\"\nP2,\"2,100\"\nP3,3.125\n", "P1 1200.5 mm 0 0 1, P2 2100 mm 0 0 1, P3 3.125 mm 0 0 1"},
 		{"mark,length\nP1,\"1,200.5\"\nP2,\"2,100\"\nP3,\"1.200,5\"\n", ""},
 		{"mark,length\nP1,1200.5\nP2,\"2,100\"\n", ""},
+		{"mark;length\nP1;80.125\nP2;54.5\n", "P1 80.125 mm 0 0 1, P2 54.5 mm 0 0 1"},
+		{"mark;length\nP1;80.125\nP2;54\n", ""},
+		{"mark;length;left\nP1;80.125;22.5\nP2;54;0\n", ""},
+		{"mark;length\nP1;1.200 mm\nP2;54\n", ""},
 	} {
 		j, err := readText(t, withPieces("list.csv"), "list.csv", c.text)
 		if c.want == "" {

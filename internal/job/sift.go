@@ -160,13 +160,15 @@ func (t *table) measures(column int) bool {
 var (
 	pointFigure = regexp.MustCompile(`\d\.\d`)
 	commaFigure = regexp.MustCompile(`\d,\d`)
-	pointGroup  = regexp.MustCompile(`^\d{1,3}\.\d{3}$`)
+	withPoint   = regexp.MustCompile(`\d[\d.]*\.\d+`)
+	pointGroup  = regexp.MustCompile(`^[1-9]\d{0,2}(\.\d{3})+$`)
 )
 
 // decimalComma settles the decimal sign of the table. What the job says wins.
 // A table separated by commas has a point. One separated by semicolons or tabs
-// has a comma unless its figures have points alone, and no figure such as 1.200
-// that would be 1200 under a comma.
+// has a comma unless its figures have points alone; a figure such as 1.200, which
+// would be 1200 under a comma, is one with a point only in a column that has
+// others which must be, such as 80.5.
 func (t *table) decimalComma() bool {
 	if t.r.decimal != "" {
 		return t.r.decimal == ","
@@ -174,7 +176,7 @@ func (t *table) decimalComma() bool {
 	if t.grid.separator == ',' {
 		return false
 	}
-	points, doubtful := false, false
+	points, doubtful, clear := false, map[int]bool{}, map[int]bool{}
 	for _, l := range t.grid.rows[t.header+1:] {
 		for i, c := range l.cells {
 			if c.number || !t.measures(i) {
@@ -184,13 +186,24 @@ func (t *table) decimalComma() bool {
 				return true
 			}
 			points = points || pointFigure.MatchString(c.text)
-			doubtful = doubtful || pointGroup.MatchString(c.text)
+			for _, figure := range withPoint.FindAllString(c.text, -1) {
+				if pointGroup.MatchString(figure) {
+					doubtful[i] = true
+				} else {
+					clear[i] = true
+				}
+			}
 		}
 	}
 	if t.grid.separator == 0 {
 		return false
 	}
-	return !points || doubtful
+	for i := range doubtful {
+		if !clear[i] {
+			return true
+		}
+	}
+	return !points
 }
 
 var (
