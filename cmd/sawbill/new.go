@@ -42,7 +42,7 @@ what to fill in. The list itself is left as it is.
 			return nil
 		},
 	}
-	c.Flags().StringVarP(&out, "out", "o", "", `job file to write, "-" for standard output (default "job.toml" beside the list)`)
+	c.Flags().StringVarP(&out, "out", "o", "", "job `FILE` to write, \"-\" for standard output (default \"job.toml\" beside the list)")
 	return c
 }
 

@@ -30,9 +30,9 @@ type settings struct {
 }
 
 func (s *settings) flags(c *cobra.Command) {
-	c.Flags().StringVar(&s.effort, "effort", string(planner.Normal), "how much work to spend: quick, normal or long")
-	c.Flags().Int64Var(&s.seed, "seed", 1, "start of the random choices; the same seed gives the same plan")
-	c.Flags().DurationVar(&s.limit, "time", defaultLimit, "stop after this long whatever the effort; the plan says if it struck")
+	c.Flags().StringVar(&s.effort, "effort", string(planner.Normal), "how much `WORK` to spend: quick, normal or long")
+	c.Flags().Int64Var(&s.seed, "seed", 1, "`NUMBER` that starts the random choices; the same gives the same plan")
+	c.Flags().DurationVar(&s.limit, "time", defaultLimit, "stop after `TIME`, such as 60s, whatever the effort; the plan says if it struck")
 }
 
 func (s *settings) valid() error {
@@ -71,7 +71,7 @@ on any machine. Ctrl-C writes the best plan so far.
 		},
 	}
 	s.flags(c)
-	c.Flags().StringVarP(&out, "out", "o", "", `folder for the pack (default "pack" beside the job)`)
+	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the pack (default \"pack\" beside the job)")
 	return c
 }
 

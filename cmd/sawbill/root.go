@@ -80,6 +80,12 @@ func rootCommand(stdout, stderr io.Writer) *cobra.Command {
 		Long: `Sawbill reads a job (a cut list, panels, what suppliers offer) and works out
 the cheapest purchase, how every bar and sheet is cut, and the paper for it.
 
+Begin with a list as a drawing program or spreadsheet exports it:
+  sawbill new LIST.csv        writes job.toml; fill in materials and prices
+  sawbill plan job.toml       writes the papers into pack/
+or look at the example:
+  sawbill demo
+
 ` + exitHelp,
 		SilenceErrors: true,
 		SilenceUsage:  true,

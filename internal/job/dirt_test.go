@@ -159,7 +159,7 @@ func TestRefusedTables(t *testing.T) {
 		{"no length", "mark,material,quantity\nP1,tube,4\n", `list.csv:1:1: the table of pieces has no column for the length; name it "length", or say which it is with [columns.pieces] and length = "its head"`},
 		{"broken zip", "PK\x03\x04 and no more", `list.csv: "list.csv" is not a workbook that can be read; save it again as XLSX, or as CSV (UTF-8)`},
 		{"point in a table with commas", "mark;length\nP1;1200,5\nP2;800.5\n", `list.csv:3:4: length: "800.5" has a point where the decimal sign is a comma; write 800,5, or say decimal = "."`},
-		{"a point that may divide thousands", "mark;length\nP1;1.200\n", `list.csv:2:4: length: "1.200" could be 1200 or 1,200; write 1200, or 1,2`},
+		{"a point that may divide thousands", "mark;length\nP1;1.200\n", `list.csv:2:4: length: "1.200" could be 1200 or 1,200; write 1200, or 1,2, or say decimal = "."`},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -170,7 +170,7 @@ func (l *cutList) assign() {
 			fit = l.materialColumns(fit)
 		}
 		if len(fit) == 0 {
-			if f.required {
+			if f.required && f.name != "mark" {
 				l.missing = append(l.missing, f.name)
 			}
 			continue
@@ -195,6 +195,9 @@ func (l *cutList) assign() {
 			l.told[f.name] = strings.Join(strings.Fields(cells[best].text), " ")
 		}
 	}
+	if _, ok := l.columns["mark"]; !ok && l.unknownHeads() {
+		l.missing = append(l.missing, "mark")
+	}
 	if l.kind.name == "panels" {
 		_, size := l.columns["size"]
 		for _, name := range []string{"length", "width"} {
@@ -203,6 +206,18 @@ func (l *cutList) assign() {
 			}
 		}
 	}
+}
+
+// unknownHeads reports whether a head means nothing here, so that it may be that
+// of the marks. Without one the list has none, and its rows are numbered.
+func (l *cutList) unknownHeads() bool {
+	for i, c := range l.grid.rows[l.head].cells {
+		_, ok := l.kind.head(c.text, nil)
+		if material, given := l.columns["material"]; c.text != "" && !ok && !(given && material == i) && !readElsewhere(l.kind, c.text) {
+			return true
+		}
+	}
+	return false
 }
 
 // materialColumns puts the column that holds designations first: of those with

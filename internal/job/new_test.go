@@ -141,6 +141,26 @@ func TestNewFromDescription(t *testing.T) {
 	}
 }
 
+// A list without marks is numbered, unless a column may hold them.
+func TestNewWithoutMarks(t *testing.T) {
+	text, asked, j := begin(t, "list.csv", "Qty,Description,Length\n4,SHS 25x25x2 6063,1200\n2,SHS 25x25x2 6063,800\n")
+	if d := cmp.Diff([]string{"P1 1200 mm 0 0 4", "P2 800 mm 0 0 2"}, listing(j)); d != "" || len(asked) != 1 {
+		t.Errorf("%s %v\n%s", d, asked, text)
+	}
+	if d := cmp.Diff([]string{"list.csv:1:1: the table of pieces has no marks; its rows are marked P1, P2 and so on"}, remarks(j)); d != "" {
+		t.Error(d)
+	}
+	_, asked, _ = begin(t, "list.csv", "Bez,Qty,Section,Length\na,4,SHS 25x25x2 6063,1200\nb,2,SHS 25x25x2 6063,800\n", `mark = "?"`, `mark = "Bez"`)
+	if !strings.Contains(strings.Join(asked, "\n"), "mark is not filled in") {
+		t.Errorf("%v", asked)
+	}
+	// One list of both is numbered by kind.
+	_, _, j = begin(t, "list.csv", "Stock,Length,Width,Qty\nSHS 25x25x2 6063,1200,,4\nsheet 1.5 5005,600,400,2\nSHS 25x25x2 6063,800,,2\n")
+	if len(j.Panels) != 1 || j.Panels[0].Mark != "S1" || len(j.Pieces) != 2 || j.Pieces[1].Mark != "P2" {
+		t.Errorf("%+v %+v", j.Pieces, j.Panels)
+	}
+}
+
 // Lengths that bring their units, more of one system than of the other.
 func TestNewFromBothSystems(t *testing.T) {
 	_, _, j := begin(t, "list.csv", "mark,section,length\nP1,SHS 25x25x2 6063,1200 mm\nP2,SHS 25x25x2 6063,1.2 m\nP3,SHS 25x25x2 6063,10 in\n")

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -84,6 +85,11 @@ func (c record) kindOf() stockKind {
 // mark reads the mark and finds one that stands twice in its table.
 func (c record) mark(to *string, met map[string]Pos) bool {
 	m := c.cell("mark")
+	if c.t.unmarked {
+		c.t.marked++
+		*to = fmt.Sprint(rowMarks[c.t.kind.name], c.t.marked)
+		return true
+	}
 	if m.text == "" {
 		c.t.r.fault(m.at, "the row has no mark; give it a short name such as P1")
 		return false

@@ -20,6 +20,10 @@ type table struct {
 	heads   map[string]known
 	// comma tells whether a comma is the decimal sign.
 	comma bool
+	// unmarked tells that the table has no marks, so that its rows are numbered;
+	// marked is how many have been.
+	unmarked bool
+	marked   int
 	// after are the rows behind the heads that are neither blank nor totals.
 	rows []record
 }
@@ -326,6 +330,7 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 	heads := g.rows[t.header]
 	t.width = heads.filled()
 	ok := true
+	unread := 0 // columns with a head that means nothing here
 	first := map[string]cell{}
 	for i, c := range heads.cells[:t.width] {
 		h, known := k.head(c.text, mapped)
@@ -333,6 +338,7 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 		case !known && r.shared && readElsewhere(k, c.text):
 		case !known && c.text != "":
 			r.remark(c.at, "the column %s is not read", quote(c.text))
+			unread++
 		case !known:
 		case twice && fold(before.text) == fold(c.text):
 			r.fault(c.at, "the head %s stands twice; take one out or rename it", quote(c.text))
@@ -358,6 +364,10 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 			}
 		}
 		if _, found := t.columns[f.name]; f.required && !found && mapped[f.name] == nil {
+			if t.unmarked = f.name == "mark" && unread == 0; t.unmarked {
+				r.remark(heads.at, "the table of %s has no marks; its rows are marked %s1, %[2]s2 and so on", k.name, rowMarks[k.name])
+				continue
+			}
 			r.fault(heads.at, "the table of %s has no column for the %s; name it %s, or say which it is with [columns.%s] and %[2]s = \"its head\"", k.name, f.name, quote(f.name), k.name)
 			ok = false
 		}
@@ -397,6 +407,9 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 	t.keepRows(heads)
 	return t
 }
+
+// rowMarks begin the marks of rows that have none.
+var rowMarks = map[string]string{"pieces": "P", "panels": "S"}
 
 // readElsewhere reports whether a head that means nothing in one table means
 // something in another.

@@ -137,7 +137,11 @@ func (p *parser) decimal(lit string) (whole, part string, err error) {
 		return strings.ReplaceAll(whole, sep, ""), part, nil
 	case grouped(whole, sep):
 		joined := strings.ReplaceAll(whole, sep, "")
-		return "", "", fmt.Errorf("%s could be %s or %s; write %s, or %s", Quote(lit), joined, strings.Replace(whole, sep, point, 1), joined, trimmed(strings.Replace(whole, sep, point, 1), point))
+		advice := fmt.Sprintf("write %s, or %s", joined, trimmed(strings.Replace(whole, sep, point, 1), point))
+		if p.comma {
+			advice += ", or " + p.switchAdvice() // a whole table of 47.125 needs one line
+		}
+		return "", "", fmt.Errorf("%s could be %s or %s; %s", Quote(lit), joined, strings.Replace(whole, sep, point, 1), advice)
 	case !hasPoint && strings.Count(whole, sep) == 1:
 		return "", "", fmt.Errorf("%s has %s where the decimal sign is %s; write %s, or %s", Quote(lit), name(sep), name(point), lead(strings.Replace(whole, sep, point, 1)), p.switchAdvice())
 	}
