@@ -17,6 +17,7 @@ type proof struct {
 	upper []int64 // per bar: the proved bound on Vₖ
 	total int64   // Σ value·demand
 	rest  int64   // total less the charges; may be negative
+	loose bool    // rest would be below −limit
 	bound int64
 }
 
@@ -45,8 +46,11 @@ func (m *model) prove(value, upper []int64, scale int64) proof {
 		if paid, ok := product(p.scale, k.price); ok {
 			p.extra[b] = max(0, upper[b]-paid)
 		}
-		charge, _ := product(p.extra[b], k.supply)
-		rest = max(rest-charge, -limit)
+		charge, ok := product(p.extra[b], k.supply)
+		rest -= charge
+		if !ok || rest < -limit {
+			p.loose, rest = true, -limit
+		}
 	}
 	p.rest = rest
 	p.bound = ceilDiv(max(0, rest), p.scale)

@@ -54,8 +54,8 @@ func (r *run) dive(random *rand.Rand, left []int64) {
 	var fixed plan
 	build := &builder{m: r.model}
 	for anyPositive(need) && !r.settled() && !r.stopped() {
-		if g.run(r.ctx) == broken {
-			return
+		if g.run(r.ctx) == broken || r.ended() {
+			return // without values to round
 		}
 		spent := r.planCost(&fixed)
 		if r.best != nil && float64(spent)+g.lp.Objective() > float64(r.toBeat()-1)+epsilon {

@@ -197,6 +197,9 @@ func (x *exactSearch) bound() (bound int64, reduced []int64, scale int64) {
 	scale = scaleFor([]float64{largest}, []int64{bars + 1}, float64(largest*float64(len(x.rows)+1))+x.r.fine())
 	total := int64(0)
 	reduced = make([]int64, len(x.pool))
+	if scale == 0 {
+		return 0, reduced, 1
+	}
 	item := make([]int64, len(x.need))
 	for i := range item {
 		item[i] = int64(math.Floor(max(0, dual[i]) * float64(scale)))

@@ -116,6 +116,9 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 		prices = max(prices, float64(g.price(b))+at.rent[b])
 	}
 	scale := scaleFor(at.value, g.need, prices)
+	if scale == 0 {
+		return 0, true
+	}
 	q := &query{value: floorAll(at.value, scale), need: g.need, limit: g.limit}
 	if exact {
 		q.states = g.states

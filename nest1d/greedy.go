@@ -129,6 +129,9 @@ func anyPositive(v []int64) bool {
 	return false
 }
 
+// mostWaste is the greatest ratio of a bar to its content that a value answers to.
+const mostWaste = 64
+
 // fillNodes caps the knapsack search for one bar in sequential value correction.
 const fillNodes = 3000
 
@@ -162,9 +165,10 @@ func (g *builder) correctValues(need, left []int64, rounds int, c choice, report
 		report(o)
 		for _, u := range o.plan.uses {
 			held, all := m.load(&u.pattern), m.bars[u.bar].capacity
+			share := int64(1024 * min(mostWaste, float64(all)/float64(max(1, held))))
 			for _, e := range u.items {
 				l := m.length(int(e.item)) / scale
-				fresh := 1 + (l*unit/1024)*(all*1024/max(1, held)) + l*l/64
+				fresh := 1 + (l*unit/1024)*share + l*l/64
 				value[e.item] = (3*value[e.item] + fresh) / 4
 			}
 		}

@@ -36,22 +36,24 @@ func (k *knapsack) byLists(floor int64, budget int) (b *branch, ceiling int64) {
 	l := &lists{knapsack: k, top: floor, best: -1, budget: budget}
 	l.now = append(l.now, state{node: -1})
 	b = &branch{knapsack: k, best: make([]int64, len(k.weight))}
-	for i := range k.weight {
-		for left, step := k.count[i], int64(1); left > 0; step *= 2 {
+	open := 0 // items from here on may come yet
+	for open < len(k.weight) && !b.aborted {
+		for left, step := k.count[open], int64(1); left > 0 && !b.aborted; step *= 2 {
 			step = min(step, left)
 			left -= step
-			l.merge(i, step)
+			l.merge(open, step)
+			b.aborted = left > 0 && len(l.nodes) > l.budget
 		}
-		l.prune(i + 1)
-		if len(l.nodes) > l.budget {
-			b.aborted = true
-			break
+		if !b.aborted {
+			open++
+			l.prune(open)
+			b.aborted = len(l.nodes) > l.budget && open < len(k.weight)
 		}
 	}
 	ceiling = l.top
 	if b.aborted {
 		for _, s := range l.now {
-			ceiling = max(ceiling, s.value+k.ceiling(0, k.capacity-s.weight))
+			ceiling = max(ceiling, s.value+k.ceiling(open, k.capacity-s.weight))
 		}
 	}
 	b.top, b.found, b.nodes = l.top, l.best >= 0, int64(len(l.nodes))

@@ -147,14 +147,17 @@ func (s *master) short() float64 {
 // unit of money, or coarser when the sums would not stay below limit.
 const dualBits = 40
 
-// scaleFor picks the power of two that turns the duals into integers.
+// scaleFor picks the power of two that turns the duals into integers; 0 when
+// they are too large for that.
 func scaleFor(value []float64, need []int64, prices float64) int64 {
 	sum := 1 + prices
 	for i, v := range value {
 		sum += float64(v*float64(need[i])) + v
 	}
-	bits := min(dualBits, math.Ilogb(float64(limit)/4/sum))
-	return int64(1) << max(0, bits)
+	if !(sum <= float64(limit)/4) { // false for NaN, too
+		return 0
+	}
+	return int64(1) << min(dualBits, math.Ilogb(float64(limit)/4/sum))
 }
 
 func floorAll(v []float64, scale int64) []int64 {

@@ -79,7 +79,7 @@ func newModel(p *Problem) *model {
 	slices.SortStableFunc(m.items, func(a, b item) int { return less(a.piece, b.piece) })
 	for k := range p.Stocks {
 		if supply[k] != 0 {
-			m.addBar(k, supply[k])
+			m.addBar(k, min(limit, supply[k]))
 		}
 	}
 	return m
@@ -107,6 +107,9 @@ func netOf(p *Problem) (demand, supply []int64) {
 
 // mergeCuts maps every cut kind to the first one with the same kerf in all bars.
 func mergeCuts(p *Problem) []int {
+	if len(p.Stocks) == 0 {
+		return nil // no kerfs to compare, and nothing holds any piece
+	}
 	kinds := 0
 	for _, q := range p.Pieces {
 		kinds = max(kinds, q.Left+1, q.Right+1)
@@ -146,7 +149,7 @@ func (m *model) addBar(k int, supply int64) {
 			if supply == Unlimited || o.supply == Unlimited {
 				o.supply = Unlimited
 			} else {
-				o.supply += supply
+				o.supply = min(limit, o.supply+supply)
 			}
 			return
 		}

@@ -121,8 +121,13 @@ func (r *run) offcutBound(bars int64) int64 {
 			continue
 		}
 		for _, it := range r.items {
-			if places, fits := s.Arrange(r.problem.Pieces, []int{it.piece}); fits {
-				alone = max(alone, s.Offcut(r.problem.Pieces, places))
+			q := &r.problem.Pieces[it.piece]
+			kerf := s.Kerf[q.Right]
+			if q.Turn {
+				kerf = min(kerf, s.Kerf[q.Left])
+			}
+			if s.holds(r.problem.Pieces, it.piece) {
+				alone = max(alone, s.Length-s.TrimLeft-q.Length-kerf)
 			}
 		}
 	}

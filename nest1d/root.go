@@ -141,11 +141,7 @@ func (r *run) close() {
 		if r.settled() || r.ended() {
 			return
 		}
-		room, ok := product(r.proof.scale, max(0, r.toBeat()-1))
-		if !ok {
-			room = limit
-		}
-		e := r.enumerate(&r.proof, (room-r.proof.rest)/share, r.limits.patterns, r.limits.listing)
+		e := r.enumerate(&r.proof, r.gap()/share, r.limits.patterns, r.limits.listing)
 		r.work.count(e.nodes)
 		if e.complete && len(e.patterns) == searched {
 			continue // the same pool once more
@@ -168,6 +164,16 @@ func (r *run) close() {
 	r.searched = r.value > r.bound
 	r.bound = max(r.bound, r.value)
 	r.report()
+}
+
+// gap is the most by which the reduced costs of a better plan's patterns add up,
+// in units of the proof; more than any reduced cost when that is not known.
+func (r *run) gap() int64 {
+	room, ok := product(r.proof.scale, max(0, r.toBeat()-1))
+	if !ok || r.proof.loose {
+		return 4 * limit
+	}
+	return room - r.proof.rest
 }
 
 // searchColumns searches the patterns generated so far, which proves nothing but

@@ -58,6 +58,11 @@ func (r *run) empty() *proof {
 }
 
 func (r *run) solve() {
+	if len(r.items) > 0 && len(r.bars) == 0 {
+		// All that hold a piece are sold out.
+		r.excluded, r.rest, r.proof = true, r.demands(), *r.empty()
+		return
+	}
 	r.material = r.materialBound()
 	r.improveBound(r.material)
 	r.construct()
@@ -265,7 +270,10 @@ func (r *run) missing() int64 {
 		if !k.limited() {
 			return 0
 		}
-		short -= k.supply * r.problem.Stocks[k.stock].Capacity()
+		room, ok := product(k.supply, r.problem.Stocks[k.stock].Capacity())
+		if short -= room; !ok || short <= 0 {
+			return 0
+		}
 	}
-	return max(0, short)
+	return short
 }

@@ -3,6 +3,7 @@ package nest1d
 import (
 	"fmt"
 	"math/bits"
+	"slices"
 )
 
 // limit bounds every sum the package forms, so that int64 never overflows.
@@ -28,7 +29,10 @@ func check(p *Problem) error {
 	if err := checkFixed(p); err != nil {
 		return err
 	}
-	return checkSize(p)
+	if err := checkSize(p); err != nil {
+		return err
+	}
+	return checkCrowd(p)
 }
 
 func checkStock(p *Problem, k int) error {
@@ -128,6 +132,34 @@ func checkSize(p *Problem) error {
 	}
 	if over {
 		return fmt.Errorf("nest1d: lengths, prices and demands add up to more than %d; write them in a coarser unit", limit)
+	}
+	return nil
+}
+
+// mostInBar bounds the pieces of one layout, which are listed one by one.
+const mostInBar = 4_000_000
+
+// checkCrowd refuses bars that could hold more pieces than a layout can list.
+func checkCrowd(p *Problem) error {
+	order := make([]int, len(p.Pieces))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, byLength(p.Pieces))
+	for k := range p.Stocks {
+		rest, held := p.Stocks[k].Capacity(), int64(0)
+		for _, i := range slices.Backward(order) {
+			q := &p.Pieces[i]
+			n := min(q.Demand, rest/q.Length)
+			if n <= 0 {
+				continue
+			}
+			rest -= n * q.Length
+			if held += n; held > mostInBar {
+				return fmt.Errorf("nest1d: a bar of stock %d with length %d holds more than %d pieces as short as piece %d with length %d; write lengths in one unit",
+					k, p.Stocks[k].Length, mostInBar, i, q.Length)
+			}
+		}
 	}
 	return nil
 }
