@@ -52,6 +52,12 @@ func TestDirtyTables(t *testing.T) {
 		{"comments", "# from the drawing\nmark,material,length,left,right,quantity\n  # long ones\nP1,tube,1200.5,45,-45,4\nP2,tube,800,0,0,2\n", nil},
 		{"marks that begin with a hash", "mark,material,length,left,right,quantity\nP1,tube,1200.5,45,-45,4\n#P3,tube,300,0,0,1\n# P4,tube,300,0,0,1\nP2,tube,800,0,0,2\n",
 			[]string{"list.csv:3:1: the row begins with # and was taken for a comment; put its mark in double quotes if it is one"}},
+		{"units below the heads", "mark,material,length,left,right,quantity\n,,cm,°,[°],pcs\nP1,tube,120.05,45,-45,4\nP2,tube,80,0,0,2\n", nil},
+		{"headings of assemblies", "mark,material,length,left,right,quantity\nNorth wall,,,,,\nP1,tube,1200.5,45,-45,4\n,,,,,\nDoor:,,,,,\nP2,tube,800,0,0,2\n",
+			[]string{`list.csv:2:1: the row "North wall" was taken for a heading of the rows below it`, `list.csv:5:1: the row "Door" was taken for a heading of the rows below it`}},
+		{"thousands of the Swiss", "mark;material;length;left;right;quantity\nP1;tube;1'200.5;45;-45;4\nP2;tube;800;0;0;2\n", nil},
+		{"cuts A and B", "mark,material,length,Cut A,Cut B,Weld angle,quantity\nP1,tube,1200.5,45,-45,,4\nP2,tube,800,0,0,,2\n",
+			[]string{`list.csv:1:34: the column "Weld angle" is not read; if it holds end angles, give each end a column, named left and right`}},
 		{"trailing empty columns", "mark,material,length,left,right,quantity,,\nP1,tube,1200.5,45,-45,4,,\nP2,tube,800,0,0,2,,,,\n", nil},
 		{"semicolons and decimal commas", "mark;material;length;left;right;quantity\nP1;tube;1200,5;45;-45;4\nP2;tube;800;0;0;2\n", nil},
 		{"semicolons and decimal points", "mark;material;length;left;right;quantity\nP1;tube;1200.5;45;-45;4\nP2;tube;800;0;0;2\n", nil},
@@ -124,6 +130,20 @@ func TestThousandsShownByANeighbour(t *testing.T) {
 		} else if got := strings.Join(listing(j), ", "); got != c.want {
 			t.Errorf("%q: %s", c.text, got)
 		}
+	}
+}
+
+// A row of one word is an unfinished row and no heading; a heading is the group
+// of the rows below it.
+func TestHeadings(t *testing.T) {
+	for _, text := range []string{"mark,length,note\nP9,,\nP1,1200,\n", "mark,length,note\nP1,1200,\nP 9,,\n", "mark,length,note\n3 off,,\nP1,1200,\n"} {
+		if j, err := readText(t, withPieces("list.csv"), "list.csv", text); err == nil {
+			t.Errorf("%q is read as %v", text, listing(j))
+		}
+	}
+	j, err := readText(t, withPieces("list.csv"), "list.csv", "mark,length,note\nP1,1200,\nNorth wall,,\nP2,800,\n")
+	if err != nil || j.Pieces[0].Group != "" || j.Pieces[1].Group != "North wall" {
+		t.Errorf("%v %+v", err, j)
 	}
 }
 

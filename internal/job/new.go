@@ -284,6 +284,7 @@ func (l *cutList) areas() bool {
 	return ok && len(l.cells(size)) > 0 && sizeSign.MatchString(l.cells(size)[0].text)
 }
 
+var thousands = regexp.MustCompile(`^\d{1,3}('\d{3})+\b`)
 var metricFigure = regexp.MustCompile(`\d\s*(mm|cm|m)\b`)
 var inchFigure = regexp.MustCompile(`['"]|\bin\b|\bft\b|\d/\d`)
 var commaFraction = regexp.MustCompile(`^\d+,\d{1,2}$`)
@@ -301,8 +302,13 @@ func (l *cutList) measure() {
 		if h, _ := l.kind.head(head, nil); h.unit != nil && l.unitBy != "" {
 			l.unit, l.unitBy = *h.unit, ""
 		}
+		if h, ok := l.unitBelow(name, i); ok && l.unitBy != "" {
+			l.unit, l.unitBy = h, ""
+		}
 		for _, c := range l.cells(i) {
-			if t := length.Clean(c.text); metricFigure.MatchString(t) {
+			if t := length.Clean(c.text); thousands.MatchString(t) {
+				continue
+			} else if metricFigure.MatchString(t) {
 				metric++
 			} else if inchFigure.MatchString(t) {
 				inches++
@@ -315,6 +321,18 @@ func (l *cutList) measure() {
 		l.unit, l.unitBy = length.In, "as the list has inches; check it"
 	}
 	l.comma = l.comma && !points
+}
+
+// unitBelow is the unit of a column in a row of units below the heads.
+func (l *cutList) unitBelow(name string, column int) (length.Unit, bool) {
+	if l.head+1 >= len(l.grid.rows) || !isUnits(l.grid.rows[l.head+1]) || column >= len(l.grid.rows[l.head+1].cells) {
+		return 0, false
+	}
+	h := l.kind.withUnit(name, strings.Trim(l.grid.rows[l.head+1].cells[column].text, "()[] "))
+	if h.unit == nil {
+		return 0, false
+	}
+	return *h.unit, true
 }
 
 // quotesOut takes out of a key what would need care in TOML and in a table;

@@ -27,7 +27,7 @@ func (r *reader) readPieces(t *table) {
 		fine = row.angle("right", &p.Right) && fine
 		fine = row.quantity(&p.Quantity) && fine
 		fine = row.material(&p.Material, false) && fine
-		p.Group, p.Note = row.cell("group").text, row.cell("note").text
+		p.Group, p.Note = row.group(), row.cell("note").text
 		if fine && row.cuttable(p) {
 			r.job.Pieces = append(r.job.Pieces, p)
 		}
@@ -51,11 +51,19 @@ func (r *reader) readPanels(t *table) {
 		}
 		fine = row.quantity(&p.Quantity) && fine
 		fine = row.material(&p.Material, true) && fine
-		p.Group, p.Note = row.cell("group").text, row.cell("note").text
+		p.Group, p.Note = row.group(), row.cell("note").text
 		if fine && row.turn(&p) {
 			r.job.Panels = append(r.job.Panels, p)
 		}
 	}
+}
+
+// group is what the row says, else the heading it stands under.
+func (c record) group() string {
+	if text := c.cell("group").text; text != "" {
+		return text
+	}
+	return c.heading
 }
 
 // stockKind is what the material of a row is bought in.

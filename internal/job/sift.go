@@ -11,7 +11,7 @@ import (
 // keepRows leaves out blank rows, repeated heads and totals, and finds rows
 // that have not as many cells as there are heads.
 func (t *table) keepRows(heads line) {
-	rows := t.grid.rows[t.header+1:]
+	rows := t.grid.rows[t.body:]
 	last := -1
 	for i, l := range rows {
 		if !l.blank() {
@@ -21,7 +21,7 @@ func (t *table) keepRows(heads line) {
 	for _, at := range t.grid.comments {
 		t.r.remark(at, "the row begins with # and was taken for a comment; put its mark in double quotes if it is one")
 	}
-	join := t.groups()
+	join, group := t.groups(), ""
 	for i, l := range rows {
 		if join != "" {
 			l = t.joined(l, join)
@@ -30,14 +30,37 @@ func (t *table) keepRows(heads line) {
 		case l.blank():
 		case sameRow(l, heads):
 			t.r.remark(l.at, "the heads stand here again and were not read as a row")
+		case t.heading(l) && i < last:
+			group = strings.TrimRight(l.cells[l.filled()-1].text, ": ")
+			t.r.remark(l.at, "the row %s was taken for a heading of the rows below it", quote(group))
 		case t.totals(l, i == last):
 			t.r.remark(l.at, "the row of totals was not read")
 		case t.miscounted(l):
 		default:
-			t.rows = append(t.rows, record{t, l})
+			t.rows = append(t.rows, record{t, l, group})
 		}
 	}
 }
+
+// heading reports whether a row holds one text and nothing else, of several
+// words or with a colon behind it, as lists have it above the rows of an assembly.
+// One word alone may be a mark whose row was not finished.
+func (t *table) heading(l line) bool {
+	if t.kind.name == "offers" || t.width < 3 {
+		return false
+	}
+	text := ""
+	for _, c := range l.cells {
+		if c.text != "" && text != "" {
+			return false
+		}
+		text += c.text
+	}
+	words := strings.Fields(text)
+	return !totalWord.MatchString(fold(text)) && (len(words) > 1 && !startsWithDigit.MatchString(text) || len(words) == 1 && len(text) > 1 && strings.HasSuffix(text, ":"))
+}
+
+var startsWithDigit = regexp.MustCompile(`^[\d.,+-]`)
 
 func sameRow(a, b line) bool {
 	if a.filled() != b.filled() {
@@ -177,7 +200,7 @@ func (t *table) decimalComma() bool {
 		return false
 	}
 	points, doubtful, clear := false, map[int]bool{}, map[int]bool{}
-	for _, l := range t.grid.rows[t.header+1:] {
+	for _, l := range t.grid.rows[t.body:] {
 		for i, c := range l.cells {
 			if c.number || !t.measures(i) {
 				continue
@@ -220,7 +243,7 @@ func (t *table) groups() string {
 	if t.comma {
 		wanted, sign = pointGroups, "."
 	}
-	for _, l := range t.grid.rows[t.header+1:] {
+	for _, l := range t.grid.rows[t.body:] {
 		for i, c := range l.cells {
 			switch {
 			case c.number || !t.measures(i):

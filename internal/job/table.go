@@ -2,6 +2,7 @@ package job
 
 import (
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -15,6 +16,7 @@ type table struct {
 	kind    tableKind
 	grid    grid
 	header  int            // row of the heads
+	body    int            // first row behind them
 	width   int            // number of columns
 	columns map[string]int // by field
 	heads   map[string]known
@@ -32,6 +34,8 @@ type table struct {
 type record struct {
 	t    *table
 	line line
+	// heading is the last heading above the row, "" if there is none.
+	heading string
 }
 
 func (r *reader) readTables() {
@@ -337,7 +341,7 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 		switch before, twice := first[h.field]; {
 		case !known && r.shared && readElsewhere(k, c.text):
 		case !known && c.text != "":
-			r.remark(c.at, "the column %s is not read", quote(c.text))
+			r.remark(c.at, "the column %s is not read%s", quote(c.text), unreadAngle(k, c.text))
 			unread++
 		case !known:
 		case twice && fold(before.text) == fold(c.text):
@@ -390,6 +394,7 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 	if !ok {
 		return nil
 	}
+	t.unitsBelow()
 	titles := 0
 	for _, l := range g.rows[:t.header] {
 		if !l.blank() {
@@ -406,6 +411,50 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 	t.comma = t.decimalComma()
 	t.keepRows(heads)
 	return t
+}
+
+var angleWord = regexp.MustCompile(`\b(angles?|mit(re|er)s?|bevels?|winkel|gehrung(en)?|coupes?|angulos?|ingletes?)\b`)
+
+// unreadAngle warns of end angles that are left out.
+func unreadAngle(k tableKind, head string) string {
+	if k.name != "pieces" || !angleWord.MatchString(fold(head)) {
+		return ""
+	}
+	return "; if it holds end angles, give each end a column, named left and right"
+}
+
+// unitsBelow reads a row of units below the heads, such as mm and pcs, as what
+// might have stood in the heads.
+func (t *table) unitsBelow() {
+	t.body = t.header + 1
+	if t.body >= len(t.grid.rows) || !isUnits(t.grid.rows[t.body]) {
+		return
+	}
+	units := t.grid.rows[t.body].cells
+	t.body++
+	for name, i := range t.columns {
+		if i >= len(units) || units[i].text == "" {
+			continue
+		}
+		h := t.heads[name]
+		if below := t.kind.withUnit(name, strings.Trim(units[i].text, "()[] ")); h.unit == nil && h.per == "" {
+			h.unit, h.per = below.unit, below.per
+		}
+		t.heads[name] = h
+	}
+}
+
+var noLengthUnit = regexp.MustCompile(`^(pcs?|pieces?|stk|stuck|pces?|uds?|no|nr|deg|grad|degres?|grados?|kg|lb|lbs|g|m2|eur|usd|gbp|chf|x|)$`)
+
+// isUnits reports whether a row holds units and nothing else.
+func isUnits(l line) bool {
+	for _, c := range l.cells {
+		word := strings.Trim(c.text, "()[] ")
+		if _, err := length.ParseUnit(word); err != nil && !noLengthUnit.MatchString(fold(word)) {
+			return false
+		}
+	}
+	return !l.blank()
 }
 
 // rowMarks begin the marks of rows that have none.

@@ -3,6 +3,7 @@ package length
 import (
 	"fmt"
 	"math/big"
+	"regexp"
 	"strings"
 )
 
@@ -94,6 +95,26 @@ func (p *parser) groups(lit string) string {
 		}
 	}
 	return lit
+}
+
+var swissGroups = regexp.MustCompile(`^([+-]?\d{1,3}(?:'\d{3})+)([.,]\d+)? ?([a-z]*)\.?$`)
+
+// apostrophes takes out marks between thousands as the Swiss write them, 1'250.5.
+// Where bare numbers are inches or feet they could be foot marks.
+func (p *parser) apostrophes(bare Unit) error {
+	m := swissGroups.FindStringSubmatch(strings.ToLower(p.rest))
+	if m == nil {
+		return nil
+	}
+	if u, ok := lookUnit(m[3]); ok {
+		bare = u
+	}
+	joined := strings.ReplaceAll(m[1], "'", "")
+	if bare.Imperial() {
+		return fmt.Errorf("%s could be thousands or feet; write %s, or feet and inches as in 3' 11-3/8\"", Quote(p.text), strings.ReplaceAll(p.rest, "'", ""))
+	}
+	p.rest = joined + p.rest[len(m[1]):]
+	return nil
 }
 
 // decimalInt is the whole number of a run of digits, leading zeros and all;

@@ -71,6 +71,9 @@ func Parse(text string, r Reading) (Length, error) {
 	if utf8.RuneCountInString(p.rest) > longestText {
 		return 0, fmt.Errorf("%s is too long for a length; write a number such as 1200, 1.2 m or 47 3/8 in", Quote(text))
 	}
+	if err := p.apostrophes(r.Unit); err != nil {
+		return 0, err
+	}
 	value, unit, err := p.length(r.Unit)
 	if err != nil {
 		return 0, err

@@ -207,6 +207,33 @@ func TestParseRefuses(t *testing.T) {
 	}
 }
 
+// Thousands as the Swiss write them; never a foot in a list of millimetres.
+func TestApostrophes(t *testing.T) {
+	for text, want := range map[string]Length{
+		"1'000": 1000 * Millimetre, "1'011": 1011 * Millimetre, "1’250.5": 1250*Millimetre + Millimetre/2, "12'345'678": 0, "-2'100 mm": -2100 * Millimetre, "2'100mm": 2100 * Millimetre,
+		"1' 000": 304*Millimetre + 4*Millimetre/5, "1'-11": 584*Millimetre + Millimetre/5, "3'11": 1193*Millimetre + 4*Millimetre/5, "1'": 304*Millimetre + 4*Millimetre/5,
+	} {
+		got, err := Parse(text, Reading{})
+		if text == "12'345'678" {
+			if err == nil {
+				t.Errorf("%q is read as %s", text, got)
+			}
+			continue
+		}
+		if err != nil || got != want {
+			t.Errorf("%q: %s, %v; want %s", text, got, err, want)
+		}
+	}
+	for _, text := range []string{"1'000", "2'100.5", "1'250 in"} {
+		if got, err := Parse(text, Reading{Unit: In}); err == nil || !strings.Contains(err.Error(), "could be thousands or feet") {
+			t.Errorf("%q: %s, %v", text, got, err)
+		}
+	}
+	if got, err := Parse("1'250 mm", Reading{Unit: In}); err != nil || got != 1250*Millimetre {
+		t.Errorf("%s, %v", got, err)
+	}
+}
+
 // What a refusal advises must itself be accepted.
 func TestAdviceIsAccepted(t *testing.T) {
 	advised := regexp.MustCompile(`write (?:a close value such as )?([-0-9][^;,]*?(?:,\d+)?)(?:, or|$)`)
