@@ -139,10 +139,9 @@ func (x *exactSearch) relax() (bound int64, solved bool) {
 // admit brings the patterns with the least reduced costs below zero into the
 // programme, and reports whether there were any.
 func (x *exactSearch) admit(reduced []int64, scale int64) bool {
-	tolerance := -scale >> toleranceBits * x.r.dearest()
 	var in []int32
 	for j, c := range reduced {
-		if x.active[j] == idle && c < tolerance {
+		if x.active[j] == idle && c < -scale>>toleranceBits*max(1, x.r.cost(&x.pool[j])) {
 			in = append(in, int32(j))
 		}
 	}

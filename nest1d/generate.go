@@ -128,7 +128,8 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 	q.floor = make([]int64, len(rent))
 	for b := range q.floor {
 		// A little more than the price, beyond the programme's own tolerance.
-		q.floor[b] = g.price(b)*scale + rent[b] + int64(prices*float64(scale))>>toleranceBits
+		paid := g.price(b)*scale + rent[b]
+		q.floor[b] = paid + max(paid, scale)>>toleranceBits
 	}
 	a := g.pricer.price(q)
 	g.work.count(a.nodes)
@@ -154,7 +155,7 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 		cost := float64(g.price(p.bar))
 		if g.add(*p, cost) {
 			g.work.Columns++
-			if worth > cost+float64(prices*improvement) {
+			if paid := cost + plain.rent[p.bar]; worth > cost+float64(max(1, paid)*improvement) {
 				gained++
 			}
 		}

@@ -43,12 +43,12 @@ func (m *model) fill(b int, need, counts []int64) []int64 {
 		if n <= 0 {
 			continue
 		}
+		had := counts[i]
 		counts[i] += n
-		for !k.exact && n > 0 && !m.fits(b, counts) {
-			counts[i]--
-			n--
+		if !k.exact && !m.fits(b, counts) {
+			m.lower(b, counts, i, had, had+n)
 		}
-		rest -= n * k.weight[i]
+		rest -= (counts[i] - had) * k.weight[i]
 	}
 	return counts
 }

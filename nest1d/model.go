@@ -274,13 +274,27 @@ func (m *model) load(p *pattern) int64 {
 // repair makes a content that fits the relaxed knapsack fit the bar: it drops
 // pieces from the end of the order until the exact test holds.
 func (m *model) repair(b int, counts []int64, order []int32) {
-	for i := len(order) - 1; i >= 0 && !m.fits(b, counts); {
-		if counts[order[i]] == 0 {
-			i--
-			continue
+	for i := len(order) - 1; i >= 0 && !m.fits(b, counts); i-- {
+		n := counts[order[i]]
+		counts[order[i]] = 0
+		if n > 0 && m.fits(b, counts) {
+			m.lower(b, counts, int(order[i]), 0, n)
 		}
-		counts[order[i]]--
 	}
+}
+
+// lower sets the copies of item i, of which low fit and high do not, to the most
+// that fit. Mostly a few less will do, so steps begin small.
+func (m *model) lower(b int, counts []int64, i int, low, high int64) {
+	for step := int64(1); low+1 < high; step *= 2 {
+		counts[i] = max(high-step, low+(high-low)/2)
+		if m.fits(b, counts) {
+			low = counts[i]
+		} else {
+			high = counts[i]
+		}
+	}
+	counts[i] = low
 }
 
 func newPattern(b int, counts []int64) pattern {

@@ -35,7 +35,8 @@ func (p *plan) clone() *plan {
 	return &plan{uses: slices.Clone(p.uses)}
 }
 
-// demands and supplies of the model, for the searches to use up.
+// demands and supplies of the model, for the searches to use up; no plan uses
+// more bars of a kind than there are pieces.
 func (m *model) demands() []int64 {
 	d := make([]int64, len(m.items))
 	for i := range d {
@@ -45,9 +46,13 @@ func (m *model) demands() []int64 {
 }
 
 func (m *model) supplies() []int64 {
+	var pieces int64
+	for _, it := range m.items {
+		pieces += it.demand
+	}
 	s := make([]int64, len(m.bars))
 	for b := range s {
-		s[b] = m.bars[b].supply
+		s[b] = min(m.bars[b].supply, pieces)
 	}
 	return s
 }

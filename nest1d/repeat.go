@@ -83,11 +83,21 @@ func (r *run) mostRepeated(need, left, value []int64, share int64) (use, bool) {
 		most = max(most, n)
 	}
 	part := make([]int64, len(need))
-	for t := min(most, bars); t > 0; t-- {
+	for t, next := min(most, bars), int64(0); t > 0; t = next {
 		var length int64
+		next = 0 // the next lower number that makes a difference
 		for i, n := range need {
 			part[i] = n / t
 			length += part[i] * r.model.length(i)
+			next = max(next, n/(part[i]+1))
+		}
+		for _, n := range left {
+			if n < t {
+				next = max(next, n)
+			}
+		}
+		if r.work.count(int64(len(need)/8 + 1)); r.stopped() {
+			return use{}, false
 		}
 		for b, n := range left {
 			s := &r.problem.Stocks[r.bars[b].stock]

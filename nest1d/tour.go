@@ -1,6 +1,9 @@
 package nest1d
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Between two pieces the saw takes max(a, b), the larger kerf of the ends that
 // meet, and max(a, b) = (a + b + |a−b|) / 2. The sum of all ends is given, so
@@ -26,6 +29,10 @@ type tour struct {
 	arcs   []arc   // arcs[0] is the bar itself
 	places []Place
 	moves  []gap
+	groups []group
+	order  []int   // gaps, the shortest first
+	net    []int   // at each stop, fixed arcs that leave less those that arrive
+	part   []int32 // the least stop that arcs join each stop to
 }
 
 type arc struct {
@@ -78,64 +85,118 @@ func newTour(s *Stock, pieces []Piece, places []Place) *tour {
 	return t
 }
 
+// group is the free arcs between one pair of stops. Only how many point up matters.
+type group struct {
+	lo, hi int32
+	arcs   []int
+}
+
 // manyWays is the number of ways to direct the free pieces up to which all are tried.
 const manyWays = 4096
 
 // orient turns free pieces so that the walk is short, and leaves the moves of
 // that walk in t.moves. It returns their length and whether it is the least.
 func (t *tour) orient() (length int64, least bool) {
-	groups := t.freePairs()
-	ways := 1
-	for _, g := range groups {
-		if ways *= len(g) + 1; ways > manyWays {
-			return t.descend(groups), len(groups) <= 1
-		}
+	t.prepare()
+	ups := make([]int, len(t.groups))
+	for i := range t.groups {
+		ups[i] = t.countUp(&t.groups[i])
 	}
-	now, best := make([]int, len(groups)), make([]int, len(groups))
-	length = limit
-	for w := range ways {
-		for i, g := range groups {
-			now[i] = w % (len(g) + 1)
-			w /= len(g) + 1
-			t.direct(g, now[i])
-		}
-		if c := t.balance(); c < length {
-			length = c
-			copy(best, now)
-		}
+	if t.ways() <= manyWays {
+		t.tryAll(ups)
+		least = true
+	} else {
+		t.descend(ups)
+		least = len(t.groups) == 1
 	}
-	for i, g := range groups {
-		t.direct(g, best[i])
+	for i := range t.groups {
+		t.direct(&t.groups[i], ups[i])
 	}
-	return t.balance(), true
+	return t.balance(ups), least
 }
 
-// descend directs one pair of stops after the other, as long as that helps.
-func (t *tour) descend(groups [][]int) int64 {
-	best := t.balance()
+// ways to direct the groups, or more than manyWays.
+func (t *tour) ways() int {
+	ways := 1
+	for _, g := range t.groups {
+		if ways *= len(g.arcs) + 1; ways > manyWays {
+			break
+		}
+	}
+	return ways
+}
+
+// tryAll sets ups to the best of all ways.
+func (t *tour) tryAll(ups []int) {
+	now, length := make([]int, len(ups)), limit
+	for way := range t.ways() {
+		for i, g := range t.groups {
+			now[i] = way % (len(g.arcs) + 1)
+			way /= len(g.arcs) + 1
+		}
+		if c := t.balance(now); c < length {
+			length = c
+			copy(ups, now)
+		}
+	}
+}
+
+// descend directs one group after the other, as long as that helps.
+func (t *tour) descend(ups []int) {
+	best := t.balance(ups)
 	for improved := true; improved; {
 		improved = false
-		for _, g := range groups {
-			up := t.countUp(g)
-			for n := range len(g) + 1 {
-				t.direct(g, n)
-				if c := t.balance(); c < best {
+		for i := range t.groups {
+			up := ups[i]
+			for _, n := range t.turns(i, ups) {
+				ups[i] = n
+				if c := t.balance(ups); c < best {
 					best, up, improved = c, n, true
 				}
 			}
-			t.direct(g, up)
+			ups[i] = up
 		}
 	}
-	return t.balance()
 }
 
-// freePairs groups the free arcs by the pair of stops they join.
-func (t *tour) freePairs() [][]int {
+// turns lists numbers of arcs of a group that may point up in a best walk. The
+// length is linear in that number but where a gap under the group comes into
+// balance; so the best lies there, next to it, or at an end.
+func (t *tour) turns(i int, ups []int) []int {
+	g := &t.groups[i]
+	all := len(g.arcs)
+	was := ups[i]
+	ups[i] = 0
+	net := t.nets(ups)
+	ups[i] = was
+	turns := []int{0, all}
+	sum := 0
+	for j := int32(0); j < g.hi; j++ {
+		if sum += net[j]; j >= g.lo {
+			for n := -sum/2 - 1; n <= -sum/2+2; n++ {
+				turns = append(turns, min(max(n, 0), all))
+			}
+		}
+	}
+	slices.Sort(turns)
+	return slices.Compact(turns)
+}
+
+// prepare groups the free arcs and adds up what no direction changes.
+func (t *tour) prepare() {
+	t.net, t.part = make([]int, len(t.stops)), make([]int32, len(t.stops))
+	for i := range t.part {
+		t.part[i] = int32(i)
+	}
 	var free []int
 	for i, a := range t.arcs {
+		join(t.part, a.from, a.to)
 		if a.free {
 			free = append(free, i)
+			continue
 		}
+		t.net[a.from]++
+		t.net[a.to]--
 	}
 	pair := func(i int) (lo, hi int32) {
 		a := t.arcs[i]
@@ -149,23 +210,27 @@ func (t *tour) freePairs() [][]int {
 		}
 		return int(xh - yh)
 	})
-	var groups [][]int
-	for i, f := range free {
-		if i > 0 {
-			l, h := pair(f)
-			if pl, ph := pair(free[i-1]); l == pl && h == ph {
-				groups[len(groups)-1] = append(groups[len(groups)-1], f)
-				continue
-			}
+	t.groups = nil
+	for _, f := range free {
+		lo, hi := pair(f)
+		if n := len(t.groups); n == 0 || t.groups[n-1].lo != lo || t.groups[n-1].hi != hi {
+			t.groups = append(t.groups, group{lo: lo, hi: hi})
 		}
-		groups = append(groups, []int{f})
+		g := &t.groups[len(t.groups)-1]
+		g.arcs = append(g.arcs, f)
 	}
-	return groups
+	t.order = make([]int, len(t.moves))
+	for j := range t.order {
+		t.order[j] = j
+	}
+	slices.SortStableFunc(t.order, func(a, b int) int {
+		return cmp.Compare(t.stops[a+1]-t.stops[a], t.stops[b+1]-t.stops[b])
+	})
 }
 
-func (t *tour) countUp(group []int) int {
+func (t *tour) countUp(g *group) int {
 	n := 0
-	for _, i := range group {
+	for _, i := range g.arcs {
 		if t.arcs[i].from < t.arcs[i].to {
 			n++
 		}
@@ -174,8 +239,8 @@ func (t *tour) countUp(group []int) int {
 }
 
 // direct points the first arcs of a group upwards and the others down.
-func (t *tour) direct(group []int, up int) {
-	for n, i := range group {
+func (t *tour) direct(g *group, up int) {
+	for n, i := range g.arcs {
 		a := &t.arcs[i]
 		if (a.from < a.to) != (n < up) {
 			a.from, a.to = a.to, a.from
@@ -184,65 +249,53 @@ func (t *tour) direct(group []int, up int) {
 	}
 }
 
-// balance sets the fewest moves that make one closed walk of the arcs as they
-// point now, and returns their length.
-func (t *tour) balance() int64 {
+// nets is, at each stop, the arcs that leave less those that arrive.
+func (t *tour) nets(ups []int) []int {
+	net := slices.Clone(t.net)
+	for i, g := range t.groups {
+		d := 2*ups[i] - len(g.arcs)
+		net[g.lo] += d
+		net[g.hi] -= d
+	}
+	return net
+}
+
+// find and join are union-find over stops; the least stop stands for its part.
+func find(part []int32, i int32) int32 {
+	for part[i] != i {
+		i = part[i]
+	}
+	return i
+}
+
+func join(part []int32, a, b int32) bool {
+	a, b = find(part, a), find(part, b)
+	part[max(a, b)] = min(a, b)
+	return a != b
+}
+
+// balance sets the fewest moves that make one closed walk of the arcs, with so
+// many of each group pointing up, and returns their length.
+func (t *tour) balance(ups []int) int64 {
 	clear(t.moves)
-	part := make([]int32, len(t.stops)) // union-find over stops
-	for i := range part {
-		part[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for part[i] != i {
-			i = part[i]
-		}
-		return i
-	}
-	join := func(a, b int32) bool {
-		a, b = find(a), find(b)
-		part[max(a, b)] = min(a, b)
-		return a != b
-	}
-	net := make([]int, len(t.stops)) // running difference of arcs up and down
-	for _, a := range t.arcs {
-		net[a.from]++
-		net[a.to]--
-		join(a.from, a.to)
-	}
+	part, net := slices.Clone(t.part), t.nets(ups)
 	var length int64
+	sum := 0
 	for j := range t.moves {
-		if j > 0 {
-			net[j] += net[j-1]
-		}
-		n := net[j]
-		if n == 0 {
-			continue
-		}
-		if n > 0 {
-			t.moves[j].down = n
-		} else {
-			n = -n
-			t.moves[j].up = n
-		}
-		length += int64(n) * (t.stops[j+1] - t.stops[j])
-		join(int32(j), int32(j+1))
-	}
-	gaps := make([]int, len(t.moves))
-	for j := range gaps {
-		gaps[j] = j
-	}
-	slices.SortStableFunc(gaps, func(a, b int) int {
-		d := (t.stops[a+1] - t.stops[a]) - (t.stops[b+1] - t.stops[b])
+		sum += net[j]
 		switch {
-		case d < 0:
-			return -1
-		case d > 0:
-			return 1
+		case sum == 0:
+			continue
+		case sum > 0:
+			t.moves[j].down = sum
+		default:
+			t.moves[j].up = -sum
 		}
-		return 0
-	})
-	for _, j := range gaps {
-		if join(int32(j), int32(j+1)) {
+		length += int64(max(sum, -sum)) * (t.stops[j+1] - t.stops[j])
+		join(part, int32(j), int32(j+1))
+	}
+	for _, j := range t.order {
+		if join(part, int32(j), int32(j+1)) {
 			t.moves[j].up++
 			t.moves[j].down++
 			length += 2 * (t.stops[j+1] - t.stops[j])
