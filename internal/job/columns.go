@@ -63,6 +63,7 @@ var tableKinds = []tableKind{
 		{name: "size", unit: true, heads: sizeHeads},
 		{name: "length", unit: true, heads: lengthHeads},
 		{name: "width", unit: true, heads: widthHeads},
+		{name: "thickness", unit: true, heads: "thickness,thick,thk,t,th,dicke,starke,materialstarke,epaisseur,ep,epais,grosor,espesor"},
 		{name: "turn", heads: "turn,may turn,rotate,rotation,can turn,grain,drehen,drehbar,faserrichtung,maserung,tourner,rotation permise,fil,sens du fil,girar,giro,veta"},
 		{name: "quantity", heads: quantityHeads},
 		{name: "group", heads: groupHeads},

@@ -345,6 +345,10 @@ var decimalMark = regexp.MustCompile(`(\d),(\d)`)
 func (l *cutList) materials() {
 	sheet := l.kind.name == "panels"
 	column, ok := l.columns["material"]
+	thick, thicknesses := l.columns["thickness"]
+	if !ok && thicknesses {
+		column, ok = thick, true
+	}
 	if !ok {
 		key := "bar"
 		if sheet {
@@ -354,7 +358,20 @@ func (l *cutList) materials() {
 		return
 	}
 	met := map[string]bool{}
+	beside := map[int]string{} // the thickness by line
+	for _, c := range l.cells(thick) {
+		beside[c.at.Line] = c.text
+	}
 	for _, c := range l.cells(column) {
+		t := ""
+		if thicknesses {
+			t = beside[c.at.Line]
+		}
+		if written := c.text + "\n" + t; met[written] {
+			continue
+		} else {
+			met[written] = true
+		}
 		alloy, s, rest := designation(c.text, l.unit)
 		m := listed{key: strings.Join(strings.Fields(c.text), " "), stock: "?", alloy: alloy, section: s, sheet: sheet}
 		name := fold(c.text)
@@ -367,11 +384,21 @@ func (l *cutList) materials() {
 				m.key += "-" + strings.ToLower(strings.ReplaceAll(alloy, " ", "-"))
 			}
 		}
+		if s.Canonical == "" && t != "" {
+			text := c.text
+			if column == thick {
+				text = ""
+			}
+			m, name = l.withThickness(text, t), name+" "+t
+		}
 		m.key = strings.Join(strings.Fields(oneLine(quotesOut.Replace(m.key))), " ")
 		if met[name] || name == "" {
 			continue
 		}
 		met[name] = true
+		if m.alloy == "" && s.Canonical == "" && thicknesses {
+			m.alloy = "?"
+		}
 		if m.alloy == "" {
 			m.alloy = l.alloyBeside(column, c.text)
 		}

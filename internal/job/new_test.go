@@ -161,6 +161,40 @@ func TestNewWithoutMarks(t *testing.T) {
 	}
 }
 
+// What a panel is made of in one column, how thick it is in another.
+func TestNewWithThickness(t *testing.T) {
+	text, asked, j := begin(t, "list.csv", "Name,Length,Width,Thickness,Material,Qty\nSide,800,400,18,birch ply,2\nTop,600,400,18,Birch ply,1\nBack,800,600,6,birch ply,1\nFace,700,500,1.5,5005-H14,1\n")
+	if len(asked) != 3 || len(j.Materials) != 3 || len(j.Panels) != 4 {
+		t.Fatalf("%v %+v\n%s", asked, j.Materials, text)
+	}
+	for i, want := range []string{"ply 18 mm", "ply 18 mm", "ply 6 mm", "sheet 1.5 mm"} {
+		if got := j.Materials[j.Panels[i].Material].Section.Canonical; got != want {
+			t.Errorf("panel %s is of %s", j.Panels[i].Mark, got)
+		}
+	}
+	_, asked, j = begin(t, "list.csv", "Mark,Length,Width,Thk,Qty\nA,800,400,18,2\nB,600,400,6,1\n",
+		"[material.18]\nstock = \"?\"", "[material.18]\nstock = \"ply 18\"", "[material.6]\nstock = \"?\"", "[material.6]\nstock = \"ply 6\"", `alloy = "?"`, `alloy = "birch ply"`)
+	if len(j.Materials) != 2 || j.Panels[1].Material != 1 || len(asked) < 4 {
+		t.Errorf("%v %+v", asked, j.Panels)
+	}
+}
+
+// A thickness that the material has not is refused.
+func TestThickness(t *testing.T) {
+	change := func(old, new string) string { return strings.Replace(sound, old, new, 1) }
+	text := change("mark, material, length, width", "mark, material, thickness, length, width")
+	if text == sound {
+		t.Fatal("the sound job has no such heads")
+	}
+	for thickness, want := range map[string]string{"1.5": "", "1.5 mm": "", "": "", "2": `thickness "2" is not that of "skin", which is sheet 1.5 mm; add a [material.NAME] of that thickness`, "thin": "thickness"} {
+		with := strings.NewReplacer("S1, skin,", "S1, skin, \""+thickness+"\",", "S2, skin,", "S2, skin, \""+thickness+"\",").Replace(text)
+		_, err := readText(t, with)
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v", thickness, err)
+		}
+	}
+}
+
 // Lengths that bring their units, more of one system than of the other.
 func TestNewFromBothSystems(t *testing.T) {
 	_, _, j := begin(t, "list.csv", "mark,section,length\nP1,SHS 25x25x2 6063,1200 mm\nP2,SHS 25x25x2 6063,1.2 m\nP3,SHS 25x25x2 6063,10 in\n")

@@ -87,6 +87,11 @@ func (c record) kindOf() stockKind {
 		}
 		return bars
 	}
+	if thick, err := length.Parse(c.cell("thickness").text, c.reading("thickness")); err == nil {
+		if fits, _ := c.withThickness(thick); len(fits) > 0 {
+			return sheets
+		}
+	}
 	return unknown
 }
 
@@ -188,6 +193,11 @@ func (c record) quantity(to *int64) bool {
 // material finds the bar or sheet material of a piece or panel.
 func (c record) material(to *int, sheet bool) bool {
 	r, v := c.t.r, c.cell("material")
+	if sheet {
+		if found, fine := c.byThickness(to); found {
+			return fine
+		}
+	}
 	if v.text == "" {
 		only := -1
 		for i, m := range r.job.Materials {
