@@ -55,20 +55,37 @@ func (l *progressLine) update(p planner.Progress) {
 func (l *progressLine) draw() {
 	var best, bound plan.Money
 	var working []string
+	found := true
 	for _, key := range l.order {
 		s := l.states[key]
 		best += s.Value
 		bound += s.Bound
+		found = found && s.Found
 		if !s.Done {
 			working = append(working, key)
 		}
 	}
-	text := fmt.Sprintf("best %s %s, cannot be under %s; working on %s", best, l.currency, bound, strings.Join(working, ", "))
-	if len(working) == 0 {
-		text = fmt.Sprintf("best %s %s, cannot be under %s; drawing", best, l.currency, bound)
+	text := "no plan yet"
+	if found {
+		text = fmt.Sprintf("best %s %s", best, l.currency)
+	}
+	text += fmt.Sprintf(", cannot be under %s; ", bound)
+	if len(working) > 0 {
+		text += "working on " + strings.Join(working, ", ")
+	} else {
+		text += "drawing"
 	}
 	if runes := []rune(text); len(runes) >= l.width {
 		text = string(runes[:l.width-1])
+	}
+	fmt.Fprintf(l.out, "\r\x1b[K%s", text)
+	l.shown = true
+}
+
+// say shows a text of its own.
+func (l *progressLine) say(text string) {
+	if l.width == 0 {
+		return
 	}
 	fmt.Fprintf(l.out, "\r\x1b[K%s", text)
 	l.shown = true
