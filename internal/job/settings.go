@@ -24,7 +24,9 @@ func (r *reader) readJob() {
 	}
 	r.decimal = b.choice("decimal")
 	j.DecimalComma = r.decimal == ","
+	before := len(r.faults)
 	j.Name = b.text("name")
+	nameless := b.has("name") && j.Name == "" && len(r.faults) == before
 	j.Revision = b.text("revision")
 	j.Date = b.date("date")
 	j.Author = b.text("author")
@@ -35,10 +37,10 @@ func (r *reader) readJob() {
 			b.wrong(b.at["currency"], `the three letters of a currency such as "EUR", "USD" or "GBP"`)
 		}
 	}
-	if b.has("name") && j.Name == "" {
+	if nameless {
 		r.fault(b.posOf("name"), `name is empty; write what is built, as in name = "Reed screen"`)
 	}
-	before := len(r.faults)
+	before = len(r.faults)
 	j.LongestLoad = b.extent("longest-load")
 	if b.has("longest-load") && j.LongestLoad == 0 && len(r.faults) == before {
 		r.fault(b.posOf("longest-load"), "longest-load is 0; write the longest thing you can carry, or take the line out")

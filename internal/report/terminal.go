@@ -97,6 +97,9 @@ func (t *terminal) charges() {
 func (t *terminal) result() {
 	t.wrapped("Cost of goods: " + t.verdict(t.plan.Total, t.plan.Bound, t.plan.Status, t.plan.Job.Date) + ".")
 	if s := ended(t.plan.Struck); s != "" {
+		if t.plan.Struck == "effort" && t.plan.Options.Effort != "long" {
+			s += " With --effort long it goes further."
+		}
 		t.wrapped(s)
 	}
 	t.line("")

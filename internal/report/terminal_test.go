@@ -66,6 +66,16 @@ func TestSummarySays(t *testing.T) {
 			t.Errorf("the summary does not say %q:\n%s", w, b.String())
 		}
 	}
+	for effort, more := range map[string]bool{"normal": true, "long": false} {
+		p.Struck, p.Options.Effort = "effort", effort
+		b.Reset()
+		if err := Summary(&b, p, j, "pack"); err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(b.String(), "ended at the effort set for it.") || strings.Contains(b.String(), "--effort long") != more {
+			t.Errorf("effort %s:\n%s", effort, b.String())
+		}
+	}
 	p.Status, p.Bound = plan.Proven, p.Total
 	b.Reset()
 	if err := Summary(&b, p, j, "pack"); err != nil {
