@@ -92,10 +92,10 @@ func (d *document) materialRows() {
 	d.heading("By material", 13)
 	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }
 	t := d.table(9, column{head: "material", share: 20, bold: true, wrap: true}, right("cost, "+d.currency, 17), right("lowest possible", 17),
-		right("used", 13), right("offcuts to keep", 15), right("scrap and kerf", 15), right("pieces weigh", 18), right("bought", 18))
+		right("used", 13), right("offcuts to keep", 15), right("scrap and kerf", 15), right("pieces, "+d.massUnit(), 15), right("bought, "+d.massUnit(), 15))
 	for _, m := range d.plan.Materials {
 		t.row(m.Key, d.money(m.Goals.Cost.Value), d.money(m.Goals.Cost.Bound), d.share(m.Shares.Used), d.share(m.Shares.Offcuts),
-			d.share(m.Shares.Scrap), d.mass(m.Mass.Pieces), d.mass(m.Mass.Bought))
+			d.share(m.Shares.Scrap), d.bareMass(m.Mass.Pieces), d.bareMass(m.Mass.Bought))
 	}
 	t.end()
 	for _, m := range d.plan.Materials {

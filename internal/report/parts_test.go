@@ -167,6 +167,34 @@ func TestSheetCuts(t *testing.T) {
 	}
 }
 
+// A panel that lies turned is lettered upright, so that its length and width are
+// told apart even where they are nearly the same.
+func TestTurnedPanelsAreLetteredUpright(t *testing.T) {
+	p, j := hide(t)
+	s, err := newSet(p, j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.panels["Q"] = job.Panel{Mark: "Q", Length: 919 * mm, Width: 884 * mm}
+	for _, turned := range []bool{false, true} {
+		l := plan.Layout{Stock: plan.Stock{Length: 2000 * mm, Width: 1000 * mm}, Panels: []plan.Panel{{Mark: "Q", Copy: 1, Turned: turned}}}
+		_, fig := s.sheetView(p.Materials[1], pattern{Layout: l, Numbers: []int{1}}, 0.08, 250)
+		want := map[bool]float64{false: 0, true: 90}[turned]
+		met := 0
+		for _, it := range fig.Items {
+			if x, ok := it.(drawing.Text); ok && (x.Text == "Q" || x.Text == "919 × 884") {
+				met++
+				if x.Angle != want {
+					t.Errorf("turned %v: %q stands at %g°", turned, x.Text, x.Angle)
+				}
+			}
+		}
+		if met != 2 {
+			t.Errorf("turned %v: %d of 2 texts", turned, met)
+		}
+	}
+}
+
 // Panels too small to letter are listed in columns, each once, page after page.
 func TestKeyInColumns(t *testing.T) {
 	p, j := hide(t)

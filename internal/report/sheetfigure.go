@@ -122,7 +122,7 @@ func (v *sheetView) leftover(fig *drawing.Page, p *plan.Part) {
 		return
 	}
 	fig.Add(drawing.Shape{Points: out, Pen: drawing.Pen{Width: drawing.Medium, Dash: []float64{3, 1.2}}})
-	v.lettering(fig, out, v.length(p.Length)+" × "+v.length(p.Width), "offcut, keep", false)
+	v.lettering(fig, out, v.length(p.Length)+" × "+v.length(p.Width), "offcut, keep", false, false)
 }
 
 func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
@@ -133,7 +133,7 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 	}
 	out := v.outline(p.X, p.Y, l, w)
 	fig.Add(drawing.Shape{Points: out, Pen: medium, Fill: drawing.White})
-	if v.lettering(fig, out, v.own(row.Length)+" × "+v.own(row.Width), p.Mark, true) {
+	if v.lettering(fig, out, v.own(row.Length)+" × "+v.own(row.Width), p.Mark, true, p.Turned) {
 		return
 	}
 	number := slices.Index(v.key, p.Mark) + 1
@@ -189,51 +189,6 @@ func (v *sheetView) beside(fig *drawing.Page, x, y, w, h float64) (box, bool) {
 		}
 	}
 	return box{}, false
-}
-
-// lettering writes two lines into a rectangle, upright if it must; false when
-// they do not fit.
-func (v *sheetView) lettering(fig *drawing.Page, out []drawing.Point, size, mark string, panel bool) bool {
-	w, h := out[1].X-out[0].X-2, out[2].Y-out[1].Y-2
-	x, y := (out[0].X+out[1].X)/2, (out[0].Y+out[2].Y)/2
-	mark = clip(mark, 30)
-	for _, f := range []struct{ size, mark float64 }{{12, 11}, {10, 9}, {8.5, 8}} {
-		need := max(v.measure(size, font{size: f.size, bold: panel}), v.measure(mark, font{size: f.mark}))
-		high := (f.size + f.mark) * 0.42
-		main := font{size: f.size, bold: panel, align: drawing.Centre}
-		second := font{size: f.mark, align: drawing.Centre}
-		switch {
-		case need <= w && high <= h:
-			v.write(fig, x, y-0.4, w, size, main)
-			v.write(fig, x, y+f.mark*0.36, w, mark, second)
-			v.taken = append(v.taken, around(x, y, need, high))
-			return true
-		case need <= h && high <= w:
-			main.angle, second.angle = 90, 90
-			v.write(fig, x-0.4, y, h, size, main)
-			v.write(fig, x+f.mark*0.36, y, h, mark, second)
-			v.taken = append(v.taken, around(x, y, high, need))
-			return true
-		}
-	}
-	// One line, for strips.
-	text := size + "  " + mark
-	for _, f := range []font{{size: 10, bold: panel}, {size: 9, bold: panel}, {size: 7.5}} {
-		need, high := v.measure(text, f), f.size*0.34
-		f.align = drawing.Centre
-		switch {
-		case need <= w && high <= h+1.8:
-			v.write(fig, x, y+f.size*0.13, w, text, f)
-			v.taken = append(v.taken, around(x, y, need, high))
-			return true
-		case need <= h && high <= w+1.8:
-			f.angle = 90
-			v.write(fig, x+f.size*0.13, y, h, text, f)
-			v.taken = append(v.taken, around(x, y, high, need))
-			return true
-		}
-	}
-	return false
 }
 
 func (v *sheetView) dimensions(fig *drawing.Page) {

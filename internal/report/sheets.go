@@ -68,7 +68,7 @@ func (d *document) sheetBlock(v *sheetView, fig *drawing.Page) {
 // sheetHow tells how the drawing is meant.
 func (d *document) sheetHow(m plan.Material) string {
 	p := d.processes[m.Key]
-	text := "Large figures: length × width of the panel."
+	text := "Large figures: length × width of the panel; one that lies turned a quarter is lettered upright."
 	if m.Spaced {
 		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
 	} else {
