@@ -25,17 +25,17 @@ type proof struct {
 // scale the values were made with.
 func (m *model) prove(value, upper []int64, scale int64) proof {
 	p := proof{scale: max(1, scale), value: value, upper: upper, extra: make([]int64, len(m.bars))}
-	for b := range m.bars {
-		if k := &m.bars[b]; !k.limited() {
-			p.scale = max(p.scale, ceilDiv(upper[b], k.price))
-		}
-	}
 	for i := range m.items {
 		v, ok := product(value[i], m.items[i].demand)
 		if !ok || p.total+v > limit {
 			return proof{scale: 1, value: make([]int64, len(value)), upper: make([]int64, len(upper)), extra: p.extra}
 		}
 		p.total += v
+	}
+	for b := range m.bars {
+		if k := &m.bars[b]; k.price > 0 && k.ample(p.scale, p.total) {
+			p.scale = max(p.scale, ceilDiv(upper[b], k.price))
+		}
 	}
 	rest := p.total
 	for b := range m.bars {
@@ -55,6 +55,19 @@ func (m *model) prove(value, upper []int64, scale int64) proof {
 	p.rest = rest
 	p.bound = ceilDiv(max(0, rest), p.scale)
 	return p
+}
+
+// ample says that an excess is better met by the scale than charged to the
+// supply: it costs total/(scale·price) of it there, and the supply times here.
+func (k *bar) ample(scale, total int64) bool {
+	if !k.limited() {
+		return true
+	}
+	paid, ok := product(scale, k.price)
+	if ok {
+		paid, ok = product(paid, k.supply)
+	}
+	return !ok || paid > total
 }
 
 // proveAnyScale tries every scale at which some bar has no excess, for values

@@ -3,6 +3,7 @@ package nest1d
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"sawbill/solver"
 )
@@ -43,7 +44,7 @@ const near = 0.85
 // dive once, with the bars in left.
 func (r *run) dive(random *rand.Rand, left []int64) {
 	need := r.demands()
-	s := newMaster(r.model, r.engine(), need, left, r.fine())
+	s := newMaster(r.model, r.engine(), need, left, r.fines(r.fine()))
 	defer s.lp.Close()
 	for i := range r.columns {
 		s.add(r.columns[i], float64(r.cost(&r.columns[i])))
@@ -72,6 +73,28 @@ func (r *run) dive(random *rand.Rand, left []int64) {
 
 // fine for a piece left out of a dive: more than any plan gains by it.
 func (r *run) fine() float64 { return 4*float64(r.dearest()) + 1 }
+
+// fines are the same fine for every item.
+func (m *model) fines(fine float64) []float64 { return slices.Repeat([]float64{fine}, len(m.items)) }
+
+// leastFines for a piece left out of an exact search: what a bar for it alone
+// costs and a little, where one can be had in any case. Fines close to the
+// prices keep the duals precise when one bar costs a thousand times another.
+func (r *run) leastFines(left []int64) []float64 {
+	fines := r.fines(r.fine())
+	for b := range r.bars {
+		k := &r.bars[b]
+		if left[b] != Unlimited && left[b] < r.pieces() {
+			continue
+		}
+		for i := range fines {
+			if k.weight[i] <= k.capacity {
+				fines[i] = min(fines[i], float64(k.price)+1)
+			}
+		}
+	}
+	return fines
+}
 
 // dearest is the price of the dearest bar.
 func (m *model) dearest() int64 {

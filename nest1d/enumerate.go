@@ -36,6 +36,9 @@ func (m *model) enumerate(p *proof, gap int64, most int, budget int64) *pool {
 	for b := range m.bars {
 		paid, ok := product(p.scale, m.bars[b].price)
 		if !ok {
+			if limit-p.upper[b] >= gap {
+				continue // too dear for any content
+			}
 			e.complete = false
 			return e
 		}

@@ -49,7 +49,7 @@ func (r *run) searchPool(pool []pattern) bool {
 func (r *run) searchPoolBy(pool []pattern, prefer preference) bool {
 	need, left := r.demands(), r.supplies()
 	x := &exactSearch{r: r, need: need, left: left, pool: pool, prefer: prefer}
-	x.s = newMaster(r.model, r.engine(), need, left, r.fine())
+	x.s = newMaster(r.model, r.engine(), need, left, r.leastFines(left))
 	defer x.s.lp.Close()
 	x.active = make([]int32, len(pool))
 	for j := range pool {

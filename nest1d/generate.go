@@ -166,8 +166,8 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 // improvement is the least relative reduced cost that counts as progress;
 // toleranceBits makes the same of integers, a little wider.
 const (
-	improvement   = 1e-8
-	toleranceBits = 25
+	improvement   = 1e-9
+	toleranceBits = 30
 )
 
 func mix(a, b duals, weight float64) duals {

@@ -27,9 +27,9 @@ type master struct {
 	offset  int // LP columns before the patterns
 }
 
-// newMaster makes the programme for the given needs and supplies. With a fine
-// above 0, pieces may be left out at that cost each.
-func newMaster(m *model, engine solver.Engine, need, left []int64, fine float64) *master {
+// newMaster makes the programme for the given needs and supplies. With fines,
+// pieces may be left out at that cost each.
+func newMaster(m *model, engine solver.Engine, need, left []int64, fines []float64) *master {
 	s := &master{m: m, lp: engine.New(), known: map[uint64][]int32{}}
 	for _, n := range need {
 		s.lp.AddRow(float64(n), solver.Inf, nil, nil)
@@ -41,9 +41,9 @@ func newMaster(m *model, engine solver.Engine, need, left []int64, fine float64)
 		}
 		s.supplyOf = append(s.supplyOf, s.lp.AddRow(-solver.Inf, float64(left[b]), nil, nil))
 	}
-	if fine > 0 {
+	if fines != nil {
 		for i := range need {
-			s.missing = append(s.missing, s.lp.AddColumn(fine, 0, solver.Inf, []int32{int32(i)}, []float64{1}))
+			s.missing = append(s.missing, s.lp.AddColumn(fines[i], 0, solver.Inf, []int32{int32(i)}, []float64{1}))
 		}
 		s.offset = len(need)
 	}

@@ -46,15 +46,20 @@ func (m *model) demands() []int64 {
 }
 
 func (m *model) supplies() []int64 {
-	var pieces int64
-	for _, it := range m.items {
-		pieces += it.demand
-	}
-	s := make([]int64, len(m.bars))
+	s, pieces := make([]int64, len(m.bars)), m.pieces()
 	for b := range s {
 		s[b] = min(m.bars[b].supply, pieces)
 	}
 	return s
+}
+
+// pieces is the number of all copies.
+func (m *model) pieces() int64 {
+	var n int64
+	for _, it := range m.items {
+		n += it.demand
+	}
+	return n
 }
 
 // take counts a pattern t times against needs and supplies.

@@ -58,7 +58,7 @@ func (r *run) root() {
 	if r.best == nil && !r.feasible(need, left) {
 		return
 	}
-	s := newMaster(r.model, r.engine(), need, left, 0)
+	s := newMaster(r.model, r.engine(), need, left, nil)
 	defer s.lp.Close()
 	r.seed(s, need, func(b int) int64 { return r.bars[b].price })
 	for _, p := range r.columns {
@@ -86,7 +86,7 @@ func (p *proof) worth() float64 { return float64(p.rest) / float64(p.scale) }
 // the optimum is positive its duals, rounded to integers and with the exact
 // knapsack values, are a Farkas certificate that the supplies do not suffice.
 func (r *run) feasible(need, left []int64) bool {
-	s := newMaster(r.model, r.engine(), need, left, 1)
+	s := newMaster(r.model, r.engine(), need, left, r.fines(1))
 	defer s.lp.Close()
 	r.seed(s, need, func(int) int64 { return 0 })
 	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, free: true,

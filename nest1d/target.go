@@ -86,7 +86,10 @@ func (t *targetSearch) list(at int, need, cost int64) {
 	if k.limited() {
 		n = min(n, k.supply)
 	}
-	for ; n >= 0; n-- {
+	if k.price > 0 {
+		n = min(n, (t.below-1-cost)/k.price)
+	}
+	for ; n >= 0 && t.nodes <= countNodes && len(t.found) < targetsKept; n-- {
 		t.bars[b] = n
 		t.list(at+1, need-n*t.upper[b], cost+n*k.price)
 	}
