@@ -58,17 +58,22 @@ func (m *model) fill(b int, need, counts []int64) []int64 {
 func (g *builder) build(need, left []int64, c choice, fill func(b int, need []int64) []int64) outcome {
 	need, left = append([]int64(nil), need...), append([]int64(nil), left...)
 	var o outcome
+	filled := make([]pattern, len(g.m.bars))
 	for anyPositive(need) {
 		best, bestWeight := pattern{bar: -1}, int64(0)
 		for b := range g.m.bars {
 			if left[b] == 0 {
 				continue
 			}
-			p := newPattern(b, fill(b, need))
-			w := g.m.load(&p)
+			// Needs only shrink: a filling that is still needed is still the choice.
+			if len(filled[b].items) == 0 || g.m.repeats(&filled[b], need, left) == 0 {
+				filled[b] = newPattern(b, fill(b, need))
+			}
+			p := filled[b]
 			if len(p.items) == 0 {
 				continue
 			}
+			w := g.m.load(&p)
 			if best.bar < 0 || g.better(c, &p, w, &best, bestWeight) {
 				best, bestWeight = p, w
 			}
