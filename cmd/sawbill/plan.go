@@ -117,26 +117,35 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 
 // search runs the planner under the time limit and Ctrl-C.
 func search(j *job.Job, s settings, stderr io.Writer) (*plan.Plan, error) {
-	ctx, cancel := context.WithCancelCause(context.Background())
-	defer cancel(nil)
-	ctx, stop := context.WithTimeout(ctx, s.limit)
-	defer stop()
-	signals := make(chan os.Signal, 1)
-	signal.Notify(signals, os.Interrupt)
-	defer signal.Stop(signals)
-	go func() {
-		select {
-		case <-signals:
-			signal.Stop(signals) // a second Ctrl-C ends the program at once
-			cancel(planner.ErrInterrupted)
-		case <-ctx.Done():
-		}
-	}()
+	ctx, end := interruptible(s.limit)
+	defer end()
 	line := newProgressLine(stderr, j.Currency)
 	defer line.clear()
 	return planner.Make(ctx, j, planner.Options{
 		Effort: planner.Effort(s.effort), Seed: s.seed, Progress: line.update,
 	})
+}
+
+// interruptible is a context that ends at the time limit or at Ctrl-C; a second
+// Ctrl-C ends the program at once.
+func interruptible(limit time.Duration) (context.Context, func()) {
+	ctx, cancel := context.WithCancelCause(context.Background())
+	ctx, stop := context.WithTimeout(ctx, limit)
+	signals := make(chan os.Signal, 1)
+	signal.Notify(signals, os.Interrupt)
+	go func() {
+		select {
+		case <-signals:
+			signal.Stop(signals)
+			cancel(planner.ErrInterrupted)
+		case <-ctx.Done():
+		}
+	}()
+	return ctx, func() {
+		signal.Stop(signals)
+		stop()
+		cancel(nil)
+	}
 }
 
 // prove has the independent checker look at a plan before anybody sees it.

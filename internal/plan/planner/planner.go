@@ -125,12 +125,7 @@ func material(ctx context.Context, j *job.Job, i int, o Options) outcome {
 
 func assemble(j *job.Job, o Options, results []outcome) (*plan.Plan, error) {
 	none := &NoPlan{Impossible: true}
-	p := &plan.Plan{
-		Version: plan.Version, Unit: plan.LengthUnit, Currency: j.Currency,
-		Job:     plan.JobRef{Name: j.Name, Revision: j.Revision, Date: j.Date, Digest: j.Digest},
-		Options: plan.Options{Effort: string(o.Effort), Seed: o.Seed},
-		Status:  plan.Open,
-	}
+	var made []plan.Material
 	for _, r := range results {
 		switch {
 		case r.err != nil:
@@ -139,15 +134,29 @@ func assemble(j *job.Job, o Options, results []outcome) (*plan.Plan, error) {
 			none.Messages = append(none.Messages, *r.message)
 			none.Impossible = none.Impossible && r.impossible
 		case r.wanted:
-			p.Materials = append(p.Materials, r.material)
-			p.Total += r.material.Goals.Cost.Value
-			p.Bound += r.material.Goals.Cost.Bound
-			p.Mass = sumMasses(p.Mass, r.material.Mass)
-			p.Struck = worse(p.Struck, r.material.Struck)
+			made = append(made, r.material)
 		}
 	}
 	if len(none.Messages) > 0 {
 		return nil, none
+	}
+	return Assemble(j, o, made)
+}
+
+// Assemble makes the plan of a job from the plans of its materials, which must
+// stand in the job's order: the sums, what the suppliers charge, and the seal.
+func Assemble(j *job.Job, o Options, materials []plan.Material) (*plan.Plan, error) {
+	p := &plan.Plan{
+		Version: plan.Version, Unit: plan.LengthUnit, Currency: j.Currency,
+		Job:     plan.JobRef{Name: j.Name, Revision: j.Revision, Date: j.Date, Digest: j.Digest},
+		Options: plan.Options{Effort: string(o.Effort), Seed: o.Seed},
+		Status:  plan.Open, Materials: materials,
+	}
+	for _, m := range materials {
+		p.Total += m.Goals.Cost.Value
+		p.Bound += m.Goals.Cost.Bound
+		p.Mass = sumMasses(p.Mass, m.Mass)
+		p.Struck = worse(p.Struck, m.Struck)
 	}
 	if p.Total == p.Bound {
 		p.Status = plan.Proven

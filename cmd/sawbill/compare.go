@@ -1,0 +1,118 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"sawbill/internal/plan/compare"
+	"sawbill/internal/plan/planner"
+	"sawbill/internal/report"
+)
+
+// cacheName keeps the plans of a comparison for the next one.
+const cacheName = "cache.json"
+
+func compareCommand() *cobra.Command {
+	var s settings
+	var out string
+	c := &cobra.Command{
+		Use:   "compare JOB",
+		Short: "plan a job in several ways and put them side by side",
+		Long: `Compare plans JOB once for each option and writes a table of them: every
+material from one of its sizes or two, everything from one supplier, the
+variants the job names ([variant.NAME]), and standard sheet sizes that nobody
+offers, at the price per area of the nearest that is offered.
+
+It writes compare.csv, compare.pdf and compare.svg, and keeps the plans in
+cache.json: what has not changed is not searched again.
+
+` + exitHelp,
+		Args: exactly(1, "one job file"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := s.valid(); err != nil {
+				return err
+			}
+			if out == "" {
+				out = filepath.Join(filepath.Dir(args[0]), "compare")
+			}
+			return compareJob(args[0], out, s, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	s.flags(c)
+	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the papers (default \"compare\" beside the job)")
+	return c
+}
+
+func compareJob(path, out string, s settings, stdout, stderr io.Writer) error {
+	j, err := readJob(path)
+	if err != nil {
+		return err
+	}
+	printRemarks(stderr, j.Remarks)
+	if err := writable(out); err != nil {
+		return err
+	}
+	ctx, stop := interruptible(s.limit)
+	defer stop()
+	line := newProgressLine(stderr, j.Currency)
+	// Without a cache of its own everything is planned again, no more.
+	cache, _ := os.ReadFile(filepath.Join(out, cacheName))
+	r, err := compare.Make(ctx, j, cache, compare.Options{
+		Effort: planner.Effort(s.effort), Seed: s.seed, Program: programDigest(),
+		Progress: func(done, of int) { line.say(fmt.Sprintf("planned %d of %d", done, of)) },
+	})
+	line.clear()
+	var unproved *compare.Unproved
+	switch {
+	case errors.As(err, &unproved):
+		return fail(exitBroken, "%w; nothing was written; please report it with the job", err)
+	case err != nil:
+		return err
+	}
+	files, remarks, err := report.Comparison(r.Table, j)
+	if err != nil {
+		return fail(exitBroken, "the comparison could not be drawn: %w", err)
+	}
+	printRemarks(stderr, remarks)
+	files = append(files, report.File{Path: cacheName, Data: r.Cache})
+	if err := writePack(out, files); err != nil {
+		return err
+	}
+	if err := report.CompareSummary(stdout, r.Table, j, out); err != nil {
+		return fail(exitFiles, "the summary could not be printed: %w", err)
+	}
+	best, _ := r.Table.Best()
+	switch {
+	case r.Table.Struck == "interrupt":
+		return &failure{exitInterrupted, errors.New("interrupted: the table written is of the best plans found so far")}
+	case best == nil:
+		return fail(exitNoPlan, "none of the options has a plan")
+	}
+	return nil
+}
+
+// programDigest identifies this very program, so that it believes no plans kept
+// by another version; without it nothing kept is believed.
+func programDigest() string {
+	path, err := os.Executable()
+	if err != nil {
+		return "unknown"
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return "unknown"
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "unknown"
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}

@@ -1,0 +1,49 @@
+package compare
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"slices"
+)
+
+// kept is what a comparison keeps for the next: the plan of every problem,
+// under the key of the problem. The plans are proved again whenever they are
+// used; the digest guards what cannot be proved, that a problem has no plan.
+type kept struct {
+	Program string          `json:"program"`
+	Digest  string          `json:"digest"`
+	Parts   map[string]part `json:"parts"`
+}
+
+func (k kept) digest() string {
+	k.Digest = ""
+	// Plans and their keys can always be written; maps are written in order.
+	text, _ := json.Marshal(k)
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
+}
+
+// readCache returns the plans kept by the same program, if they are as it left
+// them; otherwise none.
+func readCache(data []byte, program string) map[string]part {
+	var k kept
+	if err := json.Unmarshal(data, &k); err != nil || k.Program != program || k.Digest != k.digest() || k.Parts == nil {
+		return map[string]part{}
+	}
+	return k.Parts
+}
+
+// keep writes the plans this comparison used, but for those the clock or a
+// person cut short.
+func (w *work) keep() []byte {
+	k := kept{Program: w.options.Program, Parts: map[string]part{}}
+	for key, p := range w.parts {
+		if slices.Contains(w.used, key) && (p.Material.Struck == "" || p.Material.Struck == "effort") {
+			k.Parts[key] = p
+		}
+	}
+	k.Digest = k.digest()
+	text, _ := json.Marshal(k)
+	return append(text, '\n')
+}

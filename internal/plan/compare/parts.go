@@ -1,0 +1,229 @@
+package compare
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"slices"
+	"sync"
+
+	"sawbill/internal/job"
+	"sawbill/internal/plan"
+	"sawbill/internal/plan/planner"
+)
+
+// problem is one material of an option: a job of its own that knows no other
+// material's pieces and offers.
+type problem struct {
+	key string
+	job *job.Job
+	// offers are the places of the problem's offers among those of the option.
+	offers []int
+}
+
+// part is what came of a problem: a material's plan, or why there is none.
+type part struct {
+	Material plan.Material `json:"material"`
+	None     string        `json:"none,omitempty"`
+}
+
+// work is everything that is planned, each different problem once.
+type work struct {
+	options Options
+	// parts are known plans by the key of their problem; used are the keys of
+	// this comparison.
+	parts map[string]part
+	used  []string
+	queue []problem
+}
+
+// gather takes an option apart into problems and queues those not yet known.
+func (w *work) gather(j *job.Job) []problem {
+	var all []problem
+	for mi := range j.Materials {
+		p, wanted := w.problem(j, mi)
+		if !wanted {
+			continue
+		}
+		all = append(all, p)
+		if slices.Contains(w.used, p.key) {
+			continue
+		}
+		w.used = append(w.used, p.key)
+		if _, known := w.parts[p.key]; !known {
+			w.queue = append(w.queue, p)
+		}
+	}
+	return all
+}
+
+// problem is a material of a job by itself; false when nothing is cut from it.
+func (w *work) problem(j *job.Job, mi int) (problem, bool) {
+	one := *j
+	one.Digest, one.Files, one.Remarks = "", nil, nil
+	one.Pieces = slices.DeleteFunc(slices.Clone(j.Pieces), func(p job.Piece) bool { return p.Material != mi })
+	one.Panels = slices.DeleteFunc(slices.Clone(j.Panels), func(p job.Panel) bool { return p.Material != mi })
+	if len(one.Pieces)+len(one.Panels) == 0 {
+		return problem{}, false
+	}
+	p := problem{job: &one}
+	one.Offers = nil
+	for i, o := range j.Offers {
+		if o.Material == mi {
+			p.offers = append(p.offers, i)
+			one.Offers = append(one.Offers, o)
+		}
+	}
+	p.key = w.key(&one, mi)
+	return p, true
+}
+
+// key tells problems apart by everything that could bear on their plans, and
+// not by what the job is called nor by where in which file a row stands.
+func (w *work) key(one *job.Job, mi int) string {
+	k := *one
+	k.Name, k.Revision, k.Date, k.Author, k.Note = "", "", "", "", ""
+	m := one.Materials[mi]
+	process := one.Processes[m.Process]
+	m.Pos, m.Process, process.Pos = job.Pos{}, 0, job.Pos{}
+	k.Materials, k.Processes = []job.Material{m}, []job.Process{process}
+	k.Suppliers, k.Offers = slices.Clone(k.Suppliers), slices.Clone(k.Offers)
+	k.Pieces, k.Panels = slices.Clone(k.Pieces), slices.Clone(k.Panels)
+	for i := range k.Suppliers {
+		k.Suppliers[i].Pos = job.Pos{}
+	}
+	for i := range k.Offers {
+		k.Offers[i].Pos = job.Pos{}
+	}
+	for i := range k.Pieces {
+		k.Pieces[i].Pos = job.Pos{}
+	}
+	for i := range k.Panels {
+		k.Panels[i].Pos = job.Pos{}
+	}
+	// Structs of numbers and texts can always be written.
+	text, _ := json.Marshal([]any{mi, k, w.options.Effort, w.options.Seed})
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
+}
+
+// plan plans what is queued, side by side.
+func (w *work) plan(ctx context.Context) error {
+	parts := make([]part, len(w.queue))
+	done := 0
+	var lock sync.Mutex
+	progress := func() {
+		if w.options.Progress == nil {
+			return
+		}
+		lock.Lock()
+		defer lock.Unlock()
+		w.options.Progress(done, len(w.queue))
+		done++
+	}
+	progress()
+	err := side(len(w.queue), func(i int) (err error) {
+		parts[i], err = planPart(ctx, w.queue[i].job, planner.Options{Effort: w.options.Effort, Seed: w.options.Seed})
+		progress()
+		return err
+	})
+	for i, p := range w.queue {
+		w.parts[p.key] = parts[i]
+	}
+	return err
+}
+
+func planPart(ctx context.Context, one *job.Job, o planner.Options) (part, error) {
+	if why := hopeless(one); why != "" {
+		return part{None: why}, nil
+	}
+	p, err := planner.Make(ctx, one, o)
+	var none *planner.NoPlan
+	switch {
+	case errors.As(err, &none) && none.Impossible:
+		return part{None: materialOf(one).Key + ": the stock runs out"}, nil
+	case errors.As(err, &none):
+		return part{None: materialOf(one).Key + ": no plan found"}, nil
+	case err != nil:
+		return part{}, err
+	}
+	return part{Material: p.Materials[0]}, nil
+}
+
+// materialOf is the material a problem is about.
+func materialOf(one *job.Job) job.Material {
+	if len(one.Pieces) > 0 {
+		return one.Materials[one.Pieces[0].Material]
+	}
+	return one.Materials[one.Panels[0].Material]
+}
+
+// hopeless says why no search is needed to see that a problem has no plan, or
+// nothing.
+func hopeless(one *job.Job) string {
+	m := materialOf(one)
+	offers := slices.DeleteFunc(slices.Clone(one.Offers), func(o job.Offer) bool { return o.Stock == 0 })
+	if len(offers) == 0 {
+		return "no offer of " + m.Key
+	}
+	t := one.Processes[m.Process]
+	fits := func(p job.Panel) bool {
+		return slices.ContainsFunc(offers, func(o job.Offer) bool {
+			long, wide := o.Length-t.TrimLeft-t.TrimRight, o.Width-t.TrimBottom-t.TrimTop
+			return p.Length <= long && p.Width <= wide || p.Turn && !m.Grain && p.Width <= long && p.Length <= wide
+		})
+	}
+	for _, p := range one.Panels {
+		if !fits(p) {
+			return p.Mark + " fits no sheet"
+		}
+	}
+	for _, p := range one.Pieces {
+		if !slices.ContainsFunc(offers, func(o job.Offer) bool {
+			return p.Length <= o.Length-t.TrimLeft-t.TrimRight-t.Tail
+		}) {
+			return p.Mark + " fits no bar"
+		}
+	}
+	return ""
+}
+
+// back makes the offers of a material's plan those of the option. The plan is
+// shared by options, so it is copied where it changes. It is false when the
+// plan names an offer that the problem has not.
+func (p problem) back(m plan.Material) (plan.Material, bool) {
+	sound := true
+	move := func(offer *int) {
+		if *offer < 0 || *offer >= len(p.offers) {
+			sound = false
+			return
+		}
+		*offer = p.offers[*offer]
+	}
+	m.Buy, m.Layouts = slices.Clone(m.Buy), slices.Clone(m.Layouts)
+	for i := range m.Buy {
+		move(&m.Buy[i].Offer)
+	}
+	for i := range m.Layouts {
+		move(&m.Layouts[i].Stock.Offer)
+	}
+	if m.BarProof != nil {
+		proof := *m.BarProof
+		proof.Stocks = slices.Clone(proof.Stocks)
+		for i := range proof.Stocks {
+			move(&proof.Stocks[i].Offer)
+		}
+		m.BarProof = &proof
+	}
+	if m.SheetProof != nil {
+		proof := *m.SheetProof
+		proof.Kinds = slices.Clone(proof.Kinds)
+		for i := range proof.Kinds {
+			move(&proof.Kinds[i].Offer)
+		}
+		m.SheetProof = &proof
+	}
+	return m, sound
+}

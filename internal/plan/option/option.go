@@ -1,0 +1,106 @@
+// Package option is the answer to a comparison: a job planned in several ways,
+// one row for each. It is values only; plan/compare makes them, report prints
+// them.
+package option
+
+import (
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+)
+
+// Kind says in what a row differs from the job as it is offered.
+type Kind string
+
+// The kinds of rows.
+const (
+	AsOffered Kind = "as offered"
+	Sizes     Kind = "sizes"    // one material from one or two of its sizes
+	Supplier  Kind = "supplier" // everything from one supplier
+	Variant   Kind = "variant"  // what the job calls a variant
+	WhatIf    Kind = "what if"  // a sheet size that nobody offers
+)
+
+// Table is a job planned once for each option.
+type Table struct {
+	Job      plan.JobRef
+	Currency string
+	// Number is the plan no. of the job as it is offered; empty when that has
+	// no plan.
+	Number string
+	Effort string
+	Seed   int64
+	// Rows are what can be bought: those with a plan by what is to be paid,
+	// then those without.
+	Rows []Row
+	// WhatIfs are sheet sizes without an offer, in the same order.
+	WhatIfs []Row
+	// Crowded names materials with so many sizes that pairs were left out.
+	Crowded []string
+	// Struck is "time" or "interrupt" when the clock or a person ended a
+	// search; the table may then not come out the same again.
+	Struck string
+}
+
+// Row is one option. Without a plan only Name, Kind and Notes mean anything.
+type Row struct {
+	Name    string
+	Kind    Kind
+	Planned bool
+	// Total is what is to be paid: Goods and Charges.
+	Total, Goods, Charges plan.Money
+	// Gap is what could still be saved on the goods at most.
+	Gap plan.Money
+	// Cuts counts every cut of every layout.
+	Cuts int64
+	Mass plan.Masses
+	// Stocks is the number of bars and sheets bought, Offcuts of leftovers
+	// worth keeping.
+	Stocks, Offcuts int64
+	// Longest is the longest bar or sheet bought.
+	Longest length.Length
+	// Undominated is set when no other row of the table is at least as good in
+	// total, mass of the pieces, scrap, stocks and longest, and better in one;
+	// of rows alike in all of them only the first has it.
+	Undominated bool
+	// Alike is set when all figures are those of the row as offered.
+	Alike bool
+	Notes []string
+}
+
+// ScrapShare is the scrap in hundredths of a percent of the mass bought,
+// rounded half up.
+func (r Row) ScrapShare() int64 {
+	if r.Mass.Bought <= 0 {
+		return 0
+	}
+	// The mass of a ship in milligrams times 20 000 stays inside 64 bits up to
+	// 461 tonnes; beyond that a float is near enough for a printed share.
+	if r.Mass.Bought > 400_000_000_000 {
+		return int64(r.Mass.Scrap.Kilograms()/r.Mass.Bought.Kilograms()*10_000 + 0.5)
+	}
+	b := int64(r.Mass.Bought)
+	return (int64(r.Mass.Scrap)*20_000 + b) / (2 * b)
+}
+
+// Best is the cheapest row and the cheapest that is not the same purchase in
+// other words; nil when there is none.
+func (t *Table) Best() (best, next *Row) {
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		switch {
+		case !r.Planned:
+			return best, next
+		case best == nil:
+			best = r
+		case !r.SameFigures(*best):
+			return best, r
+		}
+	}
+	return best, next
+}
+
+// SameFigures reports whether two rows differ in nothing but their names.
+func (r Row) SameFigures(o Row) bool {
+	return r.Planned == o.Planned && r.Total == o.Total && r.Goods == o.Goods && r.Gap == o.Gap && r.Cuts == o.Cuts &&
+		r.Mass == o.Mass && r.Stocks == o.Stocks && r.Offcuts == o.Offcuts && r.Longest == o.Longest
+}
