@@ -357,8 +357,9 @@ func sortDown(panels []int32, key func(int32) int64) {
 // constructWork ends the trials of orders early when there are many panels.
 const constructWork = 20_000_000
 
-// construct makes first drafts in several orders and returns the best.
-func (s *search) construct(ctx context.Context) *draft {
+// construct makes first drafts in several orders and returns the best. It
+// makes one even when the context has ended.
+func (s *search) construct(ctx context.Context) (*draft, Limit) {
 	p := s.m.sides
 	keys := []func(int32) int64{
 		func(i int32) int64 { return s.m.weight[i] },
@@ -369,8 +370,11 @@ func (s *search) construct(ctx context.Context) *draft {
 	var best *draft
 	for _, key := range keys {
 		for _, rule := range []rule{leastArea, leastSide} {
-			if best != nil && (s.work > constructWork || ctx.Err() != nil) {
-				return best
+			if best != nil && ctx.Err() != nil {
+				return best, TimeLimit
+			}
+			if best != nil && s.work > constructWork {
+				return best, NoLimit
 			}
 			d := s.m.emptyDraft()
 			sortDown(d.missing, key)
@@ -382,5 +386,5 @@ func (s *search) construct(ctx context.Context) *draft {
 			}
 		}
 	}
-	return best
+	return best, NoLimit
 }

@@ -20,7 +20,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLarge: list}}, nil
 	}
 	r := &run{search: newSearch(m, o.Seed), options: o, effort: effortOf(o.Effort)}
-	r.best = r.search.construct(ctx)
+	r.best, r.result.Struck = r.search.construct(ctx)
 	r.report()
 	r.result.Certificate = m.certify(r.effort.bound)
 	r.bound = r.result.Certificate.Bound

@@ -27,7 +27,7 @@ func TestSearch(t *testing.T) {
 			continue
 		}
 		s := newSearch(m, 1)
-		best := s.construct(context.Background())
+		best, _ := s.construct(context.Background())
 		next := func(d *draft, _ int64) (limits, bool) {
 			best = &draft{}
 			best.copyFrom(d)

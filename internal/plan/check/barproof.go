@@ -13,12 +13,14 @@ import (
 type barKind struct {
 	length      length.Length
 	left, right int64
-	cuts        [2]length.Length // of the left and the right end
+	cuts        ends
+	class       int // index into barModel.classes
 	weight      int64
 	number      int64
 }
 
-// barStock is an offer's bar in doubled units, as a knapsack.
+// barStock is an offer's bar in doubled units, as a knapsack. What is sold out
+// holds nothing.
 type barStock struct {
 	offer    int
 	capacity int64
@@ -40,11 +42,15 @@ type barModel struct {
 	stocks []barStock
 	tail   bool
 	square bool // all cuts equal: the knapsack is exact
+
+	classes []ends
+	orders  map[[16]byte]length.Length // what joints answered, by counts of the classes
+	loose   bool                       // need was below what the best order takes, or may have been
 }
 
 func (a *audit) barModel(m *material) barModel {
 	kerf, tail := m.process.Kerf, m.process.Tail
-	b := barModel{tail: tail > 0}
+	b := barModel{tail: tail > 0, orders: map[[16]byte]length.Length{}}
 	type shape struct {
 		length      length.Length
 		left, right int64
@@ -65,9 +71,14 @@ func (a *audit) barModel(m *material) barModel {
 		if !known {
 			k = len(b.kinds)
 			met[s] = k
+			class := slices.Index(b.classes, ends{l, r})
+			if class < 0 {
+				class = len(b.classes)
+				b.classes = append(b.classes, ends{l, r})
+			}
 			b.kinds = append(b.kinds, barKind{
 				length: p.Length, left: p.Left, right: p.Right,
-				cuts: [2]length.Length{l, r}, weight: int64(2*p.Length + l + r),
+				cuts: ends{l, r}, class: class, weight: int64(2*p.Length + l + r),
 			})
 		}
 		b.kinds[k].number += p.Quantity
@@ -79,45 +90,20 @@ func (a *audit) barModel(m *material) barModel {
 		if tail > 0 {
 			s.capacity = int64(2*usable + high - low)
 		}
+		soldOut := a.job.Offers[o].Stock == 0
+		if soldOut {
+			s.capacity = 0
+		}
 		for _, k := range b.kinds {
 			need := k.length
 			if tail > 0 {
 				need += k.cuts[1]
 			}
-			s.able = append(s.able, need <= usable)
+			s.able = append(s.able, need <= usable && !soldOut)
 		}
 		b.stocks = append(b.stocks, s)
 	}
 	return b
-}
-
-// need is at most what the pieces take of a bar in any order. Every joint pairs
-// a right end with a left end and takes the larger of the two cuts; the first
-// left end and, without a tail, the last right end stay single. The cheapest
-// such pairing leaves the largest ends single and pairs the others in order of
-// size; an order of pieces that achieves it need not exist.
-func (b *barModel) need(kinds []int) length.Length {
-	if len(kinds) == 0 {
-		return 0
-	}
-	var sum length.Length
-	lefts, rights := make([]length.Length, len(kinds)), make([]length.Length, len(kinds))
-	for i, k := range kinds {
-		sum += b.kinds[k].length
-		lefts[i], rights[i] = b.kinds[k].cuts[0], b.kinds[k].cuts[1]
-	}
-	slices.Sort(lefts)
-	slices.Sort(rights)
-	lefts = lefts[:len(lefts)-1]
-	if b.tail {
-		lefts = append([]length.Length{0}, lefts...) // the end of the bar meets the last right end
-	} else {
-		rights = rights[:len(rights)-1]
-	}
-	for i := range rights {
-		sum += max(lefts[i], rights[i])
-	}
-	return sum
 }
 
 // filling is the knapsack of one bar under the given values of the kinds.

@@ -84,6 +84,9 @@ func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) (r
 	case no:
 		return yes, ""
 	case yes:
+		if b.loose {
+			return unknown, ""
+		}
 		return no, a.purchase(m, p)
 	}
 	return unknown, ""

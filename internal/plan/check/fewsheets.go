@@ -10,8 +10,8 @@ import (
 // trying all plans. For every set of panels the least rectangles are listed in
 // which the set can be cut edge to edge, larger sets from their parts; then the
 // cheapest way to divide all panels among sheets follows by going through the
-// sets of what is cut already. The narrowest strip is left out of account, so
-// "no cheaper plan" is true with it all the more.
+// sets of what is cut already. The narrowest strip decides only how a panel may
+// lie: what is cut further is never narrower than a panel in it.
 
 // fewPanels is the number of panels up to which that is done: the work grows
 // with the third power of two to that number.
@@ -175,7 +175,9 @@ func (a *audit) leastSheets(m *material) (least spend, ok bool) {
 			p := a.job.Panels[i]
 			var poses []extent
 			for _, r := range m.poses(p.Length, p.Width, p.Turn, sheet) {
-				poses = append(poses, extent{r.x, r.y})
+				if !m.strip(r.x, sheet.x) && !m.strip(r.y, sheet.y) {
+					poses = append(poses, extent{r.x, r.y})
+				}
 			}
 			t.poses = append(t.poses, poses)
 		}
@@ -194,6 +196,12 @@ func (a *audit) leastSheets(m *material) (least spend, ok bool) {
 		}
 	}
 	return best[all], true
+}
+
+// strip reports whether a part of some size (kerf included), cut from a sheet,
+// is narrower than can be cut. What is as large as the sheet is not cut there.
+func (m *material) strip(size, sheet int64) bool {
+	return size < sheet && size-int64(m.process.Kerf) < int64(m.process.MinStrip)
 }
 
 // oneMore improves the spending on every set of panels by one more sheet; it

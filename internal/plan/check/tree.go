@@ -106,7 +106,7 @@ func (t *treeAudit) row(p *plan.Part) bool {
 			t.fault(p, "its part %d begins at %s, it must begin at %s", i+1, t.len(at), t.len(next))
 			return false
 		}
-		if (c.Panel != 0 || len(c.Parts) > 0) && size < t.m.process.MinStrip {
+		if (c.Panel != 0 || len(c.Parts) > 0) && size < extent && size < t.m.process.MinStrip {
 			t.fault(p, "its part %d is a strip of %s, the narrowest that can be cut is %s", i+1, t.len(size), t.len(t.m.process.MinStrip))
 		}
 		next = at + size + kerf

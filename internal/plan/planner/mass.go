@@ -19,10 +19,18 @@ const (
 // milligrams rounds a mass half up, once.
 func milligrams(kg float64) plan.Mass { return plan.Mass(math.Floor(kg*1e6 + 0.5)) }
 
+// alloy is what a material is made of, with the density the job goes by.
+func alloy(m job.Material) section.Material {
+	if m.Density > 0 && m.Density != m.Alloy.Density {
+		return m.Alloy.WithDensity(m.Density)
+	}
+	return m.Alloy
+}
+
 // weighBars fills in the masses and shares of bars.
 func weighBars(j *job.Job, mi int, out *plan.Material) {
 	m := j.Materials[mi]
-	perMetre := section.MassPerMetre(m.Section, m.Alloy)
+	perMetre := section.MassPerMetre(m.Section, alloy(m))
 	weigh := func(l float64) plan.Mass { return milligrams(perMetre * (l / metre)) }
 	var bought, used, kept sum
 	for _, p := range j.Pieces {
@@ -53,7 +61,7 @@ func massLength(p job.Piece, s section.Section) float64 {
 // weighSheets fills in the masses and shares of sheets.
 func weighSheets(j *job.Job, mi int, out *plan.Material) {
 	m := j.Materials[mi]
-	perArea := m.Section.MassPerArea(m.Alloy)
+	perArea := m.Section.MassPerArea(alloy(m))
 	weigh := func(l, w length.Length) plan.Mass {
 		return milligrams(perArea * (float64(l) * float64(w) / squareMetre))
 	}
