@@ -89,7 +89,7 @@ func (r *run) leastFines(left []int64) []float64 {
 		}
 		for i := range fines {
 			if k.weight[i] <= k.capacity {
-				fines[i] = min(fines[i], float64(k.price)+1)
+				fines[i] = min(fines[i], float64(1.01*float64(k.price))+1)
 			}
 		}
 	}

@@ -27,26 +27,27 @@ type exactSearch struct {
 	rows    []branchRow
 	prefer  preference
 	aborted bool
+	// lacking: aborted because pieces were left out for want of patterns.
+	lacking bool
 }
 
 // searchPool looks for the best plan of the pool's patterns and returns whether
 // the search was exhausted: then no plan from the pool beats the best one. Which
 // pairs to branch on decides between a few nodes and millions, and neither rule
-// is always the better one, so both get a part of the allowance.
-func (r *run) searchPool(pool []pattern) bool {
+// is always the better one, so both get a part of the allowance. A pool that is
+// lacking in patterns is given up at once.
+func (r *run) searchPool(pool []pattern) (exhausted, lacking bool) {
 	for _, prefer := range []preference{likeItems, shortItems} {
 		r.work.allow(r.limits.closing / 2)
-		if r.searchPoolBy(pool, prefer) {
-			return true
-		}
-		if r.ended() {
+		exhausted, lacking = r.searchPoolBy(pool, prefer)
+		if exhausted || lacking || r.ended() {
 			break
 		}
 	}
-	return false
+	return exhausted, lacking
 }
 
-func (r *run) searchPoolBy(pool []pattern, prefer preference) bool {
+func (r *run) searchPoolBy(pool []pattern, prefer preference) (exhausted, lacking bool) {
 	need, left := r.demands(), r.supplies()
 	x := &exactSearch{r: r, need: need, left: left, pool: pool, prefer: prefer}
 	x.s = newMaster(r.model, r.engine(), need, left, r.leastFines(left))
@@ -65,7 +66,7 @@ func (r *run) searchPoolBy(pool []pattern, prefer preference) bool {
 		x.most = append(x.most, most)
 	}
 	x.descend()
-	return !x.aborted
+	return !x.aborted, x.lacking
 }
 
 const idle = -1
@@ -90,7 +91,7 @@ func (x *exactSearch) descend() {
 		return
 	}
 	if x.s.short() > epsilon {
-		x.aborted = true
+		x.aborted, x.lacking = true, true
 		return
 	}
 	x.take(values)

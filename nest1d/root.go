@@ -146,16 +146,23 @@ func (r *run) close() {
 		if e.complete && len(e.patterns) == searched {
 			continue // the same pool once more
 		}
-		if !e.complete {
+		exhausted, lacking := false, false
+		if e.complete {
+			exhausted, lacking = r.searchPool(e.patterns)
+		} else {
 			r.searchColumns()
 		}
-		if !e.complete || !r.searchPool(e.patterns) {
+		switch {
+		case exhausted:
+			searched = len(e.patterns)
+		case lacking && share > 1 && !r.ended():
+			continue
+		default:
 			if !r.ended() {
 				r.struck = EffortLimit
 			}
 			return
 		}
-		searched = len(e.patterns)
 	}
 	if r.best == nil {
 		r.excluded = true
