@@ -33,6 +33,7 @@ type Job struct {
 	Offers    []Offer    // in table order
 	Pieces    []Piece    // in table order
 	Panels    []Panel    // in table order
+	Variants  []Variant  // in file order
 
 	// Digest is the SHA-256 (hex) over everything read, names of files and
 	// bytes, in the order read.

@@ -70,6 +70,8 @@ var headers = []header{
 		{name: "pieces"},
 		{name: "panels"},
 	}},
+	// The keys under a variant's headers are those of what it changes.
+	{name: "variant", named: true},
 	// The keys under [columns.TABLE] are the fields of that table.
 	{name: "columns", named: true},
 }
@@ -106,6 +108,8 @@ func (h header) names() []string {
 // spelling is how the header is written in a file.
 func (h header) spelling() string {
 	switch {
+	case h.name == "variant":
+		return "[variant.NAME.material.KEY]"
 	case h.name == "columns":
 		return "[columns.TABLE]"
 	case h.named:

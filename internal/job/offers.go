@@ -9,17 +9,24 @@ func (r *reader) readOffers(t *table) {
 		o := Offer{Pos: row.line.at, Stock: -1}
 		fine := true
 		fine = row.supplier(&o.Supplier) && fine
-		named := row.anyMaterial(&o.Material)
-		fine = named && fine
 		var m Material
-		if named {
+		variant := row.ofVariant()
+		named := variant != nil || row.anyMaterial(&o.Material)
+		fine = named && fine
+		switch {
+		case variant != nil:
+			o.Material, m = variant.index, variant.value
+		case named:
 			m = r.job.Materials[o.Material]
 		}
 		sized := row.size(&o, m, named)
 		fine = sized && fine
 		fine = row.onHand(&o.Stock) && fine
 		fine = row.price(&o, m, named && sized) && fine
-		if fine {
+		switch {
+		case fine && variant != nil:
+			variant.offers = append(variant.offers, o)
+		case fine:
 			r.job.Offers = append(r.job.Offers, o)
 		}
 	}

@@ -41,6 +41,9 @@ func Read(path string) (*Job, error) {
 		return nil, r.faults
 	}
 	r.job.Digest = hex.EncodeToString(r.digest.Sum(nil))
+	for _, v := range r.job.Variants {
+		v.Job.Digest, v.Job.Remarks = r.job.Digest, r.job.Remarks
+	}
 	return &r.job, nil
 }
 
@@ -85,6 +88,7 @@ type reader struct {
 	// designated are the materials that designations have been found to mean.
 	designated map[string][]int
 	copies     int64 // of all pieces and panels so far
+	drafts     []*draft
 	worksheets []worksheet
 }
 
@@ -121,9 +125,11 @@ func (r *reader) read(path string) {
 	r.readProcesses()
 	r.readMaterials()
 	r.readSuppliers()
+	r.readVariants()
 	r.readTables()
 	if r.offersSound {
 		r.crossCheck()
+		r.finishVariants()
 	}
 }
 
@@ -256,6 +262,9 @@ func (r *reader) checkKeys() {
 func (r *reader) checkHeader(s *heading) (bool, header) {
 	if len(s.path) == 0 {
 		return false, header{}
+	}
+	if s.path[0] == "variant" {
+		return r.variantHeader(s)
 	}
 	full := strings.Join(s.path, ".")
 	h, ok := headerNamed(s.path[0])

@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -323,18 +322,7 @@ func (r *reader) bySection(text string) []int {
 // takes the smallest face, so what it refuses is impossible on any face.
 func (c record) cuttable(p Piece) bool {
 	r := c.t.r
-	width := float64(r.job.Materials[p.Material].Section.OuterWidth())
-	slant := func(milli int64) float64 { return float64(width * math.Tan(float64(milli)*(math.Pi/180000))) }
-	left, right := slant(p.Left), slant(p.Right)
-	whole := float64(p.Length)
-	short := whole
-	switch {
-	case left >= 0 && right >= 0, left <= 0 && right <= 0:
-		short = whole - math.Abs(left) - math.Abs(right)
-	default:
-		short = whole - max(math.Abs(left), math.Abs(right))
-	}
-	if short > 0 {
+	if shortSide(p, r.job.Materials[p.Material].Section) > 0 {
 		return true
 	}
 	v := c.cell("length")

@@ -94,50 +94,54 @@ func processKind(name string) ProcessKind {
 
 func (r *reader) readProcesses() {
 	for _, b := range r.blocks("process") {
-		p := Process{Key: b.name, Pos: b.pos, Kind: processKind(b.choice("kind"))}
-		if b.lacks("kind") {
-			if p.Kind = processKind(b.name); p.Kind == "" {
-				r.fault(b.pos, `[process.%s] does not say how it cuts; add kind = "saw", "panel saw", "shear" or "laser"`, b.name)
-			}
-		}
-		b.refuse(p.Kind)
-		need := "kerf"
-		switch p.Kind {
-		case Saw, PanelSaw:
-			p.Kerf = b.extent("kerf")
-		case Beam:
-			need = "spacing"
-			p.Kerf = b.extent("spacing")
-		default:
-			need = ""
-		}
-		if need != "" && b.lacks(need) {
-			r.fault(b.pos, "[process.%s] has no %s; add what lies between two parts, as in %[2]s = 2.5, or 0 for none", b.name, need)
-		}
-		end, edge, margin := b.extent("trim-each-end"), b.extent("trim-each-edge"), b.extent("margin")
-		if b.has("trim-each-end") && b.has("trim-each-edge") {
-			r.fault(b.posOf("trim-each-edge"), "[process.%s] has trim-each-end for bars and trim-each-edge for sheets; make two processes of it", b.name)
-		}
-		p.TrimLeft = max(end, edge, margin)
-		p.TrimRight, p.TrimBottom, p.TrimTop = p.TrimLeft, max(edge, margin), max(edge, margin)
-		for _, t := range []struct {
-			name string
-			side *length.Length
-		}{{"trim-left", &p.TrimLeft}, {"trim-right", &p.TrimRight}, {"trim-bottom", &p.TrimBottom}, {"trim-top", &p.TrimTop}} {
-			if b.has(t.name) {
-				*t.side = b.extent(t.name)
-			}
-		}
-		p.Tail = b.extent("tail")
-		p.CutError = b.extent("cut-error")
-		p.Stages = int(b.whole("stages", 0, 1, 2, 3, 4, 5))
-		p.Exact = b.yesNo("exact")
-		if p.Exact && p.Stages == 0 {
-			r.fault(b.posOf("exact"), "exact has no meaning without stages; add stages = 2 or 3, or take the line out")
-		}
-		p.MinStrip = b.extent("min-strip")
-		r.job.Processes = append(r.job.Processes, p)
+		r.job.Processes = append(r.job.Processes, r.readProcess(b))
 	}
+}
+
+func (r *reader) readProcess(b block) Process {
+	p := Process{Key: b.name, Pos: b.pos, Kind: processKind(b.choice("kind"))}
+	if b.lacks("kind") {
+		if p.Kind = processKind(b.name); p.Kind == "" {
+			r.fault(b.pos, `[process.%s] does not say how it cuts; add kind = "saw", "panel saw", "shear" or "laser"`, b.name)
+		}
+	}
+	b.refuse(p.Kind)
+	need := "kerf"
+	switch p.Kind {
+	case Saw, PanelSaw:
+		p.Kerf = b.extent("kerf")
+	case Beam:
+		need = "spacing"
+		p.Kerf = b.extent("spacing")
+	default:
+		need = ""
+	}
+	if need != "" && b.lacks(need) {
+		r.fault(b.pos, "[process.%s] has no %s; add what lies between two parts, as in %[2]s = 2.5, or 0 for none", b.name, need)
+	}
+	end, edge, margin := b.extent("trim-each-end"), b.extent("trim-each-edge"), b.extent("margin")
+	if b.has("trim-each-end") && b.has("trim-each-edge") {
+		r.fault(b.posOf("trim-each-edge"), "[process.%s] has trim-each-end for bars and trim-each-edge for sheets; make two processes of it", b.name)
+	}
+	p.TrimLeft = max(end, edge, margin)
+	p.TrimRight, p.TrimBottom, p.TrimTop = p.TrimLeft, max(edge, margin), max(edge, margin)
+	for _, t := range []struct {
+		name string
+		side *length.Length
+	}{{"trim-left", &p.TrimLeft}, {"trim-right", &p.TrimRight}, {"trim-bottom", &p.TrimBottom}, {"trim-top", &p.TrimTop}} {
+		if b.has(t.name) {
+			*t.side = b.extent(t.name)
+		}
+	}
+	p.Tail = b.extent("tail")
+	p.CutError = b.extent("cut-error")
+	p.Stages = int(b.whole("stages", 0, 1, 2, 3, 4, 5))
+	p.Exact = b.yesNo("exact")
+	if p.Exact && p.Stages == 0 {
+		r.fault(b.posOf("exact"), "exact has no meaning without stages; add stages = 2 or 3, or take the line out")
+	}
+	p.MinStrip = b.extent("min-strip")
+	return p
 }
 
 // refuse finds keys that have no meaning for the kind of process.
@@ -171,73 +175,77 @@ func (b block) refuse(kind ProcessKind) {
 }
 
 func (r *reader) readMaterials() {
-	var processes []string
-	for _, p := range r.job.Processes {
-		processes = append(processes, p.Key)
-	}
 	met := map[string]string{}
 	for _, b := range r.blocks("material") {
-		m := Material{Key: b.name, Pos: b.pos, Process: -1}
 		if first, twice := met[fold(b.name)]; twice {
 			r.fault(b.pos, "the materials %s and %s cannot be told apart in a table; rename one", quote(first), quote(b.name))
 			r.lostHeader = true
 		}
 		met[fold(b.name)] = b.name
-		var err error
-		if b.has("stock") {
-			if b.text("stock") == "?" {
-				r.fault(b.posOf("stock"), `stock is not filled in; write what it is, such as "SHS 25x25x2" or "sheet 1.5"`)
-			} else if m.Section, err = section.Parse(b.text("stock"), r.job.Unit); err != nil {
-				r.fault(b.posOf("stock"), "stock: %v", err)
-			}
-		}
-		known := m.Section.Canonical != ""
-		r.readAlloy(b, &m)
-		if b.has("process") {
-			name := b.text("process")
-			for i, p := range r.job.Processes {
-				if fold(p.Key) == fold(name) {
-					m.Process = i
-				}
-			}
-			switch near := nearest(name, processes); {
-			case m.Process >= 0 || r.lostHeader:
-			case near != "":
-				r.fault(b.posOf("process"), "there is no [process.%s]; the nearest is %s", name, quote(near))
-			default:
-				r.fault(b.posOf("process"), "there is no [process.%s]; add it with its kerf, or its spacing and margin", name)
-			}
-		}
-		if m.Process >= 0 && known && !m.Sheet() && r.job.Processes[m.Process].Kind != Saw && r.job.Processes[m.Process].Kind != "" {
-			r.fault(b.posOf("process"), "%s is a bar, and a %s cuts sheets; name a process of kind \"saw\"", m.Section, r.job.Processes[m.Process].Kind)
-		}
-		m.Grain = b.choice("grain") == "along length"
-		m.GoodSide = b.choice("good-side") == "one"
-		long, wide := b.size("keep-over")
-		switch {
-		case !known || !b.has("keep-over"):
-		case m.Sheet() && wide == 0 && long > 0:
-			r.fault(b.posOf("keep-over"), `keep-over of a sheet is the smallest size worth keeping; write two lengths, as in keep-over = "600 x 400"`)
-		case !m.Sheet() && wide > 0:
-			r.fault(b.posOf("keep-over"), "keep-over of a bar is one length; write a number, as in keep-over = 400")
-		case m.Sheet():
-			m.KeepLength, m.KeepWidth = long, wide
-		default:
-			m.KeepOver = long
-		}
-		if known && !m.Sheet() {
-			for _, name := range []string{"grain", "good-side"} {
-				if b.has(name) {
-					r.fault(b.at[name].pos, "%s has a meaning for sheets only and %s is a bar; take the line out", name, m.Section)
-				}
-			}
-		}
-		m.Growth = b.percent("growth")
-		r.job.Materials = append(r.job.Materials, m)
+		r.job.Materials = append(r.job.Materials, r.readMaterial(b))
 	}
 	if len(r.job.Materials) == 0 {
 		r.fault(Pos{File: r.doc.text.file}, `the job has no material; add one such as [material.tube] with stock = "SHS 25x25x2", alloy = "6063-T6" and process = "saw"`)
 	}
+}
+
+func (r *reader) readMaterial(b block) Material {
+	m := Material{Key: b.name, Pos: b.pos, Process: -1}
+	var processes []string
+	for _, p := range r.job.Processes {
+		processes = append(processes, p.Key)
+	}
+	var err error
+	if b.has("stock") {
+		if b.text("stock") == "?" {
+			r.fault(b.posOf("stock"), `stock is not filled in; write what it is, such as "SHS 25x25x2" or "sheet 1.5"`)
+		} else if m.Section, err = section.Parse(b.text("stock"), r.job.Unit); err != nil {
+			r.fault(b.posOf("stock"), "stock: %v", err)
+		}
+	}
+	known := m.Section.Canonical != ""
+	r.readAlloy(b, &m)
+	if b.has("process") {
+		name := b.text("process")
+		for i, p := range r.job.Processes {
+			if fold(p.Key) == fold(name) {
+				m.Process = i
+			}
+		}
+		switch near := nearest(name, processes); {
+		case m.Process >= 0 || r.lostHeader:
+		case near != "":
+			r.fault(b.posOf("process"), "there is no [process.%s]; the nearest is %s", name, quote(near))
+		default:
+			r.fault(b.posOf("process"), "there is no [process.%s]; add it with its kerf, or its spacing and margin", name)
+		}
+	}
+	if m.Process >= 0 && known && !m.Sheet() && r.job.Processes[m.Process].Kind != Saw && r.job.Processes[m.Process].Kind != "" {
+		r.fault(b.posOf("process"), "%s is a bar, and a %s cuts sheets; name a process of kind \"saw\"", m.Section, r.job.Processes[m.Process].Kind)
+	}
+	m.Grain = b.choice("grain") == "along length"
+	m.GoodSide = b.choice("good-side") == "one"
+	long, wide := b.size("keep-over")
+	switch {
+	case !known || !b.has("keep-over"):
+	case m.Sheet() && wide == 0 && long > 0:
+		r.fault(b.posOf("keep-over"), `keep-over of a sheet is the smallest size worth keeping; write two lengths, as in keep-over = "600 x 400"`)
+	case !m.Sheet() && wide > 0:
+		r.fault(b.posOf("keep-over"), "keep-over of a bar is one length; write a number, as in keep-over = 400")
+	case m.Sheet():
+		m.KeepLength, m.KeepWidth = long, wide
+	default:
+		m.KeepOver = long
+	}
+	if known && !m.Sheet() {
+		for _, name := range []string{"grain", "good-side"} {
+			if b.has(name) {
+				r.fault(b.at[name].pos, "%s has a meaning for sheets only and %s is a bar; take the line out", name, m.Section)
+			}
+		}
+	}
+	m.Growth = b.percent("growth")
+	return m
 }
 
 // readAlloy takes the density from the alloy, or from the job, which wins.

@@ -38,6 +38,9 @@ func choicesOf(j *job.Job) (all []choice, crowded []string) {
 		all = append(all, bySize(j, mi, sizes)...)
 	}
 	all = append(all, bySupplier(j)...)
+	for _, v := range j.Variants {
+		all = append(all, choice{name: v.Name, kind: option.Variant, job: v.Job})
+	}
 	for mi, m := range j.Materials {
 		if m.Sheet() && cut(j, mi) {
 			all = append(all, whatIfs(j, mi)...)
