@@ -84,7 +84,7 @@ func (c *collector) list(i int, rest, want, spare int64) {
 		return // whatever follows, a copy left out will fit
 	}
 	if i == len(c.weight) {
-		c.keep()
+		c.keep(rest)
 		return
 	}
 	w := c.weight[i]
@@ -103,8 +103,8 @@ func (c *collector) list(i int, rest, want, spare int64) {
 func (c *collector) kind() *bar { return &c.pool.m.bars[c.bar] }
 
 // keep takes the content when it fits and, in bars where order matters, nothing
-// can be added; elsewhere list has seen to that.
-func (c *collector) keep() {
+// can be added to the rest of it; elsewhere list has seen to that.
+func (c *collector) keep(rest int64) {
 	e := c.pool
 	counts := make([]int64, len(e.need))
 	for i, x := range c.index {
@@ -121,7 +121,7 @@ func (c *collector) keep() {
 			return
 		}
 		for i := range counts {
-			if counts[i] == e.need[i] {
+			if counts[i] == e.need[i] || c.kind().weight[i] > rest {
 				continue
 			}
 			counts[i]++
