@@ -91,6 +91,9 @@ func (r *run) cheapest(ctx context.Context) {
 	})
 	if len(r.search.m.kinds) > 1 {
 		r.tryMixes(ctx, r.effort.cost-work)
+		if ctx.Err() != nil {
+			r.result.Struck = TimeLimit
+		}
 	}
 }
 
@@ -110,7 +113,13 @@ func (r *run) fewest(ctx context.Context) {
 		c := r.result.Certificate
 		bound = c.fewest(r.search.m, r.best.cost)
 	}
-	if bound < value && len(r.search.m.kinds) > 1 {
+	if bound < value && r.search.m.copies <= mostEnumerated && r.best.cost == r.bound {
+		r.best = r.search.enumerate()
+		value = int64(len(r.best.boards))
+		bound = value
+	}
+	// Sheets that cost something and are all of one kind were lessened with the cost.
+	if bound < value && (len(r.search.m.kinds) > 1 || r.best.cost == 0) {
 		cost := r.best.cost
 		fewer := func() limits { return limits{cost: cost, boards: len(r.best.boards) - 1} }
 		r.improve(ctx, r.best, fewer(), r.effort.sheets, func(d *draft) (limits, bool) {

@@ -261,6 +261,24 @@ func TestOutcomes(t *testing.T) {
 			t.Errorf("%+v %+v", r.Cost, r.Sheets)
 		}
 	})
+	t.Run("few free sheets", func(t *testing.T) {
+		// Sheets that cost nothing are counted all the same. 7 panels of a
+		// third of a sheet need three; 14 need five.
+		for _, n := range []int64{7, 14} {
+			p := Problem{
+				Panels: []Panel{{500, 900, n, false}},
+				Sheets: []Sheet{{Length: 500, Width: 900, Supply: 20}, {Length: 1500, Width: 900, Supply: 20}},
+			}
+			want := (n + 2) / 3
+			if r := mustSolve(t, p, Options{}); r.Sheets != (Goal{want, want, Proven}) {
+				t.Errorf("%d panels: %+v", n, r.Sheets)
+			}
+			p.Sheets = p.Sheets[1:]
+			if r := mustSolve(t, p, Options{}); r.Sheets != (Goal{want, want, Proven}) {
+				t.Errorf("%d panels, one kind: %+v", n, r.Sheets)
+			}
+		}
+	})
 	t.Run("the last cut turns the rest to dust", func(t *testing.T) {
 		for _, rest := range []int64{0, 1, 4, 5} {
 			p := Problem{Panels: []Panel{{2000 - rest, 1000, 1, false}}, Sheets: []Sheet{sheet}}

@@ -41,11 +41,11 @@ func (m *Mass) UnmarshalJSON(b []byte) error {
 }
 
 func fixed(v int64, digits int) string {
-	sign := ""
+	sign, u := "", uint64(v)
 	if v < 0 {
-		sign, v = "-", -v
+		sign, u = "-", -u
 	}
-	s := strconv.FormatInt(v, 10)
+	s := strconv.FormatUint(u, 10)
 	if len(s) <= digits {
 		s = strings.Repeat("0", digits+1-len(s)) + s
 	}
