@@ -1,0 +1,124 @@
+package planner_test
+
+import (
+	"context"
+	"testing"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/plan/check"
+	"sawbill/internal/plan/planner"
+	"sawbill/internal/section"
+)
+
+// one is a job of one material, cut one way.
+func one(t *testing.T, stock string, process job.Process, offers []job.Offer, pieces []job.Piece, panels []job.Panel) *job.Job {
+	t.Helper()
+	s, err := section.Parse(stock, length.MM)
+	if err != nil {
+		t.Fatal(err)
+	}
+	alloy, err := section.LookupMaterial("6063-T6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	process.Key = "cut"
+	return &job.Job{
+		Name: "Hide", Currency: "EUR", Digest: "0123456789abcdef",
+		Processes: []job.Process{process},
+		Materials: []job.Material{{Key: "it", Section: s, Alloy: alloy, Density: alloy.Density}},
+		Suppliers: []job.Supplier{{Name: "Curlew"}},
+		Offers:    offers, Pieces: pieces, Panels: panels,
+	}
+}
+
+// TestHardRows are jobs, as small as can be, whose plans the checker once
+// refused or whose least cost was not reached. Costs are by hand.
+func TestHardRows(t *testing.T) {
+	saw := job.Process{Kind: job.Saw}
+	for _, c := range []struct {
+		name string
+		job  *job.Job
+		cost plan.Money
+	}{
+		{
+			"an offer that is sold out costs less than any other",
+			one(t, "SHS 25x25x2", saw, []job.Offer{{Length: 6000 * mm, Price: 0, Stock: 0}, {Length: 6000 * mm, Price: 100, Stock: -1}},
+				[]job.Piece{{Mark: "P1", Length: 3000 * mm, Quantity: 3}}, nil),
+			200,
+		},
+		{
+			// The strip of 600 cannot be parted from the free sheet.
+			"a free sheet is too narrow for the smallest strip",
+			one(t, "sheet 1.5", job.Process{Kind: job.Shear, MinStrip: 1300 * mm},
+				[]job.Offer{{Length: 1000 * mm, Width: 601 * mm, Price: 0, Stock: 2}, {Length: 1000 * mm, Width: 600 * mm, Price: 100, Stock: -1}},
+				nil, []job.Panel{{Mark: "S1", Length: 1000 * mm, Width: 600 * mm, Quantity: 1}}),
+			100,
+		},
+		{
+			// No cut sets the panel's width, whatever the smallest strip is.
+			"a sheet narrower than the smallest strip, cut across only",
+			one(t, "sheet 1.5", job.Process{Kind: job.Shear, MinStrip: 700 * mm},
+				[]job.Offer{{Length: 2000 * mm, Width: 600 * mm, Price: 100, Stock: -1}},
+				nil, []job.Panel{{Mark: "S1", Length: 800 * mm, Width: 600 * mm, Quantity: 2}}),
+			100,
+		},
+		{
+			// 45° on both ends of one piece: its joint takes 40·√2, wherever it stands.
+			"a mitred piece and a square one are a unit too long for a bar",
+			one(t, "SHS 25x25x2", job.Process{Kind: job.Saw, Kerf: 40 * mm},
+				[]job.Offer{{Length: 1056 * mm, Price: 1, Stock: -1}},
+				[]job.Piece{
+					{Mark: "P1", Length: 500 * mm, Quantity: 1},
+					{Mark: "P2", Length: 500 * mm, Left: 45_000, Right: 45_000, Quantity: 1},
+				}, nil),
+			2,
+		},
+		{
+			"free sheets of one kind",
+			one(t, "sheet 1.5", job.Process{Kind: job.PanelSaw, Kerf: 3 * mm},
+				[]job.Offer{{Length: 2503 * mm, Width: 1250 * mm, Price: 0, Stock: 9}},
+				nil, []job.Panel{{Mark: "S1", Length: 1250 * mm, Width: 1250 * mm, Quantity: 4}}),
+			0,
+		},
+		{
+			"one panel, the sheet itself",
+			one(t, "sheet 1.5", job.Process{Kind: job.Beam, Kerf: 300 * mm, Stages: 1, Exact: true},
+				[]job.Offer{{Length: 2500 * mm, Width: 1250 * mm, Price: 100_000_000_000, Stock: 1}},
+				nil, []job.Panel{{Mark: "S1", Length: 2500 * mm, Width: 1250 * mm, Quantity: 1}}),
+			100_000_000_000,
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, err := planner.Make(context.Background(), c.job, planner.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			findings, notes := check.Plan(c.job, p)
+			if len(findings) > 0 || p.Total != c.cost || p.Status != plan.Proven {
+				t.Errorf("%v; %s %s, the least is %s\n%v", findings, p.Total, p.Status, c.cost, notes)
+			}
+			if g := p.Materials[0].Goals.Count; c.job.Materials[0].Sheet() && g.Status != plan.Proven {
+				t.Errorf("count %+v", g)
+			}
+		})
+	}
+}
+
+// TestDensityOfTheJob: masses go by the material's own density.
+func TestDensityOfTheJob(t *testing.T) {
+	j := one(t, "flat 40x5", job.Process{Kind: job.Saw}, []job.Offer{{Length: 1000 * mm, Price: 1, Stock: -1}},
+		[]job.Piece{{Mark: "P1", Length: 1000 * mm, Quantity: 1}}, nil)
+	j.Materials[0].Density = 5000 // 40 × 5 × 1000 mm³ weigh 1 kg
+	p, err := planner.Make(context.Background(), j, planner.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Mass.Bought != 1_000_000 {
+		t.Errorf("%s kg, not 1", p.Mass.Bought)
+	}
+	if findings, _ := check.Plan(j, p); len(findings) > 0 {
+		t.Error(findings)
+	}
+}
