@@ -53,7 +53,7 @@ func (r *run) dive(random *rand.Rand, left []int64) {
 	defer func() { r.later = append(r.later, s.columns[before:]...) }()
 	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, rounds: diveRounds, work: &r.work, states: fewStates}
 	var fixed plan
-	build := &builder{m: r.model}
+	build := &builder{m: r.model, most: limit}
 	for anyPositive(need) && !r.settled() && !r.stopped() {
 		if g.run(r.ctx) == broken || r.ended() {
 			return // without values to round
@@ -67,8 +67,9 @@ func (r *run) dive(random *rand.Rand, left []int64) {
 		}
 		s.narrow(need, left)
 		r.complete(build, &fixed, need, left)
+		r.work.count(build.nodes)
+		build.nodes = 0
 	}
-	r.work.count(build.nodes)
 }
 
 // fine for a piece left out of a dive: more than any plan gains by it.

@@ -28,6 +28,7 @@ func (m *meter) spent() bool { return m.ticks > m.budget }
 
 // limits of the stages of a run.
 type limits struct {
+	build    int64 // nodes of the first plans
 	root     int64 // ticks of column generation at the root
 	dives    int64 // ticks of all dives
 	diving   int   // number of dives
@@ -40,9 +41,9 @@ type limits struct {
 func (e Effort) limits() limits {
 	switch e {
 	case Quick:
-		return limits{root: 20e6, dives: 5e6, diving: 1, patterns: 20_000, listing: 500e3, closing: 5e6, polish: 1e6}
+		return limits{build: 5e6, root: 20e6, dives: 5e6, diving: 1, patterns: 20_000, listing: 500e3, closing: 5e6, polish: 1e6}
 	case Long:
-		return limits{root: 20e9, dives: 2e9, diving: 100, patterns: 2_000_000, listing: 100e6, closing: 3e9, polish: 100e6}
+		return limits{build: 500e6, root: 20e9, dives: 2e9, diving: 100, patterns: 2_000_000, listing: 100e6, closing: 3e9, polish: 100e6}
 	}
-	return limits{root: 400e6, dives: 60e6, diving: 24, patterns: 400_000, listing: 10e6, closing: 40e6, polish: 5e6}
+	return limits{build: 30e6, root: 400e6, dives: 60e6, diving: 24, patterns: 400_000, listing: 10e6, closing: 40e6, polish: 5e6}
 }

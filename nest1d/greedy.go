@@ -12,6 +12,7 @@ type outcome struct {
 type builder struct {
 	m     *model
 	nodes int64 // counted work
+	most  int64 // nodes after which no further plan is begun
 }
 
 // choice tells a builder which of the possible bars to cut next.
@@ -166,6 +167,9 @@ func (g *builder) correctValues(need, left []int64, rounds int, c choice, report
 		return m.fill(b, need, counts)
 	}
 	for range rounds {
+		if g.nodes > g.most {
+			return
+		}
 		o := g.build(need, left, c, fill)
 		report(o)
 		for _, u := range o.plan.uses {

@@ -274,11 +274,18 @@ func (m *model) load(p *pattern) int64 {
 // repair makes a content that fits the relaxed knapsack fit the bar: it drops
 // pieces from the end of the order until the exact test holds.
 func (m *model) repair(b int, counts []int64, order []int32) {
-	for i := len(order) - 1; i >= 0 && !m.fits(b, counts); i-- {
-		n := counts[order[i]]
-		counts[order[i]] = 0
-		if n > 0 && m.fits(b, counts) {
-			m.lower(b, counts, int(order[i]), 0, n)
+	if m.fits(b, counts) {
+		return
+	}
+	for _, i := range slices.Backward(order) {
+		n := counts[i]
+		if n == 0 {
+			continue
+		}
+		counts[i] = 0
+		if m.fits(b, counts) {
+			m.lower(b, counts, int(i), 0, n)
+			return
 		}
 	}
 }

@@ -153,7 +153,7 @@ func (r *run) report() {
 
 // construct runs the fast heuristics.
 func (r *run) construct() {
-	g := &builder{m: r.model}
+	g := &builder{m: r.model, most: r.limits.build}
 	need, left := r.demands(), r.supplies()
 	take := func(o outcome) {
 		if o.done {
