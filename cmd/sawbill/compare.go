@@ -88,7 +88,7 @@ func compareJob(path, out string, s settings, stdout, stderr io.Writer) error {
 	if err := report.CompareSummary(stdout, r.Table, j, out); err != nil {
 		return fail(exitFiles, "the summary could not be printed: %w", err)
 	}
-	best, _ := r.Table.Best()
+	best, _, _ := r.Table.Best()
 	switch {
 	case r.Table.Struck == "interrupt":
 		return &failure{exitInterrupted, errors.New("interrupted: the table written is of the best plans found so far")}

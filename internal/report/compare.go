@@ -13,6 +13,8 @@ func Comparison(t *option.Table, j *job.Job) ([]File, []job.Message, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	s.comparePaper(t)
+	s.compareDrawing(t)
 	s.add("compare.csv", compareTable(t))
 	return s.files, s.messages, s.err
 }

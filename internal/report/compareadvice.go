@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"strings"
 
 	"sawbill/internal/plan"
@@ -8,7 +9,7 @@ import (
 )
 
 // advice are the sentences of a comparison: what to buy, what the next best
-// costs more, and what the signs mean.
+// costs more, and what bears on the table as a whole.
 func (s style) advice(t *option.Table) []string {
 	out := []string{s.verdictOf(t)}
 	if text := ended(t.Struck); text != "" {
@@ -17,25 +18,33 @@ func (s style) advice(t *option.Table) []string {
 	if len(t.Crowded) > 0 {
 		out = append(out, "Pairs of sizes were left out where there are many sizes: "+strings.Join(t.Crowded, ", ")+".")
 	}
-	return append(out,
-		"* no other row is at least as good in all of: amount to pay, mass of the pieces, scrap, bars and sheets to carry, the longest of them; of equals the first is marked. = the figures are those of the job as offered.")
+	return out
 }
+
+// What the signs of the tables mean.
+const (
+	starMeans  = "* no other row is at least as good in all of these: amount to pay, mass of the pieces, scrap, number of bars and sheets, the longest of them; of equals the first is marked."
+	alikeMeans = "= the figures are those of the job as offered."
+)
 
 // verdictOf says which option to buy.
 func (s style) verdictOf(t *option.Table) string {
-	best, next := t.Best()
+	best, next, others := t.Best()
 	if best == nil {
 		return "None of the options has a plan."
 	}
 	text := "Buy " + described(best) + ": " + s.amount(best.Total) + " to pay"
-	switch {
-	case next == nil:
-		text += "; no other option comes to different figures."
-	case next.Total == best.Total:
-		text += "; " + described(next) + " costs the same."
+	switch others {
+	case 0:
+	case 1:
+		text += ", and one other option comes to the same"
 	default:
-		text += "; the next best, " + described(next) + ", costs " + s.amount(next.Total-best.Total) + " more."
+		text += fmt.Sprintf(", and %d other options come to the same", others)
 	}
+	if next != nil {
+		text += "; the next best, " + described(next) + ", costs " + s.amount(next.Total-best.Total) + " more"
+	}
+	text += "."
 	if best.Gap > 0 {
 		text += " At most " + s.amount(best.Gap) + " of it could still be saved."
 	} else {
@@ -46,8 +55,6 @@ func (s style) verdictOf(t *option.Table) string {
 
 func described(r *option.Row) string {
 	switch r.Kind {
-	case option.Sizes:
-		return r.Name
 	case option.Variant:
 		return "the variant " + r.Name
 	case option.Supplier:

@@ -20,7 +20,7 @@ func CompareSummary(w io.Writer, t *option.Table, j *job.Job, dir string) error 
 		c.options("What if there were sheets of", t.WhatIfs)
 	}
 	c.line("")
-	for _, text := range c.style.advice(t) {
+	for _, text := range append(c.style.advice(t), starMeans, alikeMeans) {
 		c.wrapped(text)
 	}
 	c.line("")
@@ -30,7 +30,7 @@ func CompareSummary(w io.Writer, t *option.Table, j *job.Job, dir string) error 
 	return err
 }
 
-const nameRoom = 32
+const nameRoom = 35
 
 func (t *terminal) options(head string, rows []option.Row) {
 	t.line("%s%s%s%s%s%s", padRight("  "+head, nameRoom), padLeft("to pay", 11), padLeft("build "+t.massUnit(), 10),

@@ -16,6 +16,7 @@ import (
 	"fmt"
 	"maps"
 	"runtime"
+	"strings"
 	"sync"
 
 	"sawbill/internal/job"
@@ -139,9 +140,15 @@ func side(n int, task func(i int) error) error {
 func (w *work) row(c *choice) (option.Row, *plan.Plan, error) {
 	r := option.Row{Name: c.name, Kind: c.kind, Notes: c.notes}
 	var materials []plan.Material
+	var lacking []string
 	for _, p := range c.problems {
 		part := w.parts[p.key]
-		if part.None != "" {
+		switch part.None {
+		case "":
+		case noOffer:
+			lacking = append(lacking, materialOf(p.job).Key)
+			continue
+		default:
 			r.Notes = append(r.Notes, part.None)
 			continue
 		}
@@ -150,6 +157,9 @@ func (w *work) row(c *choice) (option.Row, *plan.Plan, error) {
 			return r, nil, &Unproved{Option: c.name}
 		}
 		materials = append(materials, m)
+	}
+	if len(lacking) > 0 {
+		r.Notes = append(r.Notes, noOffer+" of "+strings.Join(lacking, ", "))
 	}
 	if len(materials) < len(c.problems) {
 		return r, nil, nil

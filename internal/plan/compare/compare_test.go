@@ -151,11 +151,11 @@ func TestHatch(t *testing.T) {
 		// 4 m or of 3 m only one long
 		"wide-kerf": {17000, 3000, 5, ""},
 		// 2.9768 m² at 66 / 3.125 m² is 62.87; two of them from East
-		"what if skin: 2440 x 1220": {48_00 + 125_74 + 42_00, 42_00, 5, "no offer, priced by area as 2500 x 1250"},
+		"what if skin: 2440 x 1220": {48_00 + 125_74 + 42_00, 42_00, 5, "no offer; priced by area as 2500 x 1250"},
 		// 3 m² at 66 / 3.125 m² is 63.36, and three panels fit on one
-		"what if skin: 3000 x 1000": {48_00 + 126_72 + 42_00, 42_00, 5, "no offer, priced by area as 2500 x 1250"},
-		"what if skin: 3000 x 1250": {48_00 + 158_40 + 42_00, 42_00, 5, "no offer, priced by area as 2500 x 1250"},
-		"what if skin: 3000 x 1500": {48_00 + 190_08 + 42_00, 42_00, 5, "no offer, priced by area as 2500 x 1250"},
+		"what if skin: 3000 x 1000": {48_00 + 126_72 + 42_00, 42_00, 5, "no offer; priced by area as 2500 x 1250"},
+		"what if skin: 3000 x 1250": {48_00 + 158_40 + 42_00, 42_00, 5, "no offer; priced by area as 2500 x 1250"},
+		"what if skin: 3000 x 1500": {48_00 + 190_08 + 42_00, 42_00, 5, "no offer; priced by area as 2500 x 1250"},
 	}
 	for name, w := range want {
 		if g, ok := got[name]; !ok || g != w {
@@ -165,9 +165,9 @@ func TestHatch(t *testing.T) {
 	if len(got) != len(want) {
 		t.Errorf("%d rows: %v", len(got), got)
 	}
-	best, next := r.Table.Best()
-	if best.Name != "thin" || next.Name != "as offered" {
-		t.Errorf("best %q, next %q", best.Name, next.Name)
+	best, next, others := r.Table.Best()
+	if best.Name != "thin" || next.Name != "as offered" || others != 0 {
+		t.Errorf("best %q, next %q, %d others", best.Name, next.Name, others)
 	}
 }
 

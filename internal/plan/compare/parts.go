@@ -160,13 +160,16 @@ func materialOf(one *job.Job) job.Material {
 	return one.Materials[one.Panels[0].Material]
 }
 
+// noOffer is the reason of a material that nobody sells.
+const noOffer = "no offer"
+
 // hopeless says why no search is needed to see that a problem has no plan, or
 // nothing.
 func hopeless(one *job.Job) string {
 	m := materialOf(one)
 	offers := slices.DeleteFunc(slices.Clone(one.Offers), func(o job.Offer) bool { return o.Stock == 0 })
 	if len(offers) == 0 {
-		return "no offer of " + m.Key
+		return noOffer
 	}
 	t := one.Processes[m.Process]
 	fits := func(p job.Panel) bool {

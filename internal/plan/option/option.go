@@ -82,21 +82,23 @@ func (r Row) ScrapShare() int64 {
 	return (int64(r.Mass.Scrap)*20_000 + b) / (2 * b)
 }
 
-// Best is the cheapest row and the cheapest that is not the same purchase in
-// other words; nil when there is none.
-func (t *Table) Best() (best, next *Row) {
+// Best is the cheapest row and the first that costs more, nil when there is
+// none, and how many others cost as little as the best.
+func (t *Table) Best() (best, next *Row, others int) {
 	for i := range t.Rows {
 		r := &t.Rows[i]
 		switch {
 		case !r.Planned:
-			return best, next
+			return best, next, others
 		case best == nil:
 			best = r
-		case !r.SameFigures(*best):
-			return best, r
+		case r.Total == best.Total:
+			others++
+		default:
+			return best, r, others
 		}
 	}
-	return best, next
+	return best, next, others
 }
 
 // SameFigures reports whether two rows differ in nothing but their names.
