@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sawbill/internal/plan"
@@ -17,6 +18,9 @@ func (s style) advice(t *option.Table) []string {
 	}
 	if len(t.Crowded) > 0 {
 		out = append(out, "Pairs of sizes were left out where there are many sizes: "+strings.Join(t.Crowded, ", ")+".")
+	}
+	if slices.ContainsFunc(t.Rows, func(r option.Row) bool { return r.Kind == option.Variant }) {
+		out = append(out, "Nothing here says that a variant is strong enough.")
 	}
 	return out
 }

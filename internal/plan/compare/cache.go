@@ -39,7 +39,7 @@ func readCache(data []byte, program string) map[string]part {
 func (w *work) keep() []byte {
 	k := kept{Program: w.options.Program, Parts: map[string]part{}}
 	for key, p := range w.parts {
-		if slices.Contains(w.used, key) && (p.Material.Struck == "" || p.Material.Struck == "effort") {
+		if slices.Contains(w.used, key) && p.struck() == "" {
 			k.Parts[key] = p
 		}
 	}

@@ -181,7 +181,7 @@ func whatIfs(j *job.Job, mi int) []choice {
 		})
 		all = append(all, choice{
 			name: j.Materials[mi].Key + ": " + spell(j, s), kind: option.WhatIf, job: with,
-			notes: []string{"no offer; priced by area as " + spell(j, sizeOf(near))},
+			notes: []string{"no offer, priced by area as " + spell(j, sizeOf(near))},
 		})
 	}
 	return all

@@ -97,10 +97,12 @@ func compare(ctx context.Context, j *job.Job, known map[string]part, o Options) 
 		Job:      plan.JobRef{Name: j.Name, Revision: j.Revision, Date: j.Date, Digest: j.Digest},
 		Currency: j.Currency, Effort: string(o.Effort), Seed: o.Seed, Crowded: crowded,
 	}
-	for i, r := range rows {
-		if plans[i] != nil && plans[i].Struck != "effort" && t.Struck != "interrupt" && plans[i].Struck != "" {
-			t.Struck = plans[i].Struck
+	for _, key := range w.used {
+		if why := w.parts[key].struck(); why != "" && t.Struck != "interrupt" {
+			t.Struck = why
 		}
+	}
+	for _, r := range rows {
 		if r.Kind == option.WhatIf {
 			t.WhatIfs = append(t.WhatIfs, r)
 		} else {
@@ -138,7 +140,7 @@ func side(n int, task func(i int) error) error {
 
 // row puts the plan of one option together, proves it and counts.
 func (w *work) row(c *choice) (option.Row, *plan.Plan, error) {
-	r := option.Row{Name: c.name, Kind: c.kind, Notes: c.notes}
+	r := option.Row{Name: c.name, Kind: c.kind}
 	var materials []plan.Material
 	var lacking []string
 	for _, p := range c.problems {
@@ -161,6 +163,7 @@ func (w *work) row(c *choice) (option.Row, *plan.Plan, error) {
 	if len(lacking) > 0 {
 		r.Notes = append(r.Notes, noOffer+" of "+strings.Join(lacking, ", "))
 	}
+	r.Notes = append(r.Notes, c.notes...)
 	if len(materials) < len(c.problems) {
 		return r, nil, nil
 	}

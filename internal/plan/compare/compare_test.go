@@ -151,11 +151,11 @@ func TestHatch(t *testing.T) {
 		// 4 m or of 3 m only one long
 		"wide-kerf": {17000, 3000, 5, ""},
 		// 2.9768 m² at 66 / 3.125 m² is 62.87; two of them from East
-		"what if skin: 2440 x 1220": {48_00 + 125_74 + 42_00, 42_00, 5, "no offer; priced by area as 2500 x 1250"},
+		"what if skin: 2440 x 1220": {48_00 + 125_74 + 42_00, 42_00, 5, "no offer, priced by area as 2500 x 1250"},
 		// 3 m² at 66 / 3.125 m² is 63.36, and three panels fit on one
-		"what if skin: 3000 x 1000": {48_00 + 126_72 + 42_00, 42_00, 5, "no offer; priced by area as 2500 x 1250"},
-		"what if skin: 3000 x 1250": {48_00 + 158_40 + 42_00, 42_00, 5, "no offer; priced by area as 2500 x 1250"},
-		"what if skin: 3000 x 1500": {48_00 + 190_08 + 42_00, 42_00, 5, "no offer; priced by area as 2500 x 1250"},
+		"what if skin: 3000 x 1000": {48_00 + 126_72 + 42_00, 42_00, 5, "no offer, priced by area as 2500 x 1250"},
+		"what if skin: 3000 x 1250": {48_00 + 158_40 + 42_00, 42_00, 5, "no offer, priced by area as 2500 x 1250"},
+		"what if skin: 3000 x 1500": {48_00 + 190_08 + 42_00, 42_00, 5, "no offer, priced by area as 2500 x 1250"},
 	}
 	for name, w := range want {
 		if g, ok := got[name]; !ok || g != w {
@@ -263,6 +263,29 @@ func TestCache(t *testing.T) {
 	other.Seed = 2
 	if n := planned(first.Cache, other); n != all {
 		t.Errorf("another seed plans %d problems of %d", n, all)
+	}
+}
+
+// What the clock or a person cut short is said, and not kept.
+func TestEndedEarly(t *testing.T) {
+	j := read(t, hatch)
+	ctx, cancel := context.WithCancelCause(context.Background())
+	cancel(planner.ErrInterrupted)
+	r, err := Make(ctx, j, nil, quick)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Table.Struck != "interrupt" {
+		t.Errorf("the table says %q", r.Table.Struck)
+	}
+	var k kept
+	if err := json.Unmarshal(r.Cache, &k); err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range k.Parts {
+		if p.Material.Struck == "interrupt" || strings.HasSuffix(p.None, "no plan found") {
+			t.Errorf("kept: %+v", p)
+		}
 	}
 }
 

@@ -27,6 +27,17 @@ type problem struct {
 type part struct {
 	Material plan.Material `json:"material"`
 	None     string        `json:"none,omitempty"`
+	// early is "time" or "interrupt" when the clock or a person ended the
+	// search before it had a plan.
+	early string
+}
+
+// struck is "time" or "interrupt" when the clock or a person ended the search.
+func (p part) struck() string {
+	if p.Material.Struck != "effort" && p.Material.Struck != "" {
+		return p.Material.Struck
+	}
+	return p.early
 }
 
 // work is everything that is planned, each different problem once.
@@ -145,11 +156,22 @@ func planPart(ctx context.Context, one *job.Job, o planner.Options) (part, error
 	case errors.As(err, &none) && none.Impossible:
 		return part{None: materialOf(one).Key + ": the stock runs out"}, nil
 	case errors.As(err, &none):
-		return part{None: materialOf(one).Key + ": no plan found"}, nil
+		return part{None: materialOf(one).Key + ": no plan found", early: ended(ctx)}, nil
 	case err != nil:
 		return part{}, err
 	}
 	return part{Material: p.Materials[0]}, nil
+}
+
+// ended is what ended the context, "" while nothing has.
+func ended(ctx context.Context) string {
+	switch {
+	case ctx.Err() == nil:
+		return ""
+	case errors.Is(context.Cause(ctx), planner.ErrInterrupted):
+		return "interrupt"
+	}
+	return "time"
 }
 
 // materialOf is the material a problem is about.
