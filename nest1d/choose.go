@@ -101,6 +101,7 @@ func (x *exactSearch) contentTallies(values []float64, support []int) []tally {
 			}
 		}
 	}
+	x.r.work.count(int64(len(ts) / 4))
 	slices.SortStableFunc(ts, func(s, t tally) int {
 		return cmp.Or(cmp.Compare(s.kind, t.kind), cmp.Compare(s.a, t.a), cmp.Compare(s.b, t.b), cmp.Compare(s.most, t.most))
 	})

@@ -102,6 +102,9 @@ func (c *collector) list(i int, rest, want, spare int64) {
 
 func (c *collector) kind() *bar { return &c.pool.m.bars[c.bar] }
 
+// orderNodes is what the search for the best order of a content counts as.
+const orderNodes = 20
+
 // keep takes the content when it fits and, in bars where order matters, nothing
 // can be added to the rest of it; elsewhere list has seen to that.
 func (c *collector) keep(rest int64) {
@@ -115,6 +118,7 @@ func (c *collector) keep(rest int64) {
 		return
 	}
 	if !c.kind().exact {
+		e.nodes += orderNodes
 		fits, sure := e.m.fitsSurely(c.bar, counts)
 		if !fits {
 			e.complete = e.complete && sure
