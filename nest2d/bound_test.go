@@ -40,7 +40,7 @@ func TestDualFeasible(t *testing.T) {
 // closest to the end of an int64.
 func TestDualFeasibleLarge(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := rapid.Int64Range(1, maxLength*2).Draw(t, "c")
+		c := rapid.Int64Range(1, MaxLength*2).Draw(t, "c")
 		f := Function{Family(rapid.IntRange(0, 3).Draw(t, "family")), rapid.Int64Range(0, c).Draw(t, "p")}
 		if f.Family == Rounding {
 			f.Parameter = f.Parameter%maxRounding + 1
@@ -210,15 +210,15 @@ func TestPurchase(t *testing.T) {
 // problem that is accepted.
 func TestWorthLimit(t *testing.T) {
 	p := Problem{
-		Panels: []Panel{{maxLength, maxLength, maxCopies, false}},
-		Sheets: []Sheet{{Length: maxLength, Width: maxLength, Supply: Unlimited, Price: maxPrice}},
+		Panels: []Panel{{MaxLength, MaxLength, MaxCopies, false}},
+		Sheets: []Sheet{{Length: MaxLength, Width: MaxLength, Supply: Unlimited, Price: maxPrice}},
 	}
 	m, err := newModel(p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	c := m.certify(1_000_000)
-	if c.Need <= 0 || c.Need > math.MaxInt64/2 || c.Bound != maxPrice*maxCopies {
+	if c.Need <= 0 || c.Need > math.MaxInt64/2 || c.Bound != maxPrice*MaxCopies {
 		t.Errorf("need %d, bound %d", c.Need, c.Bound)
 	}
 }

@@ -115,7 +115,7 @@ func (p KindProof) sum(s, whole size) *big.Int {
 // possible lists the poses of a panel by size alone, grown by the kerf.
 func (k *kind) possible(a Panel) []size {
 	var list []size
-	if k.supply == 0 || a.Length > maxLength || a.Width > maxLength {
+	if k.supply == 0 || a.Length > MaxLength || a.Width > MaxLength {
 		return nil
 	}
 	for _, s := range []size{{a.Length + k.kerf, a.Width + k.kerf}, {a.Width + k.kerf, a.Length + k.kerf}} {

@@ -1,6 +1,7 @@
 package nest2d
 
 import (
+	"context"
 	"math"
 	"math/bits"
 )
@@ -152,8 +153,9 @@ type stock struct {
 }
 
 // enumerate finds a plan of least cost, among these of fewest sheets, or
-// proves that there is none and returns nil.
-func (s *search) enumerate() *draft {
+// proves that there is none and returns nil. Sheets dearer than a known plan
+// are left out. It gives up, and is then not done, when the context ends.
+func (s *search) enumerate(ctx context.Context, known int64) (d *draft, done bool) {
 	m := s.m
 	var copies []int32
 	for i, a := range m.problem.Panels {
@@ -167,8 +169,11 @@ func (s *search) enumerate() *draft {
 		rounds[0][set] = stock{cost: math.MaxInt64}
 	}
 	for k := range m.kinds {
-		if m.kinds[k].supply == 0 {
+		if m.kinds[k].supply == 0 || m.kinds[k].price > known {
 			continue
+		}
+		if ctx.Err() != nil {
+			return nil, false
 		}
 		e := &enumeration{m, &m.kinds[k], copies, make(map[splitKey][]*box)}
 		trees := make([]*box, all+1)
@@ -184,9 +189,9 @@ func (s *search) enumerate() *draft {
 		}
 	}
 	if rounds[len(rounds)-1][all].cost == math.MaxInt64 {
-		return nil
+		return nil, true
 	}
-	d := &draft{used: make([]int64, len(m.kinds))}
+	d = &draft{used: make([]int64, len(m.kinds))}
 	for set := all; set != 0; rounds = rounds[:len(rounds)-1] {
 		last := rounds[len(rounds)-1][set]
 		if last.tree == nil {
@@ -199,7 +204,7 @@ func (s *search) enumerate() *draft {
 		d.addBoard(m, b)
 		set &^= last.set
 	}
-	return d
+	return d, true
 }
 
 // oneMore lets every set buy one more sheet of a kind, if that is better.

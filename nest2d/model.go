@@ -3,9 +3,11 @@ package nest2d
 import "fmt"
 
 const (
-	maxLength = 1 << 30 // so that the area of a sheet stays below 2⁶⁰
+	// MaxLength is the largest side of a sheet: its area stays below 2⁶⁰.
+	MaxLength = 1 << 30
+	// MaxCopies is the largest number of all panels together.
+	MaxCopies = 1 << 15
 	maxPrice  = 1 << 40
-	maxCopies = 1 << 15
 )
 
 // The two axes: parts of a split on axisX lie side by side, those of a split
@@ -80,19 +82,19 @@ func (m *model) check() error {
 		if a.Length <= 0 || a.Width <= 0 {
 			return fmt.Errorf("panel %d measures %d × %d: both must be greater than 0", i, a.Length, a.Width)
 		}
-		if a.Demand < 0 || a.Demand > maxCopies-m.copies {
-			return fmt.Errorf("panel %d is wanted %d times: give 0 or more, and no more than %d copies of all panels together", i, a.Demand, maxCopies)
+		if a.Demand < 0 || a.Demand > MaxCopies-m.copies {
+			return fmt.Errorf("panel %d is wanted %d times: give 0 or more, and no more than %d copies of all panels together", i, a.Demand, MaxCopies)
 		}
 		m.copies += a.Demand
 	}
 	for k, s := range p.Sheets {
 		switch {
-		case s.Length <= 0 || s.Width <= 0 || s.Length > maxLength || s.Width > maxLength:
-			return fmt.Errorf("sheet %d measures %d × %d: both must lie between 1 and %d", k, s.Length, s.Width, maxLength)
+		case s.Length <= 0 || s.Width <= 0 || s.Length > MaxLength || s.Width > MaxLength:
+			return fmt.Errorf("sheet %d measures %d × %d: both must lie between 1 and %d", k, s.Length, s.Width, MaxLength)
 		case s.TrimLeft < 0 || s.TrimRight < 0 || s.TrimBottom < 0 || s.TrimTop < 0 || s.Kerf < 0 || s.MinStrip < 0:
 			return fmt.Errorf("sheet %d has a negative trim, kerf or narrowest strip: give 0 or more", k)
-		case s.TrimLeft > maxLength || s.TrimRight > maxLength || s.TrimBottom > maxLength || s.TrimTop > maxLength || s.Kerf > maxLength:
-			return fmt.Errorf("sheet %d has a trim or kerf greater than %d: give less", k, maxLength)
+		case s.TrimLeft > MaxLength || s.TrimRight > MaxLength || s.TrimBottom > MaxLength || s.TrimTop > MaxLength || s.Kerf > MaxLength:
+			return fmt.Errorf("sheet %d has a trim or kerf greater than %d: give less", k, MaxLength)
 		case s.Supply < 0 && s.Supply != Unlimited:
 			return fmt.Errorf("sheet %d has a supply of %d: give 0 or more, or Unlimited", k, s.Supply)
 		case s.Price < 0 || s.Price > maxPrice:
@@ -138,7 +140,7 @@ func (m *model) kindOf(s Sheet) kind {
 			if turned {
 				length, width = width, length
 			}
-			if length > maxLength || width > maxLength {
+			if length > MaxLength || width > MaxLength {
 				continue
 			}
 			grown := size{length + s.Kerf, width + s.Kerf}
@@ -186,7 +188,7 @@ func (m *model) base(axis int) int {
 // sum over all copies stays far inside an int64.
 func weights(panels []Panel) []int64 {
 	area := func(a Panel) float64 {
-		return float64(min(a.Length, maxLength)) * float64(min(a.Width, maxLength))
+		return float64(min(a.Length, MaxLength)) * float64(min(a.Width, MaxLength))
 	}
 	largest := 0.0
 	for _, a := range panels {

@@ -228,6 +228,7 @@ func (s *search) improve(ctx context.Context, d *draft, l limits, effort int64, 
 			s.dropBoard(next, s.random.IntN(len(next.boards)))
 		}
 		s.ruin(next, 1+s.random.IntN(mostRuin))
+		s.work += 8 * int64(len(next.missing)) // to sort them
 		s.shuffle(next.missing)
 		s.recreate(next, s.anyRule(), blinkOdds, open)
 		slot := &past[iterations%history]

@@ -73,12 +73,21 @@ func (r *run) cheapest(ctx context.Context) {
 		return
 	}
 	if r.search.m.copies <= mostEnumerated {
-		r.enumerated = true
-		if d := r.search.enumerate(); d != nil {
-			r.best, r.bound = d, d.cost
-		} else {
-			r.bound = -1
+		known := int64(noBudget)
+		if r.best.lack == 0 {
+			known = r.best.cost
 		}
+		d, done := r.search.enumerate(ctx, known)
+		switch {
+		case !done:
+			r.result.Struck = TimeLimit
+			return
+		case d == nil:
+			r.bound = -1
+		default:
+			r.best, r.bound = d, d.cost
+		}
+		r.enumerated = true
 		r.report()
 		return
 	}
@@ -114,9 +123,11 @@ func (r *run) fewest(ctx context.Context) {
 		bound = c.fewest(r.search.m, r.best.cost)
 	}
 	if bound < value && r.search.m.copies <= mostEnumerated && r.best.cost == r.bound {
-		r.best = r.search.enumerate()
-		value = int64(len(r.best.boards))
-		bound = value
+		if d, done := r.search.enumerate(ctx, r.best.cost); done {
+			r.best = d
+			value = int64(len(d.boards))
+			bound = value
+		}
 	}
 	// Sheets that cost something and are all of one kind were lessened with the cost.
 	if bound < value && (len(r.search.m.kinds) > 1 || r.best.cost == 0) {

@@ -185,10 +185,16 @@ func (b *barJob) proof(r nest1d.Result) *plan.BarProof {
 func (b *barJob) noPlan(j *job.Job, mi int, r nest1d.Result) outcome {
 	m := j.Materials[mi]
 	impossible := r.Outcome == nest1d.Impossible
+	if len(r.Shortfall.TooLong) > 0 {
+		var marks []string
+		for _, k := range r.Shortfall.TooLong {
+			marks = append(marks, b.marks(j, k)...)
+		}
+		return outcome{wanted: true, impossible: true, message: tooLarge(m, j.Processes[m.Process], "bars", marks)}
+	}
 	var missing string
 	if r.Shortfall.Length > 0 {
-		missing = "at least " + length.Format{Unit: j.Unit, Decimals: 1, Comma: j.DecimalComma, Fraction: j.Fraction}.
-			WithUnit(length.Length(r.Shortfall.Length)) + " of bar is missing"
+		missing = "at least " + inUnit(j, length.Length(r.Shortfall.Length)) + " of bar is missing"
 	}
 	var left []string
 	for _, u := range r.Shortfall.Unplaced {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sawbill/internal/job"
+	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
 
@@ -82,12 +83,28 @@ func shortMessage(m job.Material, what string, impossible bool, missing string, 
 		text += ", " + missing
 	}
 	if len(left) > 0 {
-		const most = 5
-		if more := len(left) - most; more > 0 {
-			left = append(left[:most:most], fmt.Sprintf("%d kinds more", more))
-		}
-		text += "; the best try leaves over " + strings.Join(left, "; ")
+		text += "; the best try leaves over " + strings.Join(few(left, "kinds"), "; ")
 	}
 	text += "; raise the stock in the offers or add an offer"
 	return &job.Message{Pos: m.Pos, Text: text}
+}
+
+// tooLarge says that pieces or panels fit nothing on offer, each alone.
+func tooLarge(m job.Material, p job.Process, what string, marks []string) *job.Message {
+	return &job.Message{Pos: m.Pos, Text: fmt.Sprintf("material %q: none of the %s in stock is large enough for %s, as the process %q cuts it; offer a larger size or change the process",
+		m.Key, what, strings.Join(few(marks, "marks"), ", "), p.Key)}
+}
+
+// few shortens a list to what can be read.
+func few(list []string, what string) []string {
+	const most = 5
+	if more := len(list) - most; more > 0 {
+		return append(list[:most:most], fmt.Sprintf("%d %s more", more, what))
+	}
+	return list
+}
+
+// inUnit prints a length in the job's unit.
+func inUnit(j *job.Job, l length.Length) string {
+	return length.Format{Unit: j.Unit, Decimals: 1, Comma: j.DecimalComma, Fraction: j.Fraction}.WithUnit(l)
 }

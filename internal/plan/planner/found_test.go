@@ -2,6 +2,7 @@ package planner_test
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"sawbill/internal/job"
@@ -103,6 +104,33 @@ func TestHardRows(t *testing.T) {
 				t.Errorf("count %+v", g)
 			}
 		})
+	}
+}
+
+// TestNoPlanWords: why there is no plan is said in the job's words.
+func TestNoPlanWords(t *testing.T) {
+	sheet := []job.Offer{{Length: 2000 * mm, Width: 1000 * mm, Price: 100, Stock: 1}}
+	bar := []job.Offer{{Length: 2000 * mm, Price: 100, Stock: 1}}
+	shear := job.Process{Kind: job.Shear, MinStrip: 500 * mm}
+	for _, c := range []struct {
+		job  *job.Job
+		says string
+	}{
+		{one(t, "sheet 1.5", shear, sheet, nil, []job.Panel{{Mark: "S1", Length: 900 * mm, Width: 300 * mm, Quantity: 1}}),
+			"none of the sheets in stock is large enough for S1"},
+		{one(t, "SHS 25x25x2", job.Process{Kind: job.Saw, Kerf: 3 * mm, Tail: 60 * mm}, bar, []job.Piece{{Mark: "P1", Length: 1940 * mm, Quantity: 1}}, nil),
+			"none of the bars in stock is large enough for P1"},
+		{one(t, "sheet 1.5", shear, sheet, nil, []job.Panel{{Mark: "S1", Length: 1500 * mm, Width: 900 * mm, Quantity: 2}}),
+			"at least 0.70 m² of sheet is missing; the best try leaves over 1 of S1"},
+		{one(t, "sheet 1.5", shear, sheet, nil, []job.Panel{{Mark: "S1", Length: 500 * mm, Width: 500 * mm, Quantity: 40_000}}),
+			"40000 panels are wanted"},
+		{one(t, "sheet 1.5", shear, []job.Offer{{Length: 30_000 * mm, Width: 1000 * mm, Price: 1, Stock: -1}}, nil, []job.Panel{{Mark: "S1", Length: 500 * mm, Width: 500 * mm, Quantity: 4}}),
+			"a sheet with a side of 30000.0 mm is offered"},
+	} {
+		_, err := planner.Make(context.Background(), c.job, planner.Options{})
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%v, expected %q", err, c.says)
+		}
 	}
 }
 

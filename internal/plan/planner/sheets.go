@@ -29,6 +29,9 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 	if len(s.copies) == 0 {
 		return outcome{}
 	}
+	if err := s.beyond(j, mi); err != nil {
+		return outcome{wanted: true, err: err}
+	}
 	options := nest2d.Options{Effort: efforts[o.Effort].sheets, Seed: o.Seed}
 	if o.Progress != nil {
 		options.Progress = func(p nest2d.Progress) {
@@ -97,6 +100,24 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 	return s
 }
 
+// beyond says, in the job's words, what is more than the engine can plan.
+func (s *sheetJob) beyond(j *job.Job, mi int) error {
+	copies := 0
+	for _, c := range s.copies {
+		copies += len(c)
+	}
+	if copies > nest2d.MaxCopies {
+		return fmt.Errorf("material %q: %d panels are wanted; at most %d of one material can be planned together, so split the list", j.Materials[mi].Key, copies, nest2d.MaxCopies)
+	}
+	for _, o := range s.offers {
+		if side := max(j.Offers[o].Length, j.Offers[o].Width); side > nest2d.MaxLength {
+			return fmt.Errorf("material %q: a sheet with a side of %s is offered; at most %s can be planned, so write the length in which it is cut off the roll",
+				j.Materials[mi].Key, inUnit(j, side), inUnit(j, nest2d.MaxLength))
+		}
+	}
+	return nil
+}
+
 func (s *sheetJob) layouts(j *job.Job, mi int, found []nest2d.Layout) []plan.Layout {
 	next := make([]int, len(s.copies))
 	var list []plan.Layout
@@ -155,6 +176,13 @@ func worthKeeping(p *plan.Part, m job.Material) bool {
 func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
 	m := j.Materials[mi]
 	impossible := r.Outcome == nest2d.Impossible
+	if len(r.Shortfall.TooLarge) > 0 {
+		var marks []string
+		for _, k := range r.Shortfall.TooLarge {
+			marks = append(marks, s.marks(j, k)...)
+		}
+		return outcome{wanted: true, impossible: true, message: tooLarge(m, j.Processes[m.Process], "sheets", marks)}
+	}
 	var missing string
 	if r.Shortfall.Area > 0 {
 		metre := float64(length.Metre)
@@ -162,15 +190,20 @@ func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
 	}
 	var left []string
 	for _, u := range r.Shortfall.Unplaced {
-		var marks []string
-		for _, c := range s.copies[u.Panel] {
-			if c.copy == 1 {
-				marks = append(marks, j.Panels[c.row].Mark)
-			}
-		}
-		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(marks, ", ")))
+		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(s.marks(j, u.Panel), ", ")))
 	}
 	return outcome{wanted: true, impossible: impossible, message: shortMessage(m, "sheets", impossible, missing, left)}
+}
+
+// marks lists the marks of one kind of panel, each once, in list order.
+func (s *sheetJob) marks(j *job.Job, kind int) []string {
+	var marks []string
+	for _, c := range s.copies[kind] {
+		if c.copy == 1 {
+			marks = append(marks, j.Panels[c.row].Mark)
+		}
+	}
+	return marks
 }
 
 // families names the engine's function families in the plan's words.
