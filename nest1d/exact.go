@@ -27,15 +27,15 @@ type exactSearch struct {
 	rows    []branchRow
 	prefer  preference
 	aborted bool
-	// lacking: aborted because pieces were left out for want of patterns.
+	// lacking: a node was given up because pieces were left out for want of patterns.
 	lacking bool
 }
 
 // searchPool looks for the best plan of the pool's patterns and returns whether
 // the search was exhausted: then no plan from the pool beats the best one. Which
 // pairs to branch on decides between a few nodes and millions, and neither rule
-// is always the better one, so both get a part of the allowance. A pool that is
-// lacking in patterns is given up at once.
+// is always the better one, so both get a part of the allowance. A pool that
+// lacks patterns is searched once.
 func (r *run) searchPool(pool []pattern) (exhausted, lacking bool) {
 	for _, prefer := range []preference{likeItems, shortItems} {
 		r.work.allow(r.limits.closing / 2)
@@ -66,7 +66,7 @@ func (r *run) searchPoolBy(pool []pattern, prefer preference) (exhausted, lackin
 		x.most = append(x.most, most)
 	}
 	x.descend()
-	return !x.aborted, x.lacking
+	return !x.aborted && !x.lacking, x.lacking && !x.aborted
 }
 
 const idle = -1
@@ -91,7 +91,7 @@ func (x *exactSearch) descend() {
 		return
 	}
 	if x.s.short() > epsilon {
-		x.aborted, x.lacking = true, true
+		x.lacking = true
 		return
 	}
 	x.take(values)

@@ -43,6 +43,10 @@ func TestFoundByRegimes(t *testing.T) {
 			Pieces: []Piece{{Length: 3, Demand: 2}, {Length: 5, Demand: 1, Left: 1, Right: 1, Turn: true}},
 			Stocks: []Stock{bar(14, 1, dear, 30, 1), trim(bar(8, 1, 0, 3, 3), 2, 1), tail(bar(8, 3, dear, 30, 1), 2)},
 		}, 2 * dear},
+		"a node that left a piece out ended the search of all others": {Problem{
+			Pieces: []Piece{{Length: 14, Demand: 2, Left: 1, Right: 1, Turn: true}, {Length: 1, Demand: 2}, {Length: 1, Demand: 2, Left: 2}},
+			Stocks: []Stock{tail(bar(104, 1, 0, 400, 0, 100), 17), trim(bar(38, 1, 0, 2, 1, 2), 1, 2), bar(162, 1, 0, 200, 3, 2)},
+		}, 0},
 		"the short list lacked patterns and the long one was not tried": {Problem{
 			Pieces: []Piece{{Length: 1, Demand: 3, Left: 1, Right: 1}, {Length: 117_570_022, Demand: 1, Right: 2, Turn: true}},
 			Stocks: []Stock{bar(183_779_172, Unlimited, 1000, 95_489, 999_999_800, 0),

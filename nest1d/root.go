@@ -196,10 +196,11 @@ func (r *run) searchColumns() {
 }
 
 // toBeat is the cost below which a plan is of interest: that of the best plan,
-// or one more when fewer bars at the same cost are sought.
+// or one more when fewer bars at the same cost are sought. While none is known it
+// is more than one of the dearest bars for every piece: what costs no less is no plan.
 func (r *run) toBeat() int64 {
 	if r.best == nil {
-		return limit
+		return r.pieces()*r.dearest() + 1 // check keeps this below limit
 	}
 	if r.fewer < limit {
 		return r.value + 1
