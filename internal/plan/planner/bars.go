@@ -52,7 +52,6 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 	if r.Outcome != nest1d.Planned {
 		return b.noPlan(j, mi, r)
 	}
-	head.Struck = struck(ctx, r.Struck == nest1d.EffortLimit, r.Struck == nest1d.TimeLimit)
 	patterns := countGoal(r.Patterns.Value, r.Patterns.Bound, r.Patterns.Status == nest1d.Proven)
 	head.Goals = plan.Goals{
 		Cost:     moneyGoal(r.Cost.Value, r.Cost.Bound),
@@ -60,6 +59,7 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 		Patterns: &patterns,
 		Offcut:   countGoal(r.Offcut.Value, r.Offcut.Bound, r.Offcut.Status == nest1d.Proven),
 	}
+	head.Struck = struck(ctx, r.Struck == nest1d.EffortLimit, r.Struck == nest1d.TimeLimit, head.Goals)
 	head.BarProof = b.proof(r)
 	head.Layouts = b.layouts(j, mi, r.Layouts)
 	head.Buy = buy(j, head.Layouts)

@@ -208,8 +208,13 @@ func (o Options) serialised() Options {
 	return o
 }
 
-// struck turns an engine's limit into the plan's word for it.
-func struck(ctx context.Context, effort, time bool) string {
+// struck turns an engine's limit into the plan's word for it. Once the context
+// has ended, what is still open counts as ended by it, whether or not the engine
+// got as far as to notice.
+func struck(ctx context.Context, effort, time bool, g plan.Goals) string {
+	open := g.Cost.Status == plan.Open || g.Count.Status == plan.Open || g.Offcut.Status == plan.Open ||
+		g.Patterns != nil && g.Patterns.Status == plan.Open
+	time = time || open && ctx.Err() != nil
 	switch {
 	case time && errors.Is(context.Cause(ctx), ErrInterrupted):
 		return "interrupt"

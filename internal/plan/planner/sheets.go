@@ -45,12 +45,12 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 	if r.Outcome != nest2d.Planned {
 		return s.noPlan(j, mi, r)
 	}
-	head.Struck = struck(ctx, r.Struck == nest2d.EffortLimit, r.Struck == nest2d.TimeLimit)
 	head.Goals = plan.Goals{
 		Cost:   moneyGoal(r.Cost.Value, r.Cost.Bound),
 		Count:  countGoal(r.Sheets.Value, r.Sheets.Bound, r.Sheets.Status == nest2d.Proven),
 		Offcut: countGoal(r.Offcut.Value, r.Offcut.Bound, r.Offcut.Status == nest2d.Proven),
 	}
+	head.Struck = struck(ctx, r.Struck == nest2d.EffortLimit, r.Struck == nest2d.TimeLimit, head.Goals)
 	head.SheetProof = s.proof(r.Certificate)
 	head.Layouts = s.layouts(j, mi, r.Layouts)
 	head.Buy = buy(j, head.Layouts)
