@@ -1,0 +1,248 @@
+package change
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+)
+
+// Jobs lists everything that differs between two jobs and bears on a plan or
+// on its papers; none when the jobs ask the same. The order of rows is no
+// difference, nor is a price said in other words that comes to the same cents.
+func Jobs(old, new *job.Job) []Entry {
+	var out []Entry
+	out = append(out, differ(Head, heads(old), heads(new))...)
+	out = append(out, differ(Piece, pieces(old), pieces(new))...)
+	out = append(out, differ(Panel, panels(old), panels(new))...)
+	out = append(out, differ(Material, materials(old), materials(new))...)
+	out = append(out, differ(Process, processes(old), processes(new))...)
+	out = append(out, differ(Supplier, suppliers(old, new), suppliers(new, old))...)
+	out = append(out, differ(Offer, offers(old), offers(new))...)
+	return append(out, variants(old, new)...)
+}
+
+// thing is anything of a job that has an identity and properties.
+type thing struct {
+	id
+	fields []property
+}
+
+// id is what old and new are matched by. Nth tells apart rows that are alike
+// in all the rest, such as stock on hand and more of it at another price.
+type id struct {
+	name          string
+	length, width length.Length
+	nth           int
+}
+
+type property struct {
+	name  string
+	value Value
+}
+
+func number(name string, f Form, n int64) property { return property{name, Value{Form: f, Number: n}} }
+func long(name string, l length.Length) property   { return number(name, Length, int64(l)) }
+func text(name, s string) property                 { return property{name, Value{Form: Text, Text: s}} }
+
+func flag(name string, is bool) property {
+	if is {
+		return number(name, Flag, 1)
+	}
+	return number(name, Flag, 0)
+}
+
+// differ matches things by their identity.
+func differ(kind Kind, old, new []thing) []Entry {
+	type pair struct{ old, new *thing }
+	pairs := map[id]pair{}
+	take := func(things []thing, put func(p *pair, t *thing)) {
+		met := map[id]int{}
+		for i := range things {
+			t := &things[i]
+			base := t.id
+			met[base]++
+			t.nth = met[base]
+			p := pairs[t.id]
+			put(&p, t)
+			pairs[t.id] = p
+		}
+	}
+	take(old, func(p *pair, t *thing) { p.old = t })
+	take(new, func(p *pair, t *thing) { p.new = t })
+	var ids []id
+	for i := range pairs {
+		ids = append(ids, i)
+	}
+	slices.SortFunc(ids, func(a, b id) int {
+		return cmp.Or(byName(a.name, b.name), cmp.Compare(b.length, a.length), cmp.Compare(b.width, a.width), cmp.Compare(a.nth, b.nth))
+	})
+	var out []Entry
+	for _, i := range ids {
+		if e, differs := entryOf(kind, i, pairs[i].old, pairs[i].new); differs {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func entryOf(kind Kind, i id, old, new *thing) (Entry, bool) {
+	e := Entry{Kind: kind, Name: i.name, Length: i.length, Width: i.width, State: Changed}
+	switch {
+	case old == nil:
+		e.State = Added
+		for _, p := range new.fields {
+			if !p.value.blank() {
+				e.Fields = append(e.Fields, Field{Name: p.name, New: p.value})
+			}
+		}
+	case new == nil:
+		e.State = Removed
+		for _, p := range old.fields {
+			if !p.value.blank() {
+				e.Fields = append(e.Fields, Field{Name: p.name, Old: p.value})
+			}
+		}
+	default:
+		for k, p := range new.fields {
+			if was := old.fields[k].value; was != p.value {
+				e.Fields = append(e.Fields, Field{p.name, was, p.value})
+			}
+		}
+		return e, len(e.Fields) > 0
+	}
+	return e, true
+}
+
+// Every function below gives each thing of its kind the same properties in the
+// same order.
+
+func heads(j *job.Job) []thing {
+	return []thing{{fields: []property{
+		text("name", j.Name), text("revision", j.Revision), text("date", j.Date), text("author", j.Author), text("note", j.Note),
+		text("unit", j.Unit.String()), number("fraction", Count, j.Fraction), flag("decimal comma", j.DecimalComma), text("paper", j.Paper),
+		long("longest load", j.LongestLoad),
+	}}}
+}
+
+func pieces(j *job.Job) []thing {
+	var out []thing
+	for _, p := range j.Pieces {
+		out = append(out, thing{id{name: p.Mark}, []property{
+			text("material", j.Materials[p.Material].Key), long("length", p.Length), number("left", Angle, p.Left), number("right", Angle, p.Right),
+			number("quantity", Count, p.Quantity), text("group", p.Group), text("note", p.Note),
+		}})
+	}
+	return out
+}
+
+func panels(j *job.Job) []thing {
+	var out []thing
+	for _, p := range j.Panels {
+		out = append(out, thing{id{name: p.Mark}, []property{
+			text("material", j.Materials[p.Material].Key), long("length", p.Length), long("width", p.Width), flag("turn", p.Turn),
+			number("quantity", Count, p.Quantity), text("group", p.Group), text("note", p.Note),
+		}})
+	}
+	return out
+}
+
+func materials(j *job.Job) []thing {
+	var out []thing
+	for _, m := range j.Materials {
+		out = append(out, thing{id{name: m.Key}, []property{
+			text("stock", m.Section.Canonical), text("alloy", m.Alloy.Name), text("density", strconv.FormatFloat(m.Density, 'g', -1, 64)+" kg/m³"),
+			text("process", j.Processes[m.Process].Key), flag("grain", m.Grain), flag("good side", m.GoodSide),
+			long("keep over", m.KeepOver), long("keep length", m.KeepLength), long("keep width", m.KeepWidth), number("growth", Percent, m.Growth),
+		}})
+	}
+	return out
+}
+
+func processes(j *job.Job) []thing {
+	var out []thing
+	for _, p := range j.Processes {
+		out = append(out, thing{id{name: p.Key}, []property{
+			text("kind", string(p.Kind)), long("kerf", p.Kerf), long("left trim", p.TrimLeft), long("right trim", p.TrimRight),
+			long("bottom trim", p.TrimBottom), long("top trim", p.TrimTop), long("tail", p.Tail), long("cut error", p.CutError),
+			number("stages", Count, int64(p.Stages)), flag("exact", p.Exact), long("smallest strip", p.MinStrip),
+		}})
+	}
+	return out
+}
+
+// suppliers lists those of both jobs: one that a job does not name charges
+// nothing there, and its offers tell of it.
+func suppliers(j, other *job.Job) []thing {
+	var out []thing
+	met := map[string]bool{}
+	for _, s := range j.Suppliers {
+		met[s.Name] = true
+		out = append(out, charges(s))
+	}
+	for _, s := range other.Suppliers {
+		if !met[s.Name] {
+			out = append(out, charges(job.Supplier{Name: s.Name}))
+		}
+	}
+	return out
+}
+
+func charges(s job.Supplier) thing {
+	return thing{id{name: s.Name}, []property{
+		number("delivery", Money, s.Delivery), number("each cut", Money, s.Cut), number("smallest order", Money, s.Minimum),
+	}}
+}
+
+func offers(j *job.Job) []thing {
+	var out []thing
+	for _, o := range j.Offers {
+		stock := number("stock", Count, o.Stock)
+		if o.Stock < 0 {
+			stock = text("stock", "not limited")
+		}
+		out = append(out, thing{id{name: j.Suppliers[o.Supplier].Name + ", " + j.Materials[o.Material].Key, length: o.Length, width: o.Width},
+			[]property{number("price", Money, o.Price), stock}})
+	}
+	return out
+}
+
+// variants are told by name alone: they bear on comparisons, not on the plan.
+// One is changed when its jobs differ in more than the jobs themselves do.
+func variants(old, new *job.Job) []Entry {
+	list := func(j *job.Job) []thing {
+		var out []thing
+		for _, v := range j.Variants {
+			out = append(out, thing{id: id{name: v.Name}})
+		}
+		return out
+	}
+	out := differ(Variant, list(old), list(new))
+	var common []Entry
+	if len(old.Variants) > 0 && len(new.Variants) > 0 {
+		common = Jobs(withoutVariants(old), withoutVariants(new))
+	}
+	for _, v := range old.Variants {
+		for _, w := range new.Variants {
+			if v.Name == w.Name && slices.ContainsFunc(Jobs(v.Job, w.Job), func(e Entry) bool {
+				return !slices.ContainsFunc(common, func(c Entry) bool { return same(c, e) })
+			}) {
+				out = append(out, Entry{Kind: Variant, Name: v.Name, State: Changed})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Entry) int { return byName(a.Name, b.Name) })
+	return out
+}
+
+func withoutVariants(j *job.Job) *job.Job {
+	k := *j
+	k.Variants = nil
+	return &k
+}
+
+func same(a, b Entry) bool {
+	return a.Kind == b.Kind && a.Name == b.Name && a.Length == b.Length && a.Width == b.Width && a.State == b.State && slices.Equal(a.Fields, b.Fields)
+}
