@@ -156,7 +156,10 @@ func (t *terminal) wrapped(text string) {
 			line = "  " + word
 			continue
 		}
-		line = strings.TrimPrefix(line+" "+word, " ")
+		if line != "" {
+			line += " "
+		}
+		line += word
 	}
 	t.line("%s", line)
 }
