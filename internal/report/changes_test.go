@@ -137,7 +137,7 @@ func TestChangeSummary(t *testing.T) {
 	}
 	narrow(t, b.String())
 	for _, w := range []string{"~ job: revision C, was none", "~ piece P1: length 1200.000025 mm, was 1200 mm; left 45°, was −22.5°", "+ panel S9: turn yes; note a long note",
-		"~ material tube: growth 2.5 %, was 5 %", "- offer Eastmere, skin, 2500 × 1250 mm: price 58.17", "+ variant thin", "-36.77", "+1.00", "-5.0 %",
+		"~ material tube: growth 2.5 %, was 5 %", "- offer Eastmere, skin, 2500 × 1250 mm: price 58.17", "+ variant thin", "-36.77", "+1.00", "-5.00 %",
 		"Old goods: at most 3.40 EUR could still be saved.", "New goods: proven cheapest for the prices entered on 2026-11-25.", "1, was 4      cancel 3", "6, was 5         add 1",
 		"after plan no. 1a2b3c4d.", "North-Reach-Metals/change.pdf"} {
 		if !strings.Contains(b.String(), w) {

@@ -84,7 +84,8 @@ func (t *terminal) figures(d *change.Diff) {
 		row(f.name+", "+t.massUnit(), t.bareMass(f.old), t.bareMass(f.new), signed(t.bareMass(f.new-f.old), f.new > f.old))
 	}
 	a, b := wasteShare(d.Old.Mass), wasteShare(d.New.Mass)
-	row("waste, scrap of bought", t.share(a), t.share(b), signed(t.share(b-a), b > a))
+	percent := func(v int64) string { return t.decimal(hundredths(v)) + " %" }
+	row("waste, scrap of bought", percent(a), percent(b), signed(percent(b-a), b > a))
 	t.line("")
 	for _, s := range []struct {
 		name string
