@@ -83,6 +83,9 @@ func (m *model) fines(fine float64) []float64 { return slices.Repeat([]float64{f
 // prices keep the duals precise when one bar costs a thousand times another.
 func (r *run) leastFines(left []int64) []float64 {
 	fines := r.fines(r.fine())
+	if r.dearest()/farApart < r.cheapest() {
+		return fines // dear fines find plans sooner
+	}
 	for b := range r.bars {
 		k := &r.bars[b]
 		if left[b] != Unlimited && left[b] < r.pieces() {
@@ -95,6 +98,21 @@ func (r *run) leastFines(left []int64) []float64 {
 		}
 	}
 	return fines
+}
+
+// farApart is the ratio of prices from which fines at the dearest would blur
+// the duals of the cheapest.
+const farApart = 1000
+
+// cheapest is the least price of a bar that costs anything.
+func (m *model) cheapest() int64 {
+	least := limit
+	for b := range m.bars {
+		if p := m.bars[b].price; p > 0 {
+			least = min(least, p)
+		}
+	}
+	return least
 }
 
 // dearest is the price of the dearest bar.
