@@ -98,7 +98,9 @@ func changeJobs(oldPath, newPath, out string, s settings, stdout, stderr io.Writ
 // provedPlan plans one of the two jobs. An interrupted plan is no ground to
 // change an order on.
 func provedPlan(path string, j *job.Job, s settings, stderr io.Writer) (*plan.Plan, error) {
-	p, err := search(j, s, stderr)
+	ctx, end := interruptible(s.limit)
+	defer end()
+	p, err := search(ctx, j, s, stderr)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}

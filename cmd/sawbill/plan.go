@@ -86,7 +86,11 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 	if err := writable(out); err != nil {
 		return err
 	}
-	p, err := search(j, s, stderr)
+	// Ctrl-C stays caught to the end: it stops the search, and what was found
+	// is still proved and written.
+	ctx, end := interruptible(s.limit)
+	defer end()
+	p, err := search(ctx, j, s, stderr)
 	if err != nil {
 		return err
 	}
@@ -115,10 +119,8 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 	return nil
 }
 
-// search runs the planner under the time limit and Ctrl-C.
-func search(j *job.Job, s settings, stderr io.Writer) (*plan.Plan, error) {
-	ctx, end := interruptible(s.limit)
-	defer end()
+// search runs the planner and shows how far it is.
+func search(ctx context.Context, j *job.Job, s settings, stderr io.Writer) (*plan.Plan, error) {
 	line := newProgressLine(stderr, j.Currency)
 	defer line.clear()
 	return planner.Make(ctx, j, planner.Options{
