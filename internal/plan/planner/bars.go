@@ -28,12 +28,6 @@ type shape struct {
 	left, right int64
 }
 
-// named is one copy of one row of the list.
-type named struct {
-	row  int // index into Job.Pieces or Job.Panels
-	copy int
-}
-
 func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options) outcome {
 	b := newBarJob(j, mi)
 	if len(b.shapes) == 0 {
@@ -73,7 +67,7 @@ func newBarJob(j *job.Job, mi int) *barJob {
 	b := &barJob{angles: []int64{0}}
 	process := j.Processes[j.Materials[mi].Process]
 	kinds := map[shape]int{}
-	for row, p := range j.Pieces {
+	for _, p := range j.Pieces {
 		if p.Material != mi {
 			continue
 		}
@@ -90,7 +84,7 @@ func newBarJob(j *job.Job, mi int) *barJob {
 		}
 		b.problem.Pieces[k].Demand += p.Quantity
 		for c := range int(p.Quantity) {
-			b.copies[k] = append(b.copies[k], named{row, c + 1})
+			b.copies[k] = append(b.copies[k], named{p.Mark, c + 1})
 		}
 	}
 	kerfs := make([]int64, len(b.angles))
@@ -146,7 +140,7 @@ func (b *barJob) layouts(j *job.Job, mi int, found []nest1d.Layout) []plan.Layou
 				who := b.copies[place.Piece][next[place.Piece]]
 				next[place.Piece]++
 				out.Pieces = append(out.Pieces, plan.Piece{
-					Mark: j.Pieces[who.row].Mark, Copy: who.copy, At: length.Length(place.At),
+					Mark: who.mark, Copy: who.copy, At: length.Length(place.At),
 				})
 			}
 			if n := len(l.Places); n > 0 {
@@ -188,7 +182,7 @@ func (b *barJob) noPlan(j *job.Job, mi int, r nest1d.Result) outcome {
 	if len(r.Shortfall.TooLong) > 0 {
 		var marks []string
 		for _, k := range r.Shortfall.TooLong {
-			marks = append(marks, b.marks(j, k)...)
+			marks = append(marks, marksOf(b.copies[k])...)
 		}
 		return outcome{wanted: true, impossible: true, message: tooLarge(m, j.Processes[m.Process], "bars", marks)}
 	}
@@ -198,18 +192,7 @@ func (b *barJob) noPlan(j *job.Job, mi int, r nest1d.Result) outcome {
 	}
 	var left []string
 	for _, u := range r.Shortfall.Unplaced {
-		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(b.marks(j, u.Piece), ", ")))
+		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(marksOf(b.copies[u.Piece]), ", ")))
 	}
 	return outcome{wanted: true, impossible: impossible, message: shortMessage(m, "bars", impossible, missing, left)}
-}
-
-// marks lists the marks of one piece kind, each once, in list order.
-func (b *barJob) marks(j *job.Job, kind int) []string {
-	var marks []string
-	for _, c := range b.copies[kind] {
-		if c.copy == 1 {
-			marks = append(marks, j.Pieces[c.row].Mark)
-		}
-	}
-	return marks
 }

@@ -9,6 +9,23 @@ import (
 	"sawbill/internal/plan"
 )
 
+// named is one copy of one row of the list.
+type named struct {
+	mark string
+	copy int
+}
+
+// marksOf lists the marks among copies, each once, in list order.
+func marksOf(copies []named) []string {
+	var marks []string
+	for _, c := range copies {
+		if c.copy == 1 {
+			marks = append(marks, c.mark)
+		}
+	}
+	return marks
+}
+
 func moneyGoal(value, bound int64) plan.MoneyGoal {
 	g := plan.MoneyGoal{Value: plan.Money(value), Bound: plan.Money(bound), Status: plan.Open}
 	if value == bound {

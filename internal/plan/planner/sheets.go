@@ -63,7 +63,7 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 	m := j.Materials[mi]
 	process := j.Processes[m.Process]
 	kinds := map[rectangle]int{}
-	for row, p := range j.Panels {
+	for _, p := range j.Panels {
 		if p.Material != mi {
 			continue
 		}
@@ -79,7 +79,7 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 		}
 		s.problem.Panels[k].Demand += p.Quantity
 		for c := range int(p.Quantity) {
-			s.copies[k] = append(s.copies[k], named{row, c + 1})
+			s.copies[k] = append(s.copies[k], named{p.Mark, c + 1})
 		}
 	}
 	s.problem.Stages = process.Stages
@@ -128,7 +128,7 @@ func (s *sheetJob) layouts(j *job.Job, mi int, found []nest2d.Layout) []plan.Lay
 				who := s.copies[place.Panel][next[place.Panel]]
 				next[place.Panel]++
 				out.Panels = append(out.Panels, plan.Panel{
-					Mark: j.Panels[who.row].Mark, Copy: who.copy,
+					Mark: who.mark, Copy: who.copy,
 					X: length.Length(place.X), Y: length.Length(place.Y), Turned: place.Turned,
 				})
 			}
@@ -179,7 +179,7 @@ func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
 	if len(r.Shortfall.TooLarge) > 0 {
 		var marks []string
 		for _, k := range r.Shortfall.TooLarge {
-			marks = append(marks, s.marks(j, k)...)
+			marks = append(marks, marksOf(s.copies[k])...)
 		}
 		return outcome{wanted: true, impossible: true, message: tooLarge(m, j.Processes[m.Process], "sheets", marks)}
 	}
@@ -190,20 +190,9 @@ func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
 	}
 	var left []string
 	for _, u := range r.Shortfall.Unplaced {
-		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(s.marks(j, u.Panel), ", ")))
+		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(marksOf(s.copies[u.Panel]), ", ")))
 	}
 	return outcome{wanted: true, impossible: impossible, message: shortMessage(m, "sheets", impossible, missing, left)}
-}
-
-// marks lists the marks of one kind of panel, each once, in list order.
-func (s *sheetJob) marks(j *job.Job, kind int) []string {
-	var marks []string
-	for _, c := range s.copies[kind] {
-		if c.copy == 1 {
-			marks = append(marks, j.Panels[c.row].Mark)
-		}
-	}
-	return marks
 }
 
 // families names the engine's function families in the plan's words.
