@@ -24,13 +24,17 @@ type Job struct {
 	DecimalComma bool
 	// Paper is "A4" or "Letter".
 	Paper string
-	// LongestLoad is the longest thing the buyer can carry; 0 when not given.
-	LongestLoad length.Length
+	// LongestLoad is the longest thing that can be fetched, of bars and of
+	// sheets; WidestLoad the widest, of sheets. 0 when not given.
+	LongestLoad, WidestLoad length.Length
+	// Budget is what may be spent, tax included, in cents; 0 when not given.
+	Budget int64
 
 	Materials []Material // in file order
 	Processes []Process  // in file order
 	Suppliers []Supplier // in file order, then as the offers name them
 	Offers    []Offer    // in table order
+	Quotes    []Quote    // in table order
 	Pieces    []Piece    // in table order
 	Panels    []Panel    // in table order
 	Variants  []Variant  // in file order
@@ -65,7 +69,10 @@ type Material struct {
 	KeepLength, KeepWidth length.Length
 	// Growth is the weight allowance in percent, times 100 (500 = 5 %).
 	Growth int64
-	Pos    Pos
+	// Spare is how many whole bars or sheets to buy beyond the need, and
+	// SparePercent how many more in percent of the need, times 100, rounded up.
+	Spare, SparePercent int64
+	Pos                 Pos
 }
 
 // Sheet reports whether panels are cut from the material (else pieces).
@@ -98,26 +105,75 @@ type Process struct {
 	Stages   int
 	Exact    bool
 	MinStrip length.Length
-	Pos      Pos
+	// BySupplier is true when whoever sells the bar or sheet also cuts it to
+	// the list, and charges for that; else we cut at home.
+	BySupplier bool
+	Pos        Pos
 }
 
-// Supplier is who sells. The charges are known but not part of an offer's price.
+// Supplier is who sells, and what it charges beside the price of the goods.
+// All money is in cents of the job's currency, before tax.
 type Supplier struct {
-	Name     string
-	Delivery int64 // cents
-	Cut      int64 // cents per cut
-	Minimum  int64 // smallest order, cents
+	Name string
+	// An order is delivered for Delivery, or fetched for Fetch; one of Delivers
+	// and Fetched is true, both where we may choose. What is fetched must be
+	// no longer and no wider than the job's load.
+	Delivers, Fetched bool
+	Delivery, Fetch   int64
+	// Minimum is the smallest order: what the goods lack to it is charged.
+	Minimum int64
+	// Cut and Mitre are the prices of one square and one mitred cut. The first
+	// FreeCuts square cuts of an order cost nothing.
+	Cut, Mitre int64
+	FreeCuts   int64
+	// CutKerf is the kerf of the saw with which bars are cut to the load; -1
+	// when not stated: then that of the material's process counts.
+	CutKerf length.Length
+	// CutMetre is the price of a metre of cut in sheets and Pierce that of one
+	// piercing, both in thousandths of a cent; PerSheet is the price of handling one
+	// sheet, SetUp that of one material.
+	CutMetre, Pierce int64
+	PerSheet, SetUp  int64
+	// Tax in percent, times 100, on all that the supplier bills.
+	Tax int64
+	// OnHand is true of our own stock: its prices are what we value it at, and
+	// nothing is ordered, billed or taxed.
+	OnHand bool
+	// ByMark is true when the supplier lays out its own stock and prices each
+	// mark (Job.Quotes); its offers, if any, only tell what would be fair.
+	ByMark bool
+	Pos    Pos
+}
+
+// Quote is a supplier's price for one piece or panel, cut and ready.
+type Quote struct {
+	Supplier int // index into Job.Suppliers
+	Mark     string
+	Price    int64 // cents for one
 	Pos      Pos
 }
 
-// Offer is one size of one material at one price.
+// Tier is the price that holds for the whole quantity from From bars or sheets on.
+type Tier struct {
+	From  int64
+	Price int64 // cents for one pack
+	Text  string
+}
+
+// Offer is one size of one material, and its prices.
 type Offer struct {
 	Supplier int // index into Job.Suppliers
 	Material int // index into Job.Materials
 	// Length of a bar or sheet; Width of a sheet, 0 for a bar.
 	Length, Width length.Length
-	// Price of one bar or sheet in cents, rounded half up once.
+	// Price of one bar or sheet in cents, rounded half up once, at the smallest
+	// quantity. What is billed follows Tiers.
 	Price int64
+	// Pack is how many make one pack, the least that is sold; 1 when sold singly.
+	Pack int64
+	// Tiers are the prices by quantity, at least one, From ascending. The first
+	// holds from its From on, which is more than 1 where fewer are not sold.
+	Tiers []Tier
 	// PriceText is the price as the table says it, "3.70 per m".
 	PriceText string
 	// Stock is how many there are, or -1 when the table does not limit it.
@@ -135,6 +191,8 @@ type Piece struct {
 	// −60 000 to 60 000; both of one sign make a trapezoid.
 	Left, Right int64
 	Quantity    int64
+	// LeftLong is true when the piece may come long and we trim it to fit.
+	LeftLong    bool
 	Group, Note string
 	Pos         Pos
 }

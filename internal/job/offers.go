@@ -6,7 +6,7 @@ import (
 
 func (r *reader) readOffers(t *table) {
 	for _, row := range t.rows {
-		o := Offer{Pos: row.line.at, Stock: -1}
+		o := Offer{Pos: row.line.at, Stock: -1, Pack: 1}
 		fine := true
 		fine = row.supplier(&o.Supplier) && fine
 		var m Material
@@ -142,6 +142,7 @@ func (c record) price(o *Offer, m Material, placed bool) bool {
 	if err == nil {
 		o.Price, _, err = toCents(amount)
 	}
+	o.Tiers = []Tier{{From: 1, Price: o.Price, Text: o.PriceText}}
 	switch {
 	case err != nil:
 		r.fault(v.at, "price %s: %v", quote(v.text), err)

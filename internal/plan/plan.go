@@ -10,7 +10,7 @@ package plan
 import "sawbill/internal/length"
 
 // Version of the format that Encode writes. Decode refuses any other.
-const Version = 1
+const Version = 2
 
 // Plan answers one job.
 type Plan struct {
@@ -25,19 +25,52 @@ type Plan struct {
 	Currency string  `json:"currency"`
 
 	Materials []Material `json:"materials"`
-	// Total is the price of all that is bought, Bound the least it could be.
+	// Goods is the price of all that is bought, spares included.
+	Goods Money `json:"goods"`
+	// Charges are what suppliers add, by supplier in the job's order.
+	Charges []Charge `json:"charges,omitempty"`
+	// Total is Goods and Charges together, before tax: what the plan makes
+	// least. Bound is the least it could be.
 	Total Money `json:"total"`
 	Bound Money `json:"bound"`
 	// Status is Proven when Total equals Bound.
 	Status Status `json:"status"`
-	// Charges are what suppliers add; they are no part of Total nor of what
-	// is proved about it. Payable is Total and Charges together.
-	Charges []Charge `json:"charges,omitempty"`
-	Payable Money    `json:"payable"`
-	Mass    Masses   `json:"mass"`
+	// PurchaseProof backs Bound where suppliers tie materials together; without
+	// it Bound is the sum of the materials' bounds.
+	PurchaseProof *PurchaseProof `json:"purchase-proof,omitempty"`
+	// Orders are the suppliers that are bought from, in the job's order.
+	Orders []Order `json:"orders"`
+	// OnHand is the part of Total that is our own stock, at what we value it at.
+	OnHand Money `json:"on-hand,omitempty"`
+	Taxes  []Tax `json:"taxes,omitempty"`
+	// Payable is Total less OnHand, plus Taxes.
+	Payable Money  `json:"payable"`
+	Mass    Masses `json:"mass"`
 	// Struck says what ended the search early: "", "effort", "time" or
 	// "interrupt". After time or interrupt the plan may not come out the same again.
 	Struck string `json:"struck,omitempty"`
+}
+
+// Ways in which an order comes home.
+const (
+	Delivered = "delivered"
+	Fetched   = "fetched"
+	OnHand    = "on hand"
+)
+
+// Order is what is bought from one supplier, and how it comes home.
+type Order struct {
+	Supplier string `json:"supplier"`
+	Way      string `json:"way"` // Delivered, Fetched or OnHand
+}
+
+// Tax is one supplier's: Rate percent times 100 of Net, which is all that it
+// bills, rounded half up to the cent.
+type Tax struct {
+	Supplier string `json:"supplier"`
+	Rate     int64  `json:"rate"`
+	Net      Money  `json:"net"`
+	Amount   Money  `json:"amount"`
 }
 
 // JobRef names the job a plan answers.
@@ -83,10 +116,14 @@ type Material struct {
 	BarProof   *BarProof   `json:"bar-proof,omitempty"`
 	SheetProof *SheetProof `json:"sheet-proof,omitempty"`
 	Buy        []Line      `json:"buy"`
-	Layouts    []Layout    `json:"layouts"`
-	Mass       Masses      `json:"mass"`
-	Shares     Shares      `json:"shares"`
-	Struck     string      `json:"struck,omitempty"`
+	// ByMark is set when all marks are bought cut and ready from one supplier:
+	// Marks are its prices, Goals.Cost.Value is their sum, Buy and Layouts are empty.
+	ByMark  string   `json:"by-mark,omitempty"`
+	Marks   []Quote  `json:"marks,omitempty"`
+	Layouts []Layout `json:"layouts"`
+	Mass    Masses   `json:"mass"`
+	Shares  Shares   `json:"shares"`
+	Struck  string   `json:"struck,omitempty"`
 }
 
 // Goals in order of rank, each conditional on those before it. Patterns is
@@ -119,9 +156,22 @@ type Line struct {
 	Supplier string        `json:"supplier"`
 	Length   length.Length `json:"length"`
 	Width    length.Length `json:"width,omitempty"`
-	Count    int64         `json:"count"`
-	Each     Money         `json:"each"`
-	Amount   Money         `json:"amount"`
+	// Count is how many bars or sheets are bought; Spare of them are not cut.
+	Count int64 `json:"count"`
+	Spare int64 `json:"spare,omitempty"`
+	// Pack is how many bars or sheets are sold together, when more than one.
+	Pack int64 `json:"pack,omitempty"`
+	// Each is the price of one pack at this quantity. Amount is Count / Pack of it.
+	Each   Money `json:"each"`
+	Amount Money `json:"amount"`
+}
+
+// Quote is one mark bought cut and ready: Amount is Count times Each.
+type Quote struct {
+	Mark   string `json:"mark"`
+	Count  int64  `json:"count"`
+	Each   Money  `json:"each"`
+	Amount Money  `json:"amount"`
 }
 
 // Layout is one bar or one sheet and how it is cut.
@@ -139,6 +189,10 @@ type Layout struct {
 	// long enough to keep. Offcuts of a sheet are the parts of Tree worth keeping.
 	Offcut length.Length `json:"offcut,omitempty"`
 	Kept   bool          `json:"kept,omitempty"`
+	// FirstCuts are where the supplier cuts a bar so that it can be carried:
+	// positions of the left sides of these cuts, each FirstKerf wide, ascending.
+	FirstCuts []length.Length `json:"first-cuts,omitempty"`
+	FirstKerf length.Length   `json:"first-kerf,omitempty"`
 }
 
 // Stock is the bar or sheet a layout is cut from.
@@ -181,16 +235,36 @@ type Part struct {
 	Cut   string  `json:"cut,omitempty"`
 	Stage int     `json:"stage,omitempty"`
 	Parts []*Part `json:"parts,omitempty"`
+	// AtYard marks a part too large to carry, whose cuts the supplier makes.
+	AtYard bool `json:"at-yard,omitempty"`
 	// Panel is 1 + the index into Layout.Panels; 0 for a leftover or a cut part.
 	Panel int `json:"panel,omitempty"`
 	// Kept marks a leftover large enough to keep.
 	Kept bool `json:"kept,omitempty"`
 }
 
-// Charge is an amount a supplier adds to the price of the goods.
+// What a supplier charges for beside the goods, in the order of a bill.
+// Cutting is followed by a blank and the panel's mark, SetUp and PerSheet by a
+// blank and the material's key.
+const (
+	SquareCuts = "square cuts" // Free of Count cost nothing
+	MitreCuts  = "mitre cuts"
+	Cutting    = "cutting"
+	PerSheet   = "handling"
+	SetUp      = "set-up"
+	SmallOrder = "small order"
+	Delivery   = "delivery"
+	Fetching   = "fetching"
+)
+
+// Charge is an amount a supplier adds to the price of the goods. Where it is
+// counted, Amount is Count less Free, times Each.
 type Charge struct {
 	Supplier string `json:"supplier"`
 	What     string `json:"what"`
+	Count    int64  `json:"count,omitempty"`
+	Free     int64  `json:"free,omitempty"`
+	Each     Money  `json:"each,omitempty"`
 	Amount   Money  `json:"amount"`
 }
 

@@ -28,7 +28,7 @@ func (s *set) buyer() {
 func (d *document) costs() {
 	p := d.plan
 	d.heading("What it costs", 13)
-	d.figureLine("Goods", d.amount(p.Total), false)
+	d.figureLine("Goods", d.amount(p.Goods), false)
 	for _, c := range p.Charges {
 		d.figureLine(c.Supplier+": "+c.What, d.amount(c.Amount), false)
 	}

@@ -75,7 +75,7 @@ func (t *terminal) buy() {
 				padLeft(t.money(b.Each), 13), padLeft(t.money(b.Amount), 13))
 		}
 	}
-	t.line("%s", t.sum("Goods", t.plan.Total))
+	t.line("%s", t.sum("Goods", t.plan.Goods))
 }
 
 func (t *terminal) sum(name string, m plan.Money) string {

@@ -133,7 +133,7 @@ func Plans(oldJob, newJob *job.Job, old, new *plan.Plan) *Diff {
 }
 
 func sideOf(p *plan.Plan) Side {
-	s := Side{Number: p.Number, Job: p.Job, Goods: p.Total, Payable: p.Payable, Bound: p.Bound, Status: p.Status, Mass: p.Mass, Struck: p.Struck}
+	s := Side{Number: p.Number, Job: p.Job, Goods: p.Goods, Payable: p.Payable, Bound: p.Bound, Status: p.Status, Mass: p.Mass, Struck: p.Struck}
 	for _, c := range p.Charges {
 		s.Charges += c.Amount
 	}

@@ -126,13 +126,19 @@ func (a *audit) lesserGoals(m *material) {
 // totals checks the sums over all materials.
 func (a *audit) totals() {
 	p := a.plan
-	var total, bound wide
+	var goods, bound wide
 	for i := range p.Materials {
 		g := p.Materials[i].Goals.Cost
-		total, bound = total.plus(whole(int64(g.Value))), bound.plus(whole(int64(g.Bound)))
+		goods, bound = goods.plus(whole(int64(g.Value))), bound.plus(whole(int64(g.Bound)))
 	}
-	if !total.equals(int64(p.Total)) {
-		a.find("plan", "the total is given as %s, the materials cost another sum", p.Total)
+	if !goods.equals(int64(p.Goods)) {
+		a.find("plan", "the goods are given as %s, the materials cost another sum", p.Goods)
+	}
+	for _, c := range p.Charges {
+		goods = goods.plus(whole(int64(c.Amount)))
+	}
+	if !goods.equals(int64(p.Total)) {
+		a.find("plan", "the total is given as %s, goods and charges make another sum", p.Total)
 	}
 	if !bound.equals(int64(p.Bound)) {
 		a.find("plan", "the least possible total is given as %s, the materials' bounds make another sum", p.Bound)
@@ -191,7 +197,6 @@ func (a *audit) charges() {
 	payable := whole(int64(a.plan.Total))
 	met := map[charge]bool{}
 	for _, c := range a.plan.Charges {
-		payable = payable.plus(whole(int64(c.Amount)))
 		k := charge{c.Supplier, c.What}
 		amount, due := want[k]
 		switch {

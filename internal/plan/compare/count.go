@@ -10,7 +10,7 @@ import (
 // count fills in a row's figures from its plan.
 func count(r *option.Row, j *job.Job, p *plan.Plan) {
 	r.Planned = true
-	r.Total, r.Goods, r.Charges = p.Payable, p.Total, p.Payable-p.Total
+	r.Total, r.Goods, r.Charges = p.Total, p.Goods, p.Total-p.Goods
 	r.Gap = p.Total - p.Bound
 	r.Mass = p.Mass
 	pieces := map[string]job.Piece{}

@@ -153,19 +153,20 @@ func Assemble(j *job.Job, o Options, materials []plan.Material) (*plan.Plan, err
 		Status:  plan.Open, Materials: materials,
 	}
 	for _, m := range materials {
-		p.Total += m.Goals.Cost.Value
+		p.Goods += m.Goals.Cost.Value
 		p.Bound += m.Goals.Cost.Bound
 		p.Mass = sumMasses(p.Mass, m.Mass)
 		p.Struck = worse(p.Struck, m.Struck)
 	}
+	p.Charges = charges(j, p)
+	p.Total = p.Goods
+	for _, c := range p.Charges {
+		p.Total += c.Amount
+	}
 	if p.Total == p.Bound {
 		p.Status = plan.Proven
 	}
-	p.Charges = charges(j, p)
 	p.Payable = p.Total
-	for _, c := range p.Charges {
-		p.Payable += c.Amount
-	}
 	return p, p.Seal()
 }
 
