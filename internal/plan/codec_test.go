@@ -76,13 +76,17 @@ func (d drawer) fill(v reflect.Value, name string) {
 
 // words are the fields with a few words for values.
 var words = map[string][]string{
-	"Plan.Unit":           {plan.LengthUnit},
-	"Plan.Struck":         {"", "effort", "time", "interrupt"},
-	"Material.Struck":     {"", "effort", "time", "interrupt"},
-	"Material.Kind":       {plan.Bar, plan.Sheet},
-	"Options.Effort":      {"quick", "normal", "long"},
-	"Part.Cut":            {"", plan.AlongLength, plan.AlongWidth},
-	"Charge.What":         {"delivery", "small order"},
+	"Plan.Unit":       {plan.LengthUnit},
+	"Plan.Struck":     {"", "effort", "time", "interrupt"},
+	"Material.Struck": {"", "effort", "time", "interrupt"},
+	"Material.Kind":   {plan.Bar, plan.Sheet},
+	"Options.Effort":  {"quick", "normal", "long"},
+	"Part.Cut":        {"", plan.AlongLength, plan.AlongWidth},
+	"Order.Way":       {plan.Delivered, plan.Fetched, plan.OnHand},
+	"Charge.What": {
+		plan.SquareCuts, plan.MitreCuts, plan.Cutting + " S 1", plan.PerSheet + " skin", plan.SetUp + " skin",
+		plan.SmallOrder, plan.Delivery, plan.Fetching,
+	},
 	"DualFunction.Family": {"identity", "threshold", "rounding", "steps"},
 }
 
@@ -101,12 +105,14 @@ func sample(t *testing.T) []byte {
 	t.Helper()
 	goal := plan.CountGoal{Value: 1, Bound: 1, Status: plan.Proven}
 	p := &plan.Plan{
-		Version: plan.Version, Unit: plan.LengthUnit, Currency: "EUR", Total: 1200, Bound: 1200, Payable: 1200, Status: plan.Proven,
+		Version: plan.Version, Unit: plan.LengthUnit, Currency: "EUR", Goods: 1200, Total: 1200, Bound: 1200, Payable: 1200, Status: plan.Proven,
 		Options: plan.Options{Effort: "normal"},
+		Charges: []plan.Charge{{What: plan.Cutting + " S1"}},
+		Orders:  []plan.Order{{Way: plan.Fetched}},
 		Materials: []plan.Material{{
 			Key: "tube", Kind: plan.Bar, Mass: plan.Masses{Pieces: 1_000_000},
 			Goals: plan.Goals{Cost: plan.MoneyGoal{Value: 1200, Bound: 1200, Status: plan.Proven}, Count: goal, Patterns: &goal, Offcut: goal},
-			Buy:   []plan.Line{{Count: 1, Each: 1200, Amount: 1200}},
+			Buy:   []plan.Line{{Count: 1, Spare: 1, Each: 1200, Amount: 1200}},
 			Layouts: []plan.Layout{{
 				Number: 1, Pattern: 1, Pieces: []plan.Piece{{Mark: "P1", Copy: 1, At: 400}},
 			}},
@@ -176,8 +182,8 @@ func TestDecodeRefuses(t *testing.T) {
 	for _, c := range []struct{ old, new, says string }{
 		{`"currency"`, `"curency"`, "curency"},
 		{`"at": 400`, `"at": 400, "to": 500`, `"to"`},
-		{`"version": 1`, `"version": 2`, "version 2"},
-		{`"version": 1`, `"version": "1"`, "not a plan"},
+		{`"version": 2`, `"version": 1`, "version 1"},
+		{`"version": 2`, `"version": "2"`, "not a plan"},
 		{`"unit": "25 nm"`, `"unit": "mm"`, `"mm"`},
 		{`"total": "12.00"`, `"total": 12.00`, "decimal string"},
 		{`"total": "12.00"`, `"total": "12"`, `"12"`},

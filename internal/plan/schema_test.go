@@ -62,7 +62,7 @@ func TestSchemaRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, change := range [][2]string{
-		{`"version": 1`, `"version": 2`},
+		{`"version": 2`, `"version": 1`},
 		{`"unit": "25 nm"`, `"unit": "mm"`},
 		{`"total": "12.00"`, `"total": 12`},
 		{`"total": "12.00"`, `"total": "12.0"`},
@@ -75,6 +75,10 @@ func TestSchemaRefuses(t *testing.T) {
 		{`"at": 400`, `"at": 0.5`},
 		{`"copy": 1`, `"copy": 0`},
 		{`"status": "proven"`, `"status": "sure"`},
+		{`"way": "fetched"`, `"way": "carried"`},
+		{`"what": "cutting S1"`, `"what": "cutting"`},
+		{`"what": "cutting S1"`, `"what": "carving S1"`},
+		{`"spare": 1`, `"spare": -1`},
 	} {
 		text := strings.Replace(string(good), change[0], change[1], 1)
 		if text == string(good) {

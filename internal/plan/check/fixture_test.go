@@ -161,7 +161,7 @@ func hidePlan(t testing.TB) *plan.Plan {
 				Shares: plan.Shares{Used: 7308, Offcuts: 1398, Scrap: 1294},
 			},
 		},
-		Total: 10_080, Bound: 10_080, Status: plan.Proven,
+		Goods: 10_080, Total: 17_300, Bound: 10_080, Status: plan.Open,
 		// North's goods are 42.80, its smallest order 80.00.
 		Charges: []plan.Charge{{Supplier: "North", What: "delivery", Amount: 3500}, {Supplier: "North", What: "small order", Amount: 3720}},
 		Payable: 17_300,

@@ -148,7 +148,7 @@ var mutations = []mutation{
 	{"another size bought", func(p *plan.Plan) { tube(p).Buy[0].Length = 6100 * mm }},
 	{"bought from another material", func(p *plan.Plan) { tube(p).Buy[0].Offer = 4 }},
 	{"total one cent higher", func(p *plan.Plan) { p.Total++ }},
-	{"payable without the charges", func(p *plan.Plan) { p.Payable = p.Total }},
+	{"payable without the charges", func(p *plan.Plan) { p.Payable = p.Goods }},
 	{"delivery left out", func(p *plan.Plan) { p.Charges = p.Charges[1:]; p.Payable -= 3500 }},
 	{"small order left out", func(p *plan.Plan) { p.Charges = p.Charges[:1]; p.Payable -= 3720 }},
 	{"delivery twice", func(p *plan.Plan) { p.Charges = append(p.Charges, p.Charges[0]); p.Payable += 3500 }},
@@ -158,7 +158,7 @@ var mutations = []mutation{
 	}},
 	{"a charge lowered", func(p *plan.Plan) { p.Charges[0].Amount--; p.Payable-- }},
 
-	{"called open", func(p *plan.Plan) { p.Status = plan.Open }},
+	{"called proven", func(p *plan.Plan) { p.Status = plan.Proven }},
 	{"cost called open", func(p *plan.Plan) { tube(p).Goals.Cost.Status = plan.Open }},
 	{"an unknown status", func(p *plan.Plan) { tube(p).Goals.Count.Status = "sure" }},
 	{"patterns called proven", func(p *plan.Plan) { tube(p).Goals.Patterns.Status = plan.Proven }},
