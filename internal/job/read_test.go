@@ -77,9 +77,9 @@ func TestReadSample(t *testing.T) {
 		{Name: "East", Pos: at(42, 1)},
 	}
 	wantOffers := []Offer{
-		{Supplier: 0, Material: 0, Length: mm(6000), Price: 2140, PriceText: "21.40 each", Stock: -1, Pos: at(40, 1)},
-		{Supplier: 0, Material: 0, Length: mm(5000), Price: 1850, PriceText: "3.70 per m", Stock: -1, Pos: at(41, 1)},
-		{Supplier: 1, Material: 1, Length: mm(2500), Width: mm(1250), Price: 5800, PriceText: "58 each", Stock: -1, Pos: at(42, 1)},
+		{Supplier: 0, Material: 0, Length: mm(6000), Price: 2140, PriceText: "21.40 each", Pack: 1, Tiers: []Tier{{1, 2140, "21.40 each"}}, Stock: -1, Pos: at(40, 1)},
+		{Supplier: 0, Material: 0, Length: mm(5000), Price: 1850, PriceText: "3.70 per m", Pack: 1, Tiers: []Tier{{1, 1850, "3.70 per m"}}, Stock: -1, Pos: at(41, 1)},
+		{Supplier: 1, Material: 1, Length: mm(2500), Width: mm(1250), Price: 5800, PriceText: "58 each", Pack: 1, Tiers: []Tier{{1, 5800, "58 each"}}, Stock: -1, Pos: at(42, 1)},
 	}
 	wantPieces := []Piece{
 		{Mark: "P1", Length: mm(1200), Left: 45000, Right: 45000, Quantity: 4, Pos: at(46, 1)},
