@@ -28,17 +28,12 @@ func (s *set) buyer() {
 func (d *document) costs() {
 	p := d.plan
 	d.heading("What it costs", 13)
-	d.figureLine("Goods", d.amount(p.Goods), false)
-	for _, c := range p.Charges {
-		d.figureLine(c.Supplier+": "+c.What, d.amount(c.Amount), false)
+	for _, f := range d.statement(p, d.job) {
+		d.figureLine(f.name, d.amount(f.amount), f.sum)
 	}
-	d.figureLine("To pay", d.amount(p.Payable), true)
 	d.gap(1)
-	verdict := d.verdict(p.Total, p.Bound, p.Status, p.Job.Date)
-	d.paragraph("Cost of the goods: "+verdict+". No plan can cost less than "+d.amount(p.Bound)+" for these prices, pieces and saw cuts.", 10)
-	if len(p.Charges) > 0 {
-		d.paragraph("The suppliers' charges come on top and are no part of what is proved.", 10)
-	}
+	d.paragraph("Goods and charges: "+d.verdict(p.Total, p.Bound, p.Status, p.Job.Date)+". No plan can cost less than "+
+		d.amount(p.Bound)+" before tax for these prices, charges, pieces and cuts.", 10)
 	if text := ended(p.Struck); text != "" {
 		d.paragraph(text, 10)
 	}
@@ -60,23 +55,38 @@ func (d *document) figureLine(name, amount string, bold bool) {
 
 func (d *document) buyList() {
 	d.heading("What to buy", 13)
-	t := d.table(9.5, column{head: "count", share: 10, align: drawing.Right, bold: true}, column{head: "stock", share: 48},
+	t := d.table(9.5, column{head: "count", share: 10, align: drawing.Right, bold: true}, column{head: "stock", share: 48, wrap: true},
 		column{head: "size", share: 36}, column{head: "each", share: 18, align: drawing.Right},
 		column{head: "amount, " + d.currency, share: 22, align: drawing.Right})
-	for _, name := range suppliers(d.plan, d.job) {
-		t.group(name)
-		sum := plan.Money(0)
-		for _, b := range bought(d.plan, name) {
-			t.row(fmt.Sprint(b.Count), stockName(b.material), d.size(b.Length, b.Width), d.money(b.Each), d.money(b.Amount))
-			sum += b.Amount
-		}
-		t.sum("", "", "", "", d.money(sum))
+	for _, b := range bills(d.plan, d.job) {
+		t.group(b.heading())
+		d.billRows(t, b)
 	}
 	t.end()
 	if l := d.job.LongestLoad; l > 0 {
-		d.paragraph("Longest thing to be carried home: "+d.withUnit(l)+". Have longer stock cut at the yard along the layouts.", 9.5)
+		d.paragraph("Longest thing to be fetched: "+d.withUnit(l)+". Longer stock that is fetched is cut at the yard along the layouts.", 9.5)
 	}
 	d.gap(2)
+}
+
+// billRows writes the lines of a bill and their sums.
+func (d *document) billRows(t *table, b bill) {
+	for _, g := range b.goods {
+		t.rowWith([]string{1: g.manner()}, fmt.Sprint(g.Count), stockName(g.material), d.size(g.Length, g.Width), t.money(g.Each), t.money(g.Amount))
+	}
+	for _, m := range b.marks {
+		t.row(fmt.Sprint(m.Count), m.Mark+", cut and ready: "+stockName(m.material), "", t.money(m.Each), t.money(m.Amount))
+	}
+	for _, c := range b.charges {
+		t.row("", chargeText(c), "", t.chargeEach(c), t.money(c.Amount))
+	}
+	if b.tax == nil {
+		t.sum("", "", "", "", t.money(b.net()))
+		return
+	}
+	t.sum("", "", "before tax", "", t.money(b.net()))
+	t.row("", t.taxText(*b.tax), "", "", t.money(b.tax.Amount))
+	t.sum("", "", "with tax", "", t.money(b.net()+b.tax.Amount))
 }
 
 func stockName(m plan.Material) string {
@@ -90,17 +100,28 @@ func stockName(m plan.Material) string {
 func (d *document) materialRows() {
 	d.need(40)
 	d.heading("By material", 13)
+	tied := d.plan.PurchaseProof != nil
+	cost, least := "cost, "+d.currency, "lowest possible"
+	if tied {
+		cost, least = "goods, "+d.currency, "least, goods alone"
+	}
 	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }
-	t := d.table(9, column{head: "material", share: 20, bold: true, wrap: true}, right("cost, "+d.currency, 17), right("lowest possible", 17),
+	t := d.table(9, column{head: "material", share: 20, bold: true, wrap: true}, right(cost, 17), right(least, 17),
 		right("used", 13), right("offcuts to keep", 15), right("scrap and kerf", 15), right("pieces, "+d.massUnit(), 15), right("bought, "+d.massUnit(), 15))
 	for _, m := range d.plan.Materials {
 		t.row(m.Key, d.money(m.Goals.Cost.Value), d.money(m.Goals.Cost.Bound), d.share(m.Shares.Used), d.share(m.Shares.Offcuts),
 			d.share(m.Shares.Scrap), d.bareMass(m.Mass.Pieces), d.bareMass(m.Mass.Bought))
 	}
 	t.end()
+	if tied {
+		d.paragraph("What is proved is the total: suppliers' charges tie the materials together. The least that a material's goods alone could cost says nothing of the charges that would come with them.", 9)
+	}
 	for _, m := range d.plan.Materials {
-		cost := m.Goals.Cost
-		text := fmt.Sprintf("%s: %s; %s", m.Key, d.verdict(cost.Value, cost.Bound, cost.Status, d.plan.Job.Date), d.otherGoals(m))
+		text := m.Key + ": "
+		if cost := m.Goals.Cost; !tied {
+			text += d.verdict(cost.Value, cost.Bound, cost.Status, d.plan.Job.Date) + "; "
+		}
+		text += d.otherGoals(m)
 		if why := ended(m.Struck); why != "" {
 			text += " " + why
 		}
@@ -111,6 +132,9 @@ func (d *document) materialRows() {
 
 // otherGoals tells of the goals after cost.
 func (d *document) otherGoals(m plan.Material) string {
+	if m.ByMark != "" {
+		return "all pieces come cut and ready from " + m.ByMark + "."
+	}
 	thing, area := "bar", ""
 	if m.Kind == plan.Sheet {
 		thing, area = "sheet", ", largest kept offcut "

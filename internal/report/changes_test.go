@@ -23,9 +23,9 @@ func changed() *change.Diff {
 	number := func(f change.Form, n int64) change.Value { return change.Value{Form: f, Number: n} }
 	return &change.Diff{
 		Currency: "EUR",
-		Old: change.Side{Number: "1a2b3c4d", Job: plan.JobRef{Name: "Bird hide", Date: "2026-11-24"}, Goods: 27477, Charges: 3500, Payable: 30977, Bound: 27137, Status: plan.Open,
+		Old: change.Side{Number: "1a2b3c4d", Job: plan.JobRef{Name: "Bird hide", Date: "2026-11-24"}, Goods: 27477, Charges: 3500, Payable: 30977, Bound: 30637, Status: plan.Open,
 			Mass: plan.Masses{Pieces: 18_340_000, Bought: 25_000_000, Scrap: 2_500_000}, Struck: "effort"},
-		New: change.Side{Number: "5e6f7a8b", Job: plan.JobRef{Name: "Bird hide", Revision: "C", Date: "2026-11-25"}, Goods: 23800, Charges: 3500, Payable: 27300, Bound: 23800, Status: plan.Proven,
+		New: change.Side{Number: "5e6f7a8b", Job: plan.JobRef{Name: "Bird hide", Revision: "C", Date: "2026-11-25"}, Goods: 23800, Charges: 3500, Payable: 27300, Bound: 27300, Status: plan.Proven,
 			Mass: plan.Masses{Pieces: 19_340_000, Bought: 24_000_000, Scrap: 1_200_000}},
 		Entries: []change.Entry{
 			{Kind: change.Head, State: change.Changed, Fields: []change.Field{{Name: "revision", Old: text(""), New: text("C")}}},
@@ -138,7 +138,7 @@ func TestChangeSummary(t *testing.T) {
 	narrow(t, b.String())
 	for _, w := range []string{"~ job: revision C, was none", "~ piece P1: length 1200.000025 mm, was 1200 mm; left 45°, was −22.5°", "+ panel S9: turn yes; note a long note",
 		"~ material tube: growth 2.5 %, was 5 %", "- offer Eastmere, skin, 2500 × 1250 mm: price 58.17", "+ variant thin", "-36.77", "+1.00", "-5.00 %",
-		"Old goods: at most 3.40 EUR could still be saved.", "New goods: proven cheapest for the prices entered on 2026-11-25.", "1, was 4      cancel 3", "6, was 5         add 1",
+		"Old total: at most 3.40 EUR could still be saved.", "New total: proven cheapest for the prices entered on 2026-11-25.", "1, was 4      cancel 3", "6, was 5         add 1",
 		"after plan no. 1a2b3c4d.", "North-Reach-Metals/change.pdf"} {
 		if !strings.Contains(b.String(), w) {
 			t.Errorf("the summary lacks %q:\n%s", w, b.String())

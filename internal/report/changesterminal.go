@@ -90,8 +90,8 @@ func (t *terminal) figures(d *change.Diff) {
 	for _, s := range []struct {
 		name string
 		side change.Side
-	}{{"Old goods: ", d.Old}, {"New goods: ", d.New}} {
-		text := s.name + t.verdict(s.side.Goods, s.side.Bound, s.side.Status, s.side.Job.Date) + "."
+	}{{"Old total: ", d.Old}, {"New total: ", d.New}} {
+		text := s.name + t.verdict(s.side.Goods+s.side.Charges, s.side.Bound, s.side.Status, s.side.Job.Date) + "."
 		if s.side.Struck != "" {
 			text += " " + ended(s.side.Struck)
 		}

@@ -131,8 +131,8 @@ func TestVerdict(t *testing.T) {
 	}{
 		{nil, "None of the options has a plan."},
 		{[]option.Row{{Name: "as offered"}}, "None of the options has a plan."},
-		{[]option.Row{offered}, "Buy as offered: 10.00 EUR to pay. For this option the goods are proven cheapest on 2026-11-24."},
-		{[]option.Row{offered, offered, offered}, "Buy as offered: 10.00 EUR to pay, and 2 other options come to the same. For this option the goods are proven cheapest on 2026-11-24."},
+		{[]option.Row{offered}, "Buy as offered: 10.00 EUR to pay. No plan of this option can cost less: proven for the prices entered on 2026-11-24."},
+		{[]option.Row{offered, offered, offered}, "Buy as offered: 10.00 EUR to pay, and 2 other options come to the same. No plan of this option can cost less: proven for the prices entered on 2026-11-24."},
 		{[]option.Row{thin, offered}, "Buy the variant thin: 9.00 EUR to pay; the next best, as offered, costs 1.00 EUR more. At most 0.50 EUR of it could still be saved."},
 	} {
 		if got := s.verdictOf(&option.Table{Job: plan.JobRef{Date: "2026-11-24"}, Rows: test.rows}); got != test.want {

@@ -52,7 +52,7 @@ func (s style) verdictOf(t *option.Table) string {
 	if best.Gap > 0 {
 		text += " At most " + s.amount(best.Gap) + " of it could still be saved."
 	} else {
-		text += " For this option the goods are proven cheapest" + on(t.Job.Date) + "."
+		text += " No plan of this option can cost less: proven for the prices entered" + on(t.Job.Date) + "."
 	}
 	return text
 }

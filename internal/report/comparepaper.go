@@ -36,7 +36,7 @@ func (s *set) comparePaper(t *option.Table) {
 }
 
 // figuresMean says what the columns count.
-const figuresMean = "To pay: goods and what the suppliers charge for delivery or a small order. Could be saved: what a longer search could at most take off the goods; the charges are not searched. " +
+const figuresMean = "To pay: goods and all that suppliers charge, before tax. Could be saved: what a longer search could at most take off that. " +
 	"Cuts: one for every sawn end, one where two ends meet along a line, one for every trimmed edge; for laser and the like one outline a panel. Longest: the longest bar or sheet to be carried."
 
 func (d *document) optionRows(head string, rows []option.Row) {

@@ -16,12 +16,21 @@ import (
 func suppliers(p *plan.Plan, j *job.Job) []string {
 	bought := map[string]bool{}
 	var met []string
+	meet := func(name string) {
+		if !bought[name] {
+			bought[name] = true
+			met = append(met, name)
+		}
+	}
+	for _, o := range p.Orders {
+		meet(o.Supplier)
+	}
 	for _, m := range p.Materials {
+		if m.ByMark != "" {
+			meet(m.ByMark)
+		}
 		for _, l := range m.Buy {
-			if !bought[l.Supplier] {
-				bought[l.Supplier] = true
-				met = append(met, l.Supplier)
-			}
+			meet(l.Supplier)
 		}
 	}
 	var names []string
@@ -34,6 +43,17 @@ func suppliers(p *plan.Plan, j *job.Job) []string {
 	for _, n := range met {
 		if bought[n] {
 			names = append(names, n)
+		}
+	}
+	return names
+}
+
+// ordered names who gets an order: all who are bought from but our own stock.
+func ordered(p *plan.Plan, j *job.Job) []string {
+	var names []string
+	for _, b := range bills(p, j) {
+		if !b.onHand {
+			names = append(names, b.supplier)
 		}
 	}
 	return names

@@ -9,6 +9,7 @@ import (
 type purchase struct {
 	plan.Line
 	material plan.Material
+	from     int64 // the quantity that its price needs; 0 when it has one price
 }
 
 // bought lists what is bought from a supplier, in the plan's order.
@@ -17,7 +18,7 @@ func bought(p *plan.Plan, supplier string) []purchase {
 	for _, m := range p.Materials {
 		for _, l := range m.Buy {
 			if l.Supplier == supplier {
-				out = append(out, purchase{l, m})
+				out = append(out, purchase{Line: l, material: m})
 			}
 		}
 	}

@@ -41,7 +41,7 @@ func Pack(p *plan.Plan, j *job.Job) ([]File, []job.Message, error) {
 	}
 	s.buyer()
 	s.workshop()
-	names := suppliers(p, j)
+	names := ordered(p, j)
 	where := folders(names)
 	for _, name := range names {
 		s.supplier(name, where[name])

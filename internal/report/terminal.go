@@ -23,7 +23,7 @@ func Summary(w io.Writer, p *plan.Plan, j *job.Job, packDir string) error {
 	t := &terminal{style: styleOf(p, j), plan: p, job: j}
 	t.head()
 	t.buy()
-	t.charges()
+	t.statement()
 	t.result()
 	t.materials()
 	t.mass()
@@ -62,40 +62,49 @@ func (t *terminal) head() {
 
 func (t *terminal) buy() {
 	t.line("Buy%s", padLeft("each", columns-13-3)+padLeft("amount", 13))
-	for _, name := range suppliers(t.plan, t.job) {
-		t.line("  %s", name)
-		for _, b := range bought(t.plan, name) {
-			what := b.material.Stock
-			if b.material.Alloy != "" {
-				what += ", " + b.material.Alloy
+	for _, b := range bills(t.plan, t.job) {
+		t.line("  %s", b.heading())
+		for _, g := range b.goods {
+			size := t.size(g.Length, g.Width)
+			t.entry(fmt.Sprint(g.Count), stockName(g.material), size, t.money(g.Each), g.Amount)
+			if text := g.manner(); text != "" {
+				t.line("          %s", text)
 			}
-			size := t.size(b.Length, b.Width)
-			room := columns - 10 - 26 - cellWidth(size) - 2
-			t.line("  %6d  %s  %s%s%s", b.Count, padRight(what, room), size,
-				padLeft(t.money(b.Each), 13), padLeft(t.money(b.Amount), 13))
+		}
+		for _, m := range b.marks {
+			t.entry(fmt.Sprint(m.Count), m.Mark+", cut and ready", "", t.money(m.Each), m.Amount)
+		}
+		for _, c := range b.charges {
+			t.entry("", chargeText(c), "", t.chargeEach(c), c.Amount)
 		}
 	}
-	t.line("%s", t.sum("Goods", t.plan.Goods))
 }
 
-func (t *terminal) sum(name string, m plan.Money) string {
-	text := name + "  " + padLeft(t.money(m), 11)
-	return padLeft(text, columns)
+// entry is one line with an amount; each is the price of one, if any.
+func (t *terminal) entry(count, what, size, each string, amount plan.Money) {
+	room := columns - 10 - 26 - cellWidth(size) - 2
+	t.line("  %s  %s  %s%s%s", padLeft(count, 6), padRight(what, room), size, padLeft(each, 13), padLeft(t.money(amount), 13))
 }
 
-func (t *terminal) charges() {
-	if len(t.plan.Charges) > 0 {
-		t.line("Charges the suppliers add (no part of what is proved)")
-		for _, c := range t.plan.Charges {
-			t.line("  %s%s", padRight(c.Supplier+": "+c.What, columns-2-13), padLeft(t.money(c.Amount), 13))
+// statement adds up to what is to be paid, and compares it with the budget.
+func (t *terminal) statement() {
+	for _, f := range t.style.statement(t.plan, t.job) {
+		name := f.name
+		if f.sum && t.currency != "" {
+			name += ", " + t.currency
 		}
+		t.line("%s", t.sum(name, f.amount))
 	}
-	t.line("%s", t.sum(strings.TrimSpace("To pay, "+t.currency), t.plan.Payable))
 	t.line("")
 }
 
+func (t *terminal) sum(name string, m plan.Money) string {
+	const room = 13
+	return padLeft(clipColumns(name, columns-room), columns-room) + padLeft(t.money(m), room)
+}
+
 func (t *terminal) result() {
-	t.wrapped("Cost of goods: " + t.verdict(t.plan.Total, t.plan.Bound, t.plan.Status, t.plan.Job.Date) + ".")
+	t.wrapped("Goods and charges: " + t.verdict(t.plan.Total, t.plan.Bound, t.plan.Status, t.plan.Job.Date) + ".")
 	if s := ended(t.plan.Struck); s != "" {
 		if t.plan.Struck == "effort" && t.plan.Options.Effort != "long" {
 			s += " With --effort long it goes further."
@@ -106,16 +115,29 @@ func (t *terminal) result() {
 }
 
 func (t *terminal) materials() {
-	t.line("%s%s%s%s%s", padRight("Material", 16), padLeft("cost", 11), padLeft("lowest", 11),
+	tied := t.plan.PurchaseProof != nil
+	cost, least := "cost", "lowest"
+	if tied {
+		cost, least = "goods", "least"
+	}
+	t.line("%s%s%s%s%s", padRight("Material", 16), padLeft(cost, 11), padLeft(least, 11),
 		padLeft("used", 8), padLeft(t.massUnit(), 10))
 	for _, m := range t.plan.Materials {
-		word := "proven cheapest"
 		c := m.Goals.Cost
-		if c.Status != plan.Proven {
+		word := "proven cheapest"
+		switch {
+		case m.ByMark != "":
+			word = "cut and ready"
+		case tied:
+			word = ""
+		case c.Status != plan.Proven:
 			word = "at most " + t.money(c.Value-c.Bound) + " less"
 		}
 		t.line("%s%s%s%s%s  %s", padRight(m.Key, 16), padLeft(t.money(c.Value), 11), padLeft(t.money(c.Bound), 11),
 			padLeft(t.share(m.Shares.Used), 8), padLeft(t.bareMass(m.Mass.Pieces), 10), word)
+	}
+	if tied {
+		t.wrapped("least: what the material's goods alone could cost, whatever the suppliers charge with them.")
 	}
 	t.line("")
 }
@@ -134,7 +156,7 @@ func (t *terminal) mass() {
 
 func (t *terminal) papers(packDir string) {
 	t.line("Papers in %s", clipMiddle(printable(packDir), columns-10))
-	names := suppliers(t.plan, t.job)
+	names := ordered(t.plan, t.job)
 	where := folders(names)
 	room := len("summary.pdf")
 	for _, n := range names {

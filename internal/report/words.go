@@ -6,7 +6,8 @@ import (
 
 // The sentences that both the terminal and the buyer's page say.
 
-// verdict says in plain words how good a cost is.
+// verdict says in plain words how good the total is: goods and all that suppliers
+// add, before tax.
 func (s style) verdict(value, bound plan.Money, status plan.Status, date string) string {
 	if status == plan.Proven {
 		return "proven cheapest for the prices entered" + on(date)

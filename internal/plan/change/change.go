@@ -29,7 +29,8 @@ type Diff struct {
 type Side struct {
 	Number string // plan no.
 	Job    plan.JobRef
-	// Payable is Goods and Charges; Bound the least the goods could cost.
+	// Payable is what is to be paid, taxes included; Bound the least that Goods
+	// and Charges together could be.
 	Goods, Charges, Payable, Bound plan.Money
 	Status                         plan.Status
 	Mass                           plan.Masses

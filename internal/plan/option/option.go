@@ -46,9 +46,9 @@ type Row struct {
 	Name    string
 	Kind    Kind
 	Planned bool
-	// Total is what is to be paid: Goods and Charges.
+	// Total is Goods and Charges, before tax.
 	Total, Goods, Charges plan.Money
-	// Gap is what could still be saved on the goods at most.
+	// Gap is what could still be saved on Total at most.
 	Gap plan.Money
 	// Cuts counts every cut of every layout.
 	Cuts int64
