@@ -143,8 +143,7 @@ func (m *model) addBar(k int, supply int64) {
 	for b := range m.bars {
 		o := &m.bars[b]
 		t := &m.problem.Stocks[o.stock]
-		if s.Length == t.Length && s.TrimLeft == t.TrimLeft && s.TrimRight == t.TrimRight && s.Tail == t.Tail &&
-			s.Price == t.Price && s.Keep == t.Keep && slices.Equal(s.Kerf, t.Kerf) {
+		if s.cutsLike(t) && s.Price == t.Price && s.Keep == t.Keep {
 			o.stocks = append(o.stocks, k)
 			if supply == Unlimited || o.supply == Unlimited {
 				o.supply = Unlimited
@@ -159,6 +158,12 @@ func (m *model) addBar(k int, supply int64) {
 	if b.capacity > 0 && slices.ContainsFunc(b.weight, func(w int64) bool { return w <= b.capacity }) {
 		m.bars = append(m.bars, b)
 	}
+}
+
+// cutsLike says that two bars hold the same contents in the same way.
+func (s *Stock) cutsLike(t *Stock) bool {
+	return s.Length == t.Length && s.TrimLeft == t.TrimLeft && s.TrimRight == t.TrimRight && s.Tail == t.Tail &&
+		slices.Equal(s.Kerf, t.Kerf)
 }
 
 // relax makes the knapsack. Joints are at least the mean of the two ends that
