@@ -53,14 +53,17 @@ func (m *model) byArea() []int64 {
 	return m.scaled(worth)
 }
 
-// byPrice is nil when a kind is free: then price says nothing of its worth.
+// byPrice is nil when all kinds are free: then price says nothing of worth.
+// When some are, only panels that fit none of these have a value.
 func (m *model) byPrice() []int64 {
 	worth := make([]int64, len(m.kinds))
 	for k := range m.kinds {
-		worth[k] = m.kinds[k].price
-		if m.kinds[k].supply > 0 && worth[k] == 0 {
-			return nil
+		if m.kinds[k].supply > 0 {
+			worth[k] = m.kinds[k].price
 		}
+	}
+	if !slices.ContainsFunc(worth, func(w int64) bool { return w > 0 }) {
+		return nil
 	}
 	return m.scaled(worth)
 }
@@ -227,7 +230,7 @@ func (m *model) table(k int, work int64) *table {
 	t := &table{}
 	var sizes [2][]int64
 	for i, a := range m.problem.Panels {
-		poses := m.kinds[k].possible(a)
+		poses := m.problem.Sheets[k].possible(a)
 		if a.Demand == 0 || len(poses) == 0 {
 			continue
 		}

@@ -1,6 +1,9 @@
 package nest2d
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 // Certificate proves the bound on cost without the engine.
 //
@@ -24,6 +27,18 @@ import "math/big"
 // satisfy this, so it is a sum of prices and respects supplies. It is -1
 // when there are no such integers: then no plan exists.
 //
+// The same holds for a part of the panels: whatever xᵢ ≥ 0 panels are cut
+// from nₖ sheets of the kinds that have terms,
+//
+//	Σₖ Worthₖ·nₖ ≥ Σᵢ vᵢ·xᵢ.
+//
+// For vᵢ depends on sizes alone (the demands only led to the choice of the
+// functions), and on one sheet of kind k the panels j that are cut from it, in
+// poses (xⱼ, yⱼ), have Σⱼ vⱼ ≤ Σⱼ Worthₖ·Sₖ(xⱼ, yⱼ) / Sₖ(Xₖ, Yₖ) ≤ Worthₖ, the
+// first because vⱼ is a minimum, the second because Sₖ is a sum of dual
+// feasible products. Added up over the sheets this is the claim. Values gives
+// the vᵢ.
+//
 // The area bound is the case in which every function is the Identity and
 // Worthₖ is proportional to Xₖ·Yₖ.
 //
@@ -40,7 +55,8 @@ type Certificate struct {
 // KindProof is the part of a certificate that speaks of one kind of sheet.
 type KindProof struct {
 	// Worth is what one sheet counts for; 0 if Terms is empty, which stands
-	// for a kind with no supply or nothing left after the trims.
+	// for a kind with no supply or nothing left after the trims, of which no
+	// panel is cut.
 	Worth int64
 	Terms []Term
 }
@@ -48,13 +64,67 @@ type KindProof struct {
 // Term is one product of the sum Sₖ: X applies to lengths along x, Y along y.
 type Term struct{ X, Y Function }
 
+// Cover is a certificate alone, without the search for a plan, in which every
+// kind that is larger than its trims has terms: supplies count as unlimited,
+// 0 included, and a price may be 0. Prices steer which of the inequalities that
+// hold is picked: the one with the highest Bound, which by and large is the one
+// with the greatest Need for worths in proportion to the prices. Sums of worths
+// and of values over as many sheets and panels as are wanted stay below 2⁶².
+//
+// The error is one sentence, as for Solve. Panels that fit no sheet have the
+// value 0. When no panel is wanted there are no terms.
+func Cover(p Problem, effort Effort) (Certificate, error) {
+	p.Sheets = slices.Clone(p.Sheets)
+	for k := range p.Sheets {
+		p.Sheets[k].Supply = MaxCopies
+	}
+	m, err := newModel(p)
+	if err != nil {
+		return Certificate{}, err
+	}
+	return m.certify(effortOf(effort).bound), nil
+}
+
+// Values are the vᵢ of the panels of p, for which the certificate was made;
+// demands, supplies and prices may have changed since. They are 0 when it
+// proves nothing, and nil when it is not of as many kinds as p.
+func (c Certificate) Values(p Problem) []int64 {
+	if len(c.Kinds) == 0 {
+		return make([]int64, len(p.Panels))
+	}
+	if len(c.Kinds) != len(p.Sheets) {
+		return nil
+	}
+	wholes := make([]*big.Int, len(p.Sheets))
+	for k, s := range p.Sheets {
+		wholes[k] = c.Kinds[k].sum(s.usable(), s.usable())
+	}
+	values := make([]int64, len(p.Panels))
+	for i, a := range p.Panels {
+		least := int64(-1)
+		for k, s := range p.Sheets {
+			if len(c.Kinds[k].Terms) == 0 {
+				continue
+			}
+			for _, pose := range s.possible(a) {
+				v := c.Kinds[k].sum(pose, s.usable())
+				v.Mul(v, big.NewInt(c.Kinds[k].Worth))
+				v.Quo(v, wholes[k])
+				if x := v.Int64(); least < 0 || x < least {
+					least = x
+				}
+			}
+		}
+		values[i] = max(least, 0)
+	}
+	return values
+}
+
 // prove works out Need and Bound from the functions and worths.
 func (c *Certificate) prove(m *model) {
 	c.Need = 0
-	for i, a := range m.problem.Panels {
-		if a.Demand > 0 {
-			c.Need += a.Demand * c.value(m, i)
-		}
+	for i, v := range c.Values(m.problem) {
+		c.Need += m.problem.Panels[i].Demand * v
 	}
 	c.Bound = c.purchase(m).least()
 }
@@ -81,27 +151,6 @@ func (c *Certificate) fewest(m *model, budget int64) int64 {
 	return p.least()
 }
 
-// value is vᵢ, exactly.
-func (c *Certificate) value(m *model, panel int) int64 {
-	least := int64(-1)
-	for k := range m.kinds {
-		proof := c.Kinds[k]
-		if len(proof.Terms) == 0 {
-			continue
-		}
-		whole := proof.sum(m.kinds[k].usable, m.kinds[k].usable)
-		for _, pose := range m.kinds[k].possible(m.problem.Panels[panel]) {
-			v := proof.sum(pose, m.kinds[k].usable)
-			v.Mul(v, big.NewInt(proof.Worth))
-			v.Quo(v, whole)
-			if x := v.Int64(); least < 0 || x < least {
-				least = x
-			}
-		}
-	}
-	return max(least, 0)
-}
-
 func (p KindProof) sum(s, whole size) *big.Int {
 	total, product := new(big.Int), new(big.Int)
 	for _, t := range p.Terms {
@@ -112,15 +161,24 @@ func (p KindProof) sum(s, whole size) *big.Int {
 	return total
 }
 
+// usable is the trimmed sheet, grown by the kerf.
+func (s Sheet) usable() size {
+	return size{
+		s.Length - s.TrimLeft - s.TrimRight + s.Kerf,
+		s.Width - s.TrimBottom - s.TrimTop + s.Kerf,
+	}
+}
+
 // possible lists the poses of a panel by size alone, grown by the kerf.
-func (k *kind) possible(a Panel) []size {
-	var list []size
-	if k.supply == 0 || a.Length > MaxLength || a.Width > MaxLength {
+func (s Sheet) possible(a Panel) []size {
+	if a.Length > MaxLength || a.Width > MaxLength {
 		return nil
 	}
-	for _, s := range []size{{a.Length + k.kerf, a.Width + k.kerf}, {a.Width + k.kerf, a.Length + k.kerf}} {
-		if s[axisX] <= k.usable[axisX] && s[axisY] <= k.usable[axisY] {
-			list = append(list, s)
+	var list []size
+	usable := s.usable()
+	for _, pose := range []size{{a.Length + s.Kerf, a.Width + s.Kerf}, {a.Width + s.Kerf, a.Length + s.Kerf}} {
+		if pose[axisX] <= usable[axisX] && pose[axisY] <= usable[axisY] {
+			list = append(list, pose)
 		}
 		if !a.Turn || a.Length == a.Width {
 			break

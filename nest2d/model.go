@@ -114,10 +114,7 @@ func (m *model) check() error {
 // that direction, for then no cut sets its length.
 func (m *model) kindOf(s Sheet) kind {
 	k := kind{
-		usable: size{
-			s.Length - s.TrimLeft - s.TrimRight + s.Kerf,
-			s.Width - s.TrimBottom - s.TrimTop + s.Kerf,
-		},
+		usable: s.usable(),
 		kerf:   s.Kerf,
 		price:  s.Price,
 		supply: s.Supply,
