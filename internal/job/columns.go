@@ -20,7 +20,7 @@ type field struct {
 	heads string
 }
 
-// tableKind is one of the three tables.
+// tableKind is one of the tables.
 type tableKind struct {
 	name   string
 	fields []field
@@ -37,7 +37,7 @@ const (
 	sizeHeads     = "size,dimensions,dimension,dims,stock size,stock length,sheet size,format,abmessung,abmessungen,masse,mass,grosse,lieferlange,taille,medidas,medida,tamano,dimensiones,formato"
 )
 
-var tableKinds = []tableKind{
+var tableKinds = append([]tableKind{
 	{"offers", []field{
 		{name: "supplier", heads: "supplier,vendor,seller,yard,merchant,from,lieferant,handler,anbieter,fournisseur,vendeur,proveedor"},
 		{name: "material", heads: materialHeads},
@@ -69,7 +69,7 @@ var tableKinds = []tableKind{
 		{name: "group", heads: groupHeads},
 		{name: "note", heads: noteHeads},
 	}},
-}
+}, billTables...)
 
 // aliases maps a folded head to a field, by table. Where a head could be two
 // fields of a table the first in the list has it.
@@ -100,6 +100,9 @@ func kindNamed(name string) tableKind {
 	}
 	return tableKind{}
 }
+
+// sized reports whether every row of the table has a size.
+func (k tableKind) sized() bool { return k.name == "offers" || k.name == "panels" }
 
 func (k tableKind) field(name string) (field, bool) {
 	for _, f := range k.fields {

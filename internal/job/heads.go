@@ -27,7 +27,7 @@ func headRow(k tableKind, g grid, mapped map[string]*entry) (row, count int) {
 		for _, f := range k.fields {
 			complete = complete && (!f.required || fields[f.name])
 		}
-		if k.name != "pieces" {
+		if k.sized() {
 			complete = complete && (fields["size"] || fields["length"])
 		}
 		if complete {
@@ -127,7 +127,7 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 	_, long := t.columns["length"]
 	_, wide := t.columns["width"]
 	switch {
-	case k.name == "pieces":
+	case !k.sized():
 	case size && long:
 		r.fault(first["length"].at, "the table of %s has a column %s and a column %s; say which it is with [columns.%s], or keep one", k.name, quote(first["size"].text), quote(first["length"].text), k.name)
 		ok = false
@@ -205,7 +205,7 @@ func isUnits(l line) bool {
 }
 
 // rowMarks begin the marks of rows that have none.
-var rowMarks = map[string]string{"pieces": "P", "panels": "S"}
+var rowMarks = map[string]string{"pieces": "P", "panels": "S", "joints": "J"}
 
 // readElsewhere reports whether a head that means nothing in one table means
 // something in another.

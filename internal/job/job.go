@@ -37,7 +37,16 @@ type Job struct {
 	Quotes    []Quote    // in table order
 	Pieces    []Piece    // in table order
 	Panels    []Panel    // in table order
-	Variants  []Variant  // in file order
+	// People is how many carry each group and AllowedLoad what the whole may
+	// weigh, in milligrams; 0 when not given.
+	People, AllowedLoad int64
+	Brackets            []Bracket    // in table order
+	Rivets              []Rivet      // in table order
+	Joints              []Joint      // in table order
+	Items               []Item       // in table order
+	Consumables         []Consumable // in table order
+
+	Variants []Variant // in file order
 
 	// Digest is the SHA-256 (hex) over everything read, names of files and
 	// bytes, in the order read.

@@ -60,10 +60,11 @@ func once(all []Message) []Message {
 
 func newReader(path string) *reader {
 	return &reader{
-		dir:        filepath.Dir(path),
-		digest:     sha256.New(),
-		suppliers:  map[string]int{},
-		designated: map[string][]int{},
+		dir:          filepath.Dir(path),
+		digest:       sha256.New(),
+		suppliers:    map[string]int{},
+		unreadTables: map[string]bool{},
+		designated:   map[string][]int{},
 	}
 }
 
@@ -76,6 +77,9 @@ type reader struct {
 
 	doc       *document
 	suppliers map[string]int // by folded name
+	// unreadTables are those that are there and could not be read, so that what
+	// refers to them is not missed.
+	unreadTables map[string]bool
 	// lostHeader tells that a header could not be told, so that a material or
 	// process that seems missing may stand below it.
 	lostHeader bool

@@ -45,6 +45,7 @@ func (r *reader) readJob() {
 	if b.has("longest-load") && j.LongestLoad == 0 && len(r.faults) == before {
 		r.fault(b.posOf("longest-load"), "longest-load is 0; write the longest thing you can carry, or take the line out")
 	}
+	r.readCarrying(b)
 	j.Paper = b.choice("paper")
 	if j.Paper == "" {
 		j.Paper = "A4"

@@ -46,7 +46,7 @@ func (t *table) keepRows(heads line) {
 // words or with a colon behind it, as lists have it above the rows of an assembly.
 // One word alone may be a mark whose row was not finished.
 func (t *table) heading(l line) bool {
-	if t.kind.name == "offers" || t.width < 3 {
+	if _, grouped := t.kind.field("group"); !grouped || t.width < 3 {
 		return false
 	}
 	text := ""
@@ -170,9 +170,12 @@ func (t *table) splitFigure(l line) int {
 	return found
 }
 
+// measured are the fields whose figures may have decimals.
+var measured = append([]string{"length", "width", "left", "right", "price", "size"}, billMeasures...)
+
 // measures reports whether a column holds figures that may have decimals.
 func (t *table) measures(column int) bool {
-	for _, f := range []string{"length", "width", "left", "right", "price", "size"} {
+	for _, f := range measured {
 		if i, ok := t.columns[f]; ok && i == column {
 			return true
 		}

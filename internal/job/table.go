@@ -50,14 +50,18 @@ func (r *reader) readTables() {
 	maps := r.columnMaps()
 	shared := sameFile(b.at["pieces"], b.at["panels"])
 	for _, k := range tableKinds {
+		if k.name == "consumables" {
+			r.finishJoints() // brackets are cut too, and are painted and taped
+		}
 		e := b.at[k.name]
 		if e == nil {
 			continue
 		}
 		before := len(r.faults)
-		r.shared = shared && k.name != "offers"
+		r.shared = shared && (k.name == "pieces" || k.name == "panels")
 		t := r.table(k, e, maps[k.name])
 		if t == nil {
+			r.unreadTables[k.name] = true
 			continue
 		}
 		switch k.name {
@@ -68,6 +72,8 @@ func (r *reader) readTables() {
 			r.readPieces(t)
 		case "panels":
 			r.readPanels(t)
+		default:
+			r.readBillTable(t)
 		}
 		if len(t.rows) == 0 && len(r.faults) == before {
 			r.fault(t.grid.rows[t.header].at, "the table of %s has heads and no rows; add a row below them", k.name)
@@ -175,6 +181,12 @@ var exampleHeads = map[string]string{
 	"offers": "supplier, material, size, price",
 	"pieces": "mark, material, length, left, right, quantity",
 	"panels": "mark, material, length, width, quantity",
+
+	"brackets":    "kind, material, length, price, pack, mass",
+	"rivets":      "diameter, length, grip from, grip to, pack, price",
+	"joints":      "mark, bracket, brackets, rivets, diameter, grip, quantity",
+	"items":       "name, supplier, price, mass, quantity",
+	"consumables": "name, by, of, bead, waste, content, price",
 }
 
 // fileGrids reads the file an entry names.
