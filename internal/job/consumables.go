@@ -49,12 +49,13 @@ type Consumable struct {
 	BeadText string
 	// Waste is what is lost, in percent times 100 of the need.
 	Waste int64
-	// Content is what one pack holds or does, in the measure of the need.
-	Content     int64
-	ContentText string
-	Pack        Pack
-	Note        string
-	Pos         Pos
+	// Content is what one pack holds or does, in the measure of the need. The texts
+	// are what the table says.
+	Content                   int64
+	ContentText, CoverageText string
+	Pack                      Pack
+	Note                      string
+	Pos                       Pos
 }
 
 func (r *reader) readConsumables(t *table) {
@@ -64,7 +65,7 @@ func (r *reader) readConsumables(t *table) {
 	}
 	for _, row := range t.rows {
 		c := Consumable{Name: row.cell("name").text, Material: -1, Coats: 1, Of: row.cell("of").text, BeadText: row.cell("bead").text,
-			ContentText: row.cell("content").text, Note: row.cell("note").text, Pos: row.line.at}
+			ContentText: row.cell("content").text, CoverageText: row.cell("coverage").text, Note: row.cell("note").text, Pos: row.line.at}
 		fine := true
 		if c.Name == "" {
 			r.fault(row.cell("name").at, "the row has no name; write what is used up")

@@ -77,6 +77,8 @@ func (s style) exactValue(v change.Value) string {
 		return plan.Money(v.Number).String()
 	case change.Percent:
 		return hundredths(v.Number)
+	case change.Mass:
+		return plan.Mass(v.Number).String()
 	case change.Count:
 		return fmt.Sprint(v.Number)
 	case change.Flag:
@@ -95,6 +97,8 @@ func (s *set) valueUnit(v change.Value) string {
 		return s.currency
 	case change.Percent:
 		return "%"
+	case change.Mass:
+		return "kg"
 	}
 	return ""
 }

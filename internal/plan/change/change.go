@@ -42,14 +42,19 @@ type Kind string
 
 // The kinds, in the order of entries.
 const (
-	Head     Kind = "job"
-	Piece    Kind = "piece"
-	Panel    Kind = "panel"
-	Material Kind = "material"
-	Process  Kind = "process"
-	Supplier Kind = "supplier"
-	Offer    Kind = "offer"
-	Variant  Kind = "variant"
+	Head       Kind = "job"
+	Piece      Kind = "piece"
+	Panel      Kind = "panel"
+	Material   Kind = "material"
+	Process    Kind = "process"
+	Supplier   Kind = "supplier"
+	Offer      Kind = "offer"
+	Joint      Kind = "joint"
+	Bracket    Kind = "bracket"
+	Rivet      Kind = "rivet"
+	Item       Kind = "item"
+	Consumable Kind = "consumable"
+	Variant    Kind = "variant"
 )
 
 // State says what became of it.
@@ -66,7 +71,8 @@ const (
 type Entry struct {
 	Kind Kind
 	// Name is the mark, the key or the name; of an offer the supplier and the
-	// material, with its size in Length and Width.
+	// material, with its size in Length and Width; of a rivet these are its diameter
+	// and its length.
 	Name          string
 	Length, Width length.Length
 	State         State
@@ -93,6 +99,7 @@ const (
 	Percent      // Number in hundredths of a percent
 	Count        // Number
 	Flag         // Number 1 is yes
+	Mass         // Number in milligrams
 )
 
 // Value is one side of a field.

@@ -21,6 +21,7 @@ func Jobs(old, new *job.Job) []Entry {
 	out = append(out, differ(Process, processes(old), processes(new))...)
 	out = append(out, differ(Supplier, suppliers(old, new), suppliers(new, old))...)
 	out = append(out, differ(Offer, offers(old), offers(new))...)
+	out = append(out, extras(old, new)...)
 	return append(out, variants(old, new)...)
 }
 
@@ -123,7 +124,7 @@ func heads(j *job.Job) []thing {
 	return []thing{{fields: []property{
 		text("name", j.Name), text("revision", j.Revision), text("date", j.Date), text("author", j.Author), text("note", j.Note),
 		text("unit", j.Unit.String()), number("fraction", Count, j.Fraction), flag("decimal comma", j.DecimalComma), text("paper", j.Paper),
-		long("longest load", j.LongestLoad),
+		long("longest load", j.LongestLoad), number("people", Count, j.People), number("allowed load", Mass, j.AllowedLoad),
 	}}}
 }
 
