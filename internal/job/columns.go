@@ -2,6 +2,7 @@ package job
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"sawbill/internal/length"
@@ -37,7 +38,7 @@ const (
 	sizeHeads     = "size,dimensions,dimension,dims,stock size,stock length,sheet size,format,abmessung,abmessungen,masse,mass,grosse,lieferlange,taille,medidas,medida,tamano,dimensiones,formato"
 )
 
-var tableKinds = append([]tableKind{
+var tableKinds = slices.Concat([]tableKind{
 	{"offers", []field{
 		{name: "supplier", heads: "supplier,vendor,seller,yard,merchant,from,lieferant,handler,anbieter,fournisseur,vendeur,proveedor"},
 		{name: "material", heads: materialHeads},
@@ -69,7 +70,7 @@ var tableKinds = append([]tableKind{
 		{name: "group", heads: groupHeads},
 		{name: "note", heads: noteHeads},
 	}},
-}, billTables...)
+}, billTables, adjustTables)
 
 // aliases maps a folded head to a field, by table. Where a head could be two
 // fields of a table the first in the list has it.

@@ -211,7 +211,7 @@ var rowMarks = map[string]string{"pieces": "P", "panels": "S", "joints": "J"}
 // something in another.
 func readElsewhere(k tableKind, head string) bool {
 	for _, other := range tableKinds {
-		if _, ok := other.head(head, nil); ok && other.name != k.name && other.name != "offers" {
+		if _, ok := other.head(head, nil); ok && other.name != k.name && (other.name == "pieces" || other.name == "panels") {
 			return true
 		}
 	}

@@ -47,6 +47,8 @@ type Job struct {
 	Consumables         []Consumable // in table order
 
 	Variants []Variant // in file order
+	// Dimensions may still be changed; no plan of the job depends on them.
+	Dimensions []Dimension // in table order
 
 	// Digest is the SHA-256 (hex) over everything read, names of files and
 	// bytes, in the order read.

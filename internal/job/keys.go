@@ -76,6 +76,7 @@ var headers = []header{
 		{name: "joints"},
 		{name: "items"},
 		{name: "consumables"},
+		{name: "adjust"},
 	}},
 	// The keys under a variant's headers are those of what it changes.
 	{name: "variant", named: true},

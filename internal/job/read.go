@@ -94,6 +94,7 @@ type reader struct {
 	copies     int64 // of all pieces and panels so far
 	drafts     []*draft
 	worksheets []worksheet
+	unsided    []unsided
 }
 
 func (r *reader) fault(at Pos, format string, args ...any) {
@@ -133,6 +134,9 @@ func (r *reader) read(path string) {
 	r.readTables()
 	if r.offersSound {
 		r.crossCheck()
+		if len(r.faults) == 0 { // else the rows with the marks may be those left out
+			r.finishAdjust()
+		}
 		r.finishVariants()
 	}
 }

@@ -72,6 +72,8 @@ func (r *reader) readTables() {
 			r.readPieces(t)
 		case "panels":
 			r.readPanels(t)
+		case "adjust":
+			r.readAdjust(t)
 		default:
 			r.readBillTable(t)
 		}
