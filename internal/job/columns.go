@@ -35,18 +35,22 @@ const (
 	quantityHeads = "quantity,qty,count,pcs,pieces,no off,off,number,number off,quan,stuck,stk,stuckzahl,anzahl,menge,quantite,qte,nombre,nb,nbre,cantidad,cant,unidades,uds"
 	groupHeads    = "group,assembly,frame,subassembly,gruppe,baugruppe,groupe,ensemble,sous ensemble,grupo,conjunto"
 	noteHeads     = "note,notes,remark,remarks,comment,comments,bemerkung,bemerkungen,notiz,anmerkung,remarque,remarques,commentaire,observation,nota,notas,observaciones,comentario"
+	supplierHeads = "supplier,vendor,seller,yard,merchant,lieferant,handler,anbieter,fournisseur,vendeur,proveedor"
+	priceHeads    = "price,unit price,cost,rate,price each,preis,stuckpreis,einzelpreis,kosten,prix,prix unitaire,cout,precio,precio unitario,coste"
 	sizeHeads     = "size,dimensions,dimension,dims,stock size,stock length,sheet size,format,abmessung,abmessungen,masse,mass,grosse,lieferlange,taille,medidas,medida,tamano,dimensiones,formato"
 )
 
 var tableKinds = slices.Concat([]tableKind{
 	{"offers", []field{
-		{name: "supplier", heads: "supplier,vendor,seller,yard,merchant,from,lieferant,handler,anbieter,fournisseur,vendeur,proveedor"},
+		{name: "supplier", heads: supplierHeads},
 		{name: "material", heads: materialHeads},
 		{name: "size", unit: true, heads: sizeHeads},
 		{name: "length", unit: true, heads: lengthHeads},
 		{name: "width", unit: true, heads: widthHeads},
-		{name: "price", required: true, heads: "price,unit price,cost,rate,price each,preis,stuckpreis,einzelpreis,kosten,prix,prix unitaire,cout,precio,precio unitario,coste"},
+		{name: "price", required: true, heads: priceHeads},
 		{name: "stock", heads: "stock,on hand,in stock,supply,available,availability,quantity,qty,max,bestand,lagerbestand,verfugbar,vorrat,disponible,dispo,en stock,existencias,disponibles"},
+		{name: "from", heads: "from,from qty,from quantity,quantity from,qty from,break,price break,min qty,minimum quantity,ab,ab menge,ab stuck,ab stuckzahl,staffel,mindestmenge,a partir de,des,quantite minimum,quantite mini,desde,cantidad minima"},
+		{name: "pack", heads: "pack,pack of,pack size,pack qty,pack quantity,pieces per pack,pcs per pack,bundle,bundle of,packung,packungsgrosse,verpackungseinheit,vpe,gebinde,bund,stuck pro packung,paquet,paquet de,lot de,conditionnement,pieces par paquet,paquete,paquete de,lote de,piezas por paquete,unidades por paquete"},
 	}},
 	{"pieces", []field{
 		{name: "mark", required: true, heads: markHeads},
@@ -55,6 +59,7 @@ var tableKinds = slices.Concat([]tableKind{
 		{name: "left", heads: "left,left angle,angle left,angle 1,angle a,angle l,mitre left,left mitre,miter left,left miter,left end,end 1,end a,cut a,cut 1,cut left,left cut,bevel left,left bevel,winkel links,links,winkel 1,winkel a,gehrung links,angle gauche,gauche,coupe gauche,angulo izquierdo,izquierdo,angulo 1,angulo a,corte izquierdo"},
 		{name: "right", heads: "right,right angle,angle right,angle 2,angle b,angle r,mitre right,right mitre,miter right,right miter,right end,end 2,end b,cut b,cut 2,cut right,right cut,bevel right,right bevel,winkel rechts,rechts,winkel 2,winkel b,gehrung rechts,angle droit,angle droite,droite,droit,coupe droite,angulo derecho,derecho,angulo 2,angulo b,corte derecho"},
 		{name: "quantity", heads: quantityHeads},
+		{name: "fit", heads: "fit,fitting,trim to fit,anpassung,anpassen,ajustage,ajustement,ajuste"},
 		{name: "group", heads: groupHeads},
 		{name: "note", heads: noteHeads},
 	}},
@@ -70,7 +75,16 @@ var tableKinds = slices.Concat([]tableKind{
 		{name: "group", heads: groupHeads},
 		{name: "note", heads: noteHeads},
 	}},
-}, billTables, adjustTables)
+}, billTables, adjustTables, []tableKind{
+	{"quotes", []field{
+		{name: "supplier", heads: supplierHeads},
+		{name: "mark", required: true, heads: markHeads},
+		{name: "price", required: true, heads: priceHeads},
+	}},
+})
+
+// lists tells of the tables of what is cut.
+func (k tableKind) lists() bool { return k.name == "pieces" || k.name == "panels" }
 
 // aliases maps a folded head to a field, by table. Where a head could be two
 // fields of a table the first in the list has it.

@@ -115,7 +115,7 @@ func (r *reader) withHeads(k tableKind, g grid, mapped map[string]*entry) *table
 			}
 		}
 		if _, found := t.columns[f.name]; f.required && !found && mapped[f.name] == nil {
-			if t.unmarked = f.name == "mark" && unread == 0; t.unmarked {
+			if t.unmarked = f.name == "mark" && k.lists() && unread == 0; t.unmarked {
 				r.remark(heads.at, "the table of %s has no marks; its rows are marked %s1, %[2]s2 and so on", k.name, rowMarks[k.name])
 				continue
 			}
@@ -211,7 +211,7 @@ var rowMarks = map[string]string{"pieces": "P", "panels": "S", "joints": "J"}
 // something in another.
 func readElsewhere(k tableKind, head string) bool {
 	for _, other := range tableKinds {
-		if _, ok := other.head(head, nil); ok && other.name != k.name && (other.name == "pieces" || other.name == "panels") {
+		if _, ok := other.head(head, nil); ok && other.name != k.name && other.lists() {
 			return true
 		}
 	}

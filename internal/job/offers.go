@@ -2,9 +2,12 @@ package job
 
 import (
 	"errors"
+	"math/big"
+	"strings"
 )
 
 func (r *reader) readOffers(t *table) {
+	var all []*sale
 	for _, row := range t.rows {
 		o := Offer{Pos: row.line.at, Stock: -1, Pack: 1}
 		fine := true
@@ -20,14 +23,22 @@ func (r *reader) readOffers(t *table) {
 			m = r.job.Materials[o.Material]
 		}
 		sized := row.size(&o, m, named)
+		from := int64(1)
 		fine = sized && fine
 		fine = row.onHand(&o.Stock) && fine
-		fine = row.price(&o, m, named && sized) && fine
+		fine = row.from(&from) && fine
+		inPacks := row.packed(&o.Pack)
+		fine = row.price(&o, from, m, named && sized && inPacks) && inPacks && fine
+		if s := (&sale{row: row, variant: variant, offer: o, sound: fine}); named && sized {
+			all = append(all, s)
+		}
+	}
+	for _, s := range r.tiered(all) {
 		switch {
-		case fine && variant != nil:
-			variant.offers = append(variant.offers, o)
-		case fine:
-			r.job.Offers = append(r.job.Offers, o)
+		case s.variant != nil:
+			s.variant.offers = append(s.variant.offers, s.offer)
+		default:
+			r.job.Offers = append(r.job.Offers, s.offer)
 		}
 	}
 }
@@ -113,12 +124,43 @@ func (c record) onHand(to *int64) bool {
 	return true
 }
 
-// price reads the price and makes it cents for one bar or sheet.
-func (c record) price(o *Offer, m Material, placed bool) bool {
+// from reads the quantity from which the price holds; blank is 1.
+func (c record) from(to *int64) bool {
+	v := c.cell("from")
+	if v.text == "" {
+		return true
+	}
+	n, err := quantity(strings.Trim(v.text, "+≥>= "), c.comma("from"))
+	if err != nil {
+		c.t.r.fault(v.at, "from %s is not a quantity; write the whole number of bars or sheets from which the price holds, or leave it empty for 1", quote(v.text))
+		return false
+	}
+	*to = n
+	return true
+}
+
+// packed reads how many make one pack; blank is 1.
+func (c record) packed(to *int64) bool {
+	v := c.cell("pack")
+	if v.text == "" {
+		return true
+	}
+	n, err := quantity(v.text, c.comma("pack"))
+	if err != nil {
+		c.t.r.fault(v.at, "pack %s is not a whole number from 1 up; write how many bars or sheets make one pack, or leave it empty where they are sold singly", quote(v.text))
+		return false
+	}
+	*to = n
+	return true
+}
+
+// priced reads the price of a row, with the unit of sale of the head if it has
+// none of its own; what is the advice for an empty cell.
+func (c record) priced(advice string) (p price, ok bool) {
 	r, v := c.t.r, c.cell("price")
 	if v.text == "" {
-		r.fault(v.at, "the row has no price; write one such as 21.40 each, 3.70 per m or 4.20 per kg, or take the row out")
-		return false
+		r.fault(v.at, "the row has no price; %s", advice)
+		return p, false
 	}
 	p, err := r.parsePrice(v.text, c.comma("price"))
 	if err == nil && p.amount.Sign() < 0 {
@@ -126,10 +168,20 @@ func (c record) price(o *Offer, m Material, placed bool) bool {
 	}
 	if err != nil {
 		r.fault(v.at, "price: %v", err)
-		return false
+		return p, false
 	}
 	if head := c.t.heads["price"].per; head != "" && !p.stated {
 		p.per, _ = saleUnit(head)
+	}
+	return p, true
+}
+
+// price reads the price and makes it cents for one bar or sheet, and for one pack.
+func (c record) price(o *Offer, from int64, m Material, placed bool) bool {
+	r, v := c.t.r, c.cell("price")
+	p, ok := c.priced("write one such as 21.40 each, 3.70 per m or 4.20 per kg, or take the row out")
+	if !ok {
+		return false
 	}
 	o.PriceText = v.text
 	if p.per.basis != each && !p.stated {
@@ -138,18 +190,40 @@ func (c record) price(o *Offer, m Material, placed bool) bool {
 	if !placed || m.Section.Canonical == "" {
 		return false
 	}
-	amount, err := p.each(m.Section, m.Alloy, o.Length, o.Width)
-	if err == nil {
-		o.Price, _, err = toCents(amount)
+	if p.per.basis == byPack && c.cell("pack").text == "" {
+		r.fault(v.at, "the price %s is per pack and the row does not say how many make one; write it under \"pack\"", quote(v.text))
+		return false
 	}
-	o.Tiers = []Tier{{From: 1, Price: o.Price, Text: o.PriceText}}
+	one, pack, err := p.cents(o, m)
 	switch {
 	case err != nil:
 		r.fault(v.at, "price %s: %v", quote(v.text), err)
 		return false
-	case o.Price == 0 && o.Stock < 0:
+	case pack == 0 && o.Stock < 0:
 		r.fault(v.at, "the price %s is nothing and the stock is not limited; write how many there are under \"stock\"", quote(v.text))
 		return false
 	}
+	o.Price, o.Tiers = one, []Tier{{From: from, Price: pack, Text: o.PriceText}}
 	return true
+}
+
+// cents is the price of one bar or sheet and that of one pack. What is said of
+// one is rounded first and then taken as often as the pack has it.
+func (p price) cents(o *Offer, m Material) (one, pack int64, err error) {
+	amount, err := p.each(m.Section, m.Alloy, o.Length, o.Width)
+	if err != nil {
+		return 0, 0, err
+	}
+	if p.per.basis == byPack {
+		if pack, _, err = toCents(amount); err != nil {
+			return 0, 0, err
+		}
+		one, _, err = toCents(amount.Quo(amount, big.NewRat(o.Pack, 1)))
+		return one, pack, err
+	}
+	if one, _, err = toCents(amount); err != nil {
+		return 0, 0, err
+	}
+	pack, _, err = toCents(new(big.Rat).Mul(big.NewRat(one, 100), big.NewRat(o.Pack, 1)))
+	return one, pack, err
 }

@@ -14,8 +14,9 @@ import (
 )
 
 // A price is for one bar or sheet, or per metre, foot, kilogram, pound, square
-// metre or square foot. It becomes cents for one bar or sheet here, once and
-// exactly, so that the plan compares what the supplier will write on the bill.
+// metre, square foot or pack. It becomes cents for one bar or sheet, or for one
+// pack, here, once and exactly, so that the plan compares what the supplier will
+// write on the bill.
 
 // basis is what a price is for.
 type basis int
@@ -25,6 +26,7 @@ const (
 	byLength
 	byMass
 	byArea
+	byPack
 )
 
 // per is a unit of sale: one of it in metres, kilograms or square metres.
@@ -57,6 +59,7 @@ var saleUnits = func() map[string]per {
 	add(per{byMass, onePound, "per lb"}, "lb", "lbs", "pound")
 	add(per{byMass, big.NewRat(1000, 1), "per t"}, "t", "tonne")
 	add(per{byArea, one, "per m²"}, "m2", "sq m", "sqm", "qm", "square metre", "square meter", "m carre")
+	add(per{byPack, one, "per pack"}, "pack", "bundle", "packung", "bund", "gebinde", "vpe", "paquet", "lot", "paquete", "lote")
 	add(per{byArea, new(big.Rat).Mul(oneFoot, oneFoot), "per ft²"}, "ft2", "sq ft", "sqft", "square foot", "square ft")
 	return m
 }()
@@ -96,7 +99,7 @@ func (r *reader) parsePrice(text string, comma bool) (price, error) {
 		after = strings.TrimSpace(w[1] + w[3])
 		unit, ok := saleUnit(word)
 		if !ok {
-			return p, fmt.Errorf("%s is per %s, which is not a unit of sale; write each, per m, per ft, per kg, per lb, per m2 or per ft2", quote(text), quote(word))
+			return p, fmt.Errorf("%s is per %s, which is not a unit of sale; write each, per m, per ft, per kg, per lb, per m2, per ft2 or per pack", quote(text), quote(word))
 		}
 		p.per, p.stated = unit, true
 	}
@@ -144,7 +147,8 @@ func (r *reader) amount(text string, comma bool) (*big.Rat, error) {
 	return p.amount, err
 }
 
-// each converts a price to that of one bar (wide is 0) or sheet.
+// each converts a price to that of one bar (wide is 0) or sheet; a price per pack
+// stays as it is.
 func (p price) each(s section.Section, m section.Material, long, wide length.Length) (*big.Rat, error) {
 	inMetres := func(l length.Length) *big.Rat { return big.NewRat(int64(l), int64(length.Metre)) }
 	count := big.NewRat(1, 1)
@@ -179,8 +183,12 @@ func (p price) each(s section.Section, m section.Material, long, wide length.Len
 	return count.Mul(count, p.amount), nil
 }
 
-// mostCents keeps sums of a million prices inside int64.
-const mostCents = 1_000_000_000_00
+// mostCents keeps sums of a million prices inside int64, mostThousandths (of a
+// cent, a million for a metre) those of a million panels of a square kilometre.
+const (
+	mostCents       = 1_000_000_000_00
+	mostThousandths = 1_000_000_00_000
+)
 
 // toCents rounds an amount half up to the cent.
 func toCents(amount *big.Rat) (cents int64, exact bool, err error) {

@@ -88,6 +88,7 @@ type reader struct {
 	// offersSound tells that all is well down to the last offer, so that pieces
 	// and panels can be held against what is on sale.
 	offersSound bool
+	loadAt      Pos    // where the longest load is said
 	decimal     string // as the job says it, "" when it does not
 	// designated are the materials that designations have been found to mean.
 	designated map[string][]int

@@ -10,7 +10,7 @@ import (
 	"sawbill/internal/section"
 )
 
-// Reading the rows of the three tables.
+// Reading the rows of pieces and panels.
 
 func (r *reader) readPieces(t *table) {
 	marks := map[string]Pos{}
@@ -25,6 +25,7 @@ func (r *reader) readPieces(t *table) {
 		fine = row.angle("left", &p.Left) && fine
 		fine = row.angle("right", &p.Right) && fine
 		fine = row.quantity(&p.Quantity) && fine
+		fine = row.fit(&p.LeftLong) && fine
 		fine = row.material(&p.Material, false) && fine
 		p.Group, p.Note = row.group(), row.cell("note").text
 		if fine && row.cuttable(p) {
@@ -316,6 +317,30 @@ func (r *reader) bySection(text string) []int {
 	}
 	r.designated[text] = found
 	return found
+}
+
+// fitWords say whether a piece comes finished or is left long for us to trim.
+var fitWords = map[string]bool{
+	"finished": false, "finish": false, "to size": false, "exact": false, "no": false, "fertig": false, "fertigmass": false, "auf mass": false,
+	"fini": false, "finie": false, "a la cote": false, "terminado": false, "terminada": false, "a medida": false,
+	"left long": true, "leave long": true, "long": true, "long we trim": true, "we trim": true, "trim": true, "trim to fit": true, "oversize": true, "yes": true,
+	"ubermass": true, "mit ubermass": true, "lang": true, "lang lassen": true, "laisse long": true, "laissee longue": true, "a ajuster": true,
+	"largo": true, "dejar largo": true, "a ajustar": true,
+}
+
+// fit reads whether we trim the piece ourselves.
+func (c record) fit(to *bool) bool {
+	v := c.cell("fit")
+	long, known := fitWords[withoutUmlaut.Replace(fold(v.text))]
+	if !known {
+		long, known = fitWords[fold(v.text)]
+	}
+	if v.text != "" && !known {
+		c.t.r.fault(v.at, "fit %s does not say how the piece comes; write finished, or left long where you trim it yourselves", quote(v.text))
+		return false
+	}
+	*to = long
+	return true
 }
 
 // cuttable refuses a piece whose mitres meet before its length is used up. It

@@ -41,9 +41,16 @@ func (r *reader) readJob() {
 		r.fault(b.posOf("name"), `name is empty; write what is built, as in name = "Reed screen"`)
 	}
 	before = len(r.faults)
-	j.LongestLoad = b.extent("longest-load")
-	if b.has("longest-load") && j.LongestLoad == 0 && len(r.faults) == before {
+	long, wide := b.size("longest-load")
+	j.LongestLoad, j.WidestLoad = max(long, wide), min(long, wide)
+	if b.has("longest-load") && long == 0 && len(r.faults) == before {
 		r.fault(b.posOf("longest-load"), "longest-load is 0; write the longest thing you can carry, or take the line out")
+	}
+	r.loadAt = b.posOf("longest-load")
+	before = len(r.faults)
+	j.Budget = b.money("budget")
+	if b.has("budget") && j.Budget == 0 && len(r.faults) == before {
+		r.fault(b.posOf("budget"), "budget is 0; write what may be spent, tax included, or take the line out")
 	}
 	r.readCarrying(b)
 	j.Paper = b.choice("paper")
@@ -142,6 +149,7 @@ func (r *reader) readProcess(b block) Process {
 		r.fault(b.posOf("exact"), "exact has no meaning without stages; add stages = 2 or 3, or take the line out")
 	}
 	p.MinStrip = b.extent("min-strip")
+	p.BySupplier = b.choice("done-by") == "supplier" || p.Kind == Beam && !b.has("done-by")
 	return p
 }
 
@@ -246,6 +254,7 @@ func (r *reader) readMaterial(b block) Material {
 		}
 	}
 	m.Growth = b.percent("growth")
+	m.Spare, m.SparePercent = b.count("spare"), b.percent("spare-percent")
 	return m
 }
 
@@ -279,34 +288,4 @@ func (r *reader) readAlloy(b block, m *Material) {
 		m.Alloy = m.Alloy.WithDensity(stated)
 	}
 	m.Density = m.Alloy.Density
-}
-
-func (r *reader) readSuppliers() {
-	for _, b := range r.blocks("supplier") {
-		if first, twice := r.suppliers[fold(b.name)]; twice {
-			r.fault(b.pos, "the suppliers %s and %s cannot be told apart; rename one", quote(r.job.Suppliers[first].Name), quote(b.name))
-			continue
-		}
-		r.suppliers[fold(b.name)] = len(r.job.Suppliers)
-		s := Supplier{Name: b.name, Pos: b.pos, Delivery: b.money("delivery"), Cut: b.money("cut"), Minimum: b.money("minimum")}
-		if s.Cut > 0 {
-			r.remark(b.posOf("cut"), "the costs of the plan do not count what %s charges for each cut; add it by hand", quote(b.name))
-		}
-		r.job.Suppliers = append(r.job.Suppliers, s)
-	}
-}
-
-// supplier finds a supplier by name, adding one that has no header.
-func (r *reader) supplier(name string, at Pos) int {
-	f := fold(name)
-	if f == "" {
-		f = strings.ToLower(name)
-	}
-	i, ok := r.suppliers[f]
-	if !ok {
-		i = len(r.job.Suppliers)
-		r.suppliers[f] = i
-		r.job.Suppliers = append(r.job.Suppliers, Supplier{Name: name, Pos: at})
-	}
-	return i
 }

@@ -58,7 +58,7 @@ func (r *reader) readTables() {
 			continue
 		}
 		before := len(r.faults)
-		r.shared = shared && (k.name == "pieces" || k.name == "panels")
+		r.shared = shared && k.lists()
 		t := r.table(k, e, maps[k.name])
 		if t == nil {
 			r.unreadTables[k.name] = true
@@ -72,6 +72,8 @@ func (r *reader) readTables() {
 			r.readPieces(t)
 		case "panels":
 			r.readPanels(t)
+		case "quotes":
+			r.readQuotes(t)
 		case "adjust":
 			r.readAdjust(t)
 		default:
@@ -183,6 +185,7 @@ var exampleHeads = map[string]string{
 	"offers": "supplier, material, size, price",
 	"pieces": "mark, material, length, left, right, quantity",
 	"panels": "mark, material, length, width, quantity",
+	"quotes": "supplier, mark, price",
 
 	"brackets":    "kind, material, length, price, pack, mass",
 	"rivets":      "diameter, length, grip from, grip to, pack, price",

@@ -49,6 +49,7 @@ const (
 	Process    Kind = "process"
 	Supplier   Kind = "supplier"
 	Offer      Kind = "offer"
+	Quote      Kind = "quote"
 	Joint      Kind = "joint"
 	Bracket    Kind = "bracket"
 	Rivet      Kind = "rivet"
@@ -72,7 +73,7 @@ type Entry struct {
 	Kind Kind
 	// Name is the mark, the key or the name; of an offer the supplier and the
 	// material, with its size in Length and Width; of a rivet these are its diameter
-	// and its length.
+	// and its length. Of a quote it is the supplier and the mark.
 	Name          string
 	Length, Width length.Length
 	State         State

@@ -25,11 +25,12 @@ func barrow() *job.Job {
 			{Key: "skin", Section: section.Section{Canonical: "sheet 1.5 mm"}, Alloy: section.Material{Name: "5005-H14"}, Density: 2700, Process: 1},
 		},
 		Processes: []job.Process{{Key: "saw", Kind: job.Saw, Kerf: 2 * mm}, {Key: "bench", Kind: job.PanelSaw, Kerf: 3 * mm}},
-		Suppliers: []job.Supplier{{Name: "North", Delivery: 3000}, {Name: "East"}},
+		Suppliers: []job.Supplier{{Name: "North", Delivers: true, Delivery: 3000, CutKerf: -1}, job.PlainSupplier("East")},
 		Offers: []job.Offer{
-			{Supplier: 0, Material: 0, Length: 6000 * mm, Price: 2000, Stock: -1},
-			{Supplier: 1, Material: 1, Length: 2500 * mm, Width: 1250 * mm, Price: 5000, Stock: -1},
+			{Supplier: 0, Material: 0, Length: 6000 * mm, Price: 2000, Pack: 1, Tiers: []job.Tier{{From: 1, Price: 2000}}, Stock: -1},
+			{Supplier: 1, Material: 1, Length: 2500 * mm, Width: 1250 * mm, Price: 5000, Pack: 1, Tiers: []job.Tier{{From: 1, Price: 5000}, {From: 10, Price: 4800}}, Stock: -1},
 		},
+		Quotes:      []job.Quote{{Supplier: 1, Mark: "S1", Price: 900}},
 		Pieces:      []job.Piece{{Mark: "P2", Length: 800 * mm, Quantity: 4}, {Mark: "P10", Length: 900 * mm, Quantity: 2}},
 		Panels:      []job.Panel{{Mark: "S1", Material: 1, Length: 700 * mm, Width: 500 * mm, Quantity: 1}},
 		Brackets:    []job.Bracket{{Kind: "K1", Cut: true, Length: 60 * mm}, {Kind: "K2", Material: -1}},
@@ -73,16 +74,34 @@ func TestJobs(t *testing.T) {
 			{Kind: Supplier, Name: "East", State: Changed, Fields: []Field{{"smallest order", val(Money, 0), val(Money, 10_000)}}},
 		}},
 		{"offers", func(j *job.Job) {
-			j.Suppliers = append(j.Suppliers, job.Supplier{Name: "West"})
-			j.Offers[0].Price, j.Offers[0].Stock = 2100, 7
+			j.Suppliers = append(j.Suppliers, job.PlainSupplier("West"))
+			j.Offers[0].Price, j.Offers[0].Tiers[0].Price, j.Offers[0].Stock = 2100, 2100, 7
 			j.Offers[1].Supplier = 2
 			// The same size again is a second offer, not a change of the first.
-			j.Offers = append(j.Offers, job.Offer{Length: 6000 * mm, Price: 2500, Stock: -1})
+			j.Offers = append(j.Offers, job.Offer{Length: 6000 * mm, Price: 2500, Pack: 1, Tiers: []job.Tier{{From: 1, Price: 2500}}, Stock: -1})
 		}, []Entry{
 			{Kind: Offer, Name: "East, skin", Length: 2500 * mm, Width: 1250 * mm, State: Removed, Fields: []Field{{"price", val(Money, 5000), Value{}}, {"stock", words("not limited"), Value{}}}},
+			{Kind: Offer, Name: "East, skin, from 10", Length: 2500 * mm, Width: 1250 * mm, State: Removed, Fields: []Field{{"price", val(Money, 4800), Value{}}}},
 			{Kind: Offer, Name: "North, tube", Length: 6000 * mm, State: Changed, Fields: []Field{{"price", val(Money, 2000), val(Money, 2100)}, {"stock", words("not limited"), val(Count, 7)}}},
 			{Kind: Offer, Name: "North, tube", Length: 6000 * mm, State: Added, Fields: []Field{{"price", Value{}, val(Money, 2500)}, {"stock", Value{}, words("not limited")}}},
 			{Kind: Offer, Name: "West, skin", Length: 2500 * mm, Width: 1250 * mm, State: Added, Fields: []Field{{"price", Value{}, val(Money, 5000)}, {"stock", Value{}, words("not limited")}}},
+			{Kind: Offer, Name: "West, skin, from 10", Length: 2500 * mm, Width: 1250 * mm, State: Added, Fields: []Field{{"price", Value{}, val(Money, 4800)}}},
+		}},
+		{"a pack, and a price from ten on", func(j *job.Job) {
+			o := &j.Offers[0]
+			o.Pack, o.Tiers = 4, []job.Tier{{From: 1, Price: 8000}, {From: 12, Price: 7600}}
+		}, []Entry{
+			{Kind: Offer, Name: "North, tube", Length: 6000 * mm, State: Changed, Fields: []Field{{"pack price", Value{}, val(Money, 8000)}, {"pack", Value{}, val(Count, 4)}}},
+			{Kind: Offer, Name: "North, tube, from 12", Length: 6000 * mm, State: Added, Fields: []Field{{"pack price", Value{}, val(Money, 7600)}}},
+		}},
+		{"terms of a supplier", func(j *job.Job) {
+			s := &j.Suppliers[1]
+			s.CutKerf, s.CutMetre, s.Tax, s.Fetched, s.Delivers = 3*mm, 85_125, 825, false, true
+			j.Quotes[0].Price = 850
+		}, []Entry{
+			{Kind: Supplier, Name: "East", State: Changed, Fields: []Field{{"delivers", val(Flag, 0), val(Flag, 1)}, {"fetched", val(Flag, 1), val(Flag, 0)},
+				{"kerf", Value{}, val(Length, 120_000)}, {"metre of cut", Value{}, words("0.85125")}, {"tax", val(Percent, 0), val(Percent, 825)}}},
+			{Kind: Quote, Name: "East, S1", State: Changed, Fields: []Field{{"price", val(Money, 900), val(Money, 850)}}},
 		}},
 		{"variants", func(j *job.Job) {
 			j.Variants[0].Job = &job.Job{Name: "other"}
@@ -121,7 +140,7 @@ func mirrored(entries []Entry) []Entry {
 // which a job gains later is not passed over in silence.
 func TestEveryFieldCounts(t *testing.T) {
 	// What is no difference, or is no scalar and is held by the tests above.
-	without := map[string]bool{"Job.Currency": true, "Job.Digest": true, "Job.Files": true, "Job.Remarks": true, "Job.Variants": true, "Job.Dimensions": true, "Offer.PriceText": true,
+	without := map[string]bool{"Job.Currency": true, "Job.Digest": true, "Job.Files": true, "Job.Remarks": true, "Job.Variants": true, "Job.Dimensions": true, "Offer.PriceText": true, "Tier.Text": true,
 		"Material.Section": true, "Material.Alloy": true, "Pack.PriceText": true,
 		// What is read from the texts beside them.
 		"Consumable.Stated": true, "Consumable.Material": true, "Consumable.Edges": true, "Consumable.Counted": true, "Consumable.Bead": true, "Consumable.Content": true,
@@ -141,6 +160,8 @@ func TestEveryFieldCounts(t *testing.T) {
 		"Item":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Items[0]).Elem() },
 		"Consumable": func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Consumables[0]).Elem() },
 		"Pack":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Items[0].Pack).Elem() },
+		"Quote":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Quotes[0]).Elem() },
+		"Tier":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Offers[1].Tiers[1]).Elem() },
 	}
 	for kind, row := range rows {
 		for i := range row(barrow()).NumField() {
@@ -200,11 +221,11 @@ func bar(key, supplier, stock string, l length.Length, n int64) plan.Material {
 }
 
 func TestLines(t *testing.T) {
-	old := &plan.Plan{Number: "1", Total: 100, Payable: 130, Charges: []plan.Charge{{Amount: 10}, {Amount: 20}}, Materials: []plan.Material{
+	old := &plan.Plan{Number: "1", Goods: 100, Total: 130, Payable: 130, Charges: []plan.Charge{{Amount: 10}, {Amount: 20}}, Materials: []plan.Material{
 		bar("post", "North", "SHS 40x40x3 mm", 6000*mm, 2), bar("rail", "North", "SHS 40x40x3 mm", 6000*mm, 3), bar("batten", "East", "SHS 25x25x2 mm", 5000*mm, 4)}}
 	// The rail becomes another section under the same key; post and rail had
 	// been one line to the yard.
-	new := &plan.Plan{Number: "2", Total: 90, Payable: 90, Materials: []plan.Material{
+	new := &plan.Plan{Number: "2", Goods: 90, Total: 90, Payable: 90, Materials: []plan.Material{
 		bar("post", "North", "SHS 40x40x3 mm", 6000*mm, 2), bar("rail", "North", "SHS 30x30x2 mm", 6000*mm, 3), bar("batten", "East", "SHS 25x25x2 mm", 5000*mm, 4)}}
 	want := []Line{
 		{"East", "SHS 25x25x2 mm", "6063-T6", 5000 * mm, 0, 4, 4},
@@ -235,8 +256,9 @@ func anyJob(t *rapid.T, name string) *job.Job {
 			Left: rapid.Int64Range(0, 1).Draw(t, "left"), Quantity: rapid.Int64Range(1, 3).Draw(t, "quantity")})
 	}
 	for range few.Draw(t, name+" offers") {
+		price := rapid.Int64Range(0, 2).Draw(t, "price")
 		j.Offers = append(j.Offers, job.Offer{Supplier: rapid.IntRange(0, 1).Draw(t, "supplier"), Length: length.Length(rapid.IntRange(1, 2).Draw(t, "size")),
-			Price: rapid.Int64Range(0, 2).Draw(t, "price"), Stock: rapid.Int64Range(-1, 1).Draw(t, "stock")})
+			Price: price, Pack: 1, Tiers: []job.Tier{{From: 1, Price: price}}, Stock: rapid.Int64Range(-1, 1).Draw(t, "stock")})
 	}
 	j.Suppliers[0].Delivery = rapid.Int64Range(0, 1).Draw(t, name+" delivery")
 	j.Processes[0].Kerf = length.Length(rapid.IntRange(0, 1).Draw(t, name+" kerf"))

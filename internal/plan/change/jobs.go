@@ -2,8 +2,10 @@ package change
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
@@ -21,6 +23,7 @@ func Jobs(old, new *job.Job) []Entry {
 	out = append(out, differ(Process, processes(old), processes(new))...)
 	out = append(out, differ(Supplier, suppliers(old, new), suppliers(new, old))...)
 	out = append(out, differ(Offer, offers(old), offers(new))...)
+	out = append(out, differ(Quote, quotes(old), quotes(new))...)
 	out = append(out, extras(old, new)...)
 	return append(out, variants(old, new)...)
 }
@@ -124,7 +127,8 @@ func heads(j *job.Job) []thing {
 	return []thing{{fields: []property{
 		text("name", j.Name), text("revision", j.Revision), text("date", j.Date), text("author", j.Author), text("note", j.Note),
 		text("unit", j.Unit.String()), number("fraction", Count, j.Fraction), flag("decimal comma", j.DecimalComma), text("paper", j.Paper),
-		long("longest load", j.LongestLoad), number("people", Count, j.People), number("allowed load", Mass, j.AllowedLoad),
+		long("longest load", j.LongestLoad), long("widest load", j.WidestLoad), number("budget", Money, j.Budget),
+		number("people", Count, j.People), number("allowed load", Mass, j.AllowedLoad),
 	}}}
 }
 
@@ -133,7 +137,7 @@ func pieces(j *job.Job) []thing {
 	for _, p := range j.Pieces {
 		out = append(out, thing{id{name: p.Mark}, []property{
 			text("material", j.Materials[p.Material].Key), long("length", p.Length), number("left", Angle, p.Left), number("right", Angle, p.Right),
-			number("quantity", Count, p.Quantity), text("group", p.Group), text("note", p.Note),
+			number("quantity", Count, p.Quantity), flag("left long", p.LeftLong), text("group", p.Group), text("note", p.Note),
 		}})
 	}
 	return out
@@ -157,6 +161,7 @@ func materials(j *job.Job) []thing {
 			text("stock", m.Section.Canonical), text("alloy", m.Alloy.Name), text("density", strconv.FormatFloat(m.Density, 'g', -1, 64)+" kg/m³"),
 			text("process", j.Processes[m.Process].Key), flag("grain", m.Grain), flag("good side", m.GoodSide),
 			long("keep over", m.KeepOver), long("keep length", m.KeepLength), long("keep width", m.KeepWidth), number("growth", Percent, m.Growth),
+			number("spare", Count, m.Spare), number("spare in percent", Percent, m.SparePercent),
 		}})
 	}
 	return out
@@ -169,6 +174,7 @@ func processes(j *job.Job) []thing {
 			text("kind", string(p.Kind)), long("kerf", p.Kerf), long("left trim", p.TrimLeft), long("right trim", p.TrimRight),
 			long("bottom trim", p.TrimBottom), long("top trim", p.TrimTop), long("tail", p.Tail), long("cut error", p.CutError),
 			number("stages", Count, int64(p.Stages)), flag("exact", p.Exact), long("smallest strip", p.MinStrip),
+			flag("cut by the supplier", p.BySupplier),
 		}})
 	}
 	return out
@@ -185,7 +191,7 @@ func suppliers(j, other *job.Job) []thing {
 	}
 	for _, s := range other.Suppliers {
 		if !met[s.Name] {
-			out = append(out, charges(job.Supplier{Name: s.Name}))
+			out = append(out, charges(job.PlainSupplier(s.Name)))
 		}
 	}
 	return out
@@ -193,19 +199,63 @@ func suppliers(j, other *job.Job) []thing {
 
 func charges(s job.Supplier) thing {
 	return thing{id{name: s.Name}, []property{
-		number("delivery", Money, s.Delivery), number("each cut", Money, s.Cut), number("smallest order", Money, s.Minimum),
+		flag("delivers", s.Delivers), number("delivery", Money, s.Delivery), flag("fetched", s.Fetched), number("fetching", Money, s.Fetch),
+		number("smallest order", Money, s.Minimum), number("each cut", Money, s.Cut), number("each mitre", Money, s.Mitre), number("free cuts", Count, s.FreeCuts),
+		stated("kerf", s.CutKerf), fine("metre of cut", s.CutMetre), fine("each piercing", s.Pierce), number("each sheet", Money, s.PerSheet),
+		number("each set-up", Money, s.SetUp), number("tax", Percent, s.Tax), flag("our own stock", s.OnHand), flag("lays out", s.ByMark),
 	}}
 }
 
+// stated is a length that may not be stated, and then is negative.
+func stated(name string, l length.Length) property {
+	if l < 0 {
+		return property{name: name}
+	}
+	return long(name, l)
+}
+
+// fine is a price in thousandths of a cent, in the currency's unit.
+func fine(name string, thousandths int64) property {
+	if thousandths == 0 {
+		return property{name: name}
+	}
+	return text(name, strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%d.%05d", thousandths/100_000, thousandths%100_000), "0"), "."))
+}
+
+// offers lists an offer and, as things of their own, its prices from more than
+// one bar or sheet on.
 func offers(j *job.Job) []thing {
 	var out []thing
 	for _, o := range j.Offers {
-		stock := number("stock", Count, o.Stock)
-		if o.Stock < 0 {
-			stock = text("stock", "not limited")
+		name := j.Suppliers[o.Supplier].Name + ", " + j.Materials[o.Material].Key
+		for i, t := range o.Tiers {
+			tier := id{name: name, length: o.Length, width: o.Width}
+			if t.From > 1 {
+				tier.name += fmt.Sprintf(", from %d", t.From)
+			}
+			price, packPrice, pack, stock := number("price", Money, t.Price), property{name: "pack price"}, property{name: "pack"}, property{name: "stock"}
+			if o.Pack != 1 {
+				price, packPrice = property{name: "price"}, number("pack price", Money, t.Price)
+			}
+			if i == 0 {
+				price.value = Value{Form: Money, Number: o.Price}
+				if o.Pack != 1 {
+					pack = number("pack", Count, o.Pack)
+				}
+				if stock = number("stock", Count, o.Stock); o.Stock < 0 {
+					stock = text("stock", "not limited")
+				}
+			}
+			out = append(out, thing{tier, []property{price, packPrice, pack, stock}})
 		}
-		out = append(out, thing{id{name: j.Suppliers[o.Supplier].Name + ", " + j.Materials[o.Material].Key, length: o.Length, width: o.Width},
-			[]property{number("price", Money, o.Price), stock}})
+	}
+	return out
+}
+
+func quotes(j *job.Job) []thing {
+	var out []thing
+	for _, q := range j.Quotes {
+		out = append(out, thing{id{name: j.Suppliers[q.Supplier].Name + ", " + q.Mark}, []property{number("price", Money, q.Price)}})
 	}
 	return out
 }
