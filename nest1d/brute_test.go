@@ -76,6 +76,10 @@ func (f *bruteForce) contentFits(k int, content []int64) bool {
 		return v
 	}
 	s := &f.p.Stocks[k]
+	if s.Part > 0 {
+		f.fits[key] = partedFits(f.p, s, content)
+		return f.fits[key]
+	}
 	var try func(at int64, last int, left []int64) bool
 	try = func(at int64, last int, left []int64) bool {
 		if !anyPositive(left) {
@@ -196,6 +200,10 @@ func verify(t *testing.T, p *Problem, res *Result) {
 		}
 		s := p.Stocks[l.Stock]
 		cost += l.Count * s.Price
+		if s.Part > 0 {
+			verifyParts(t, p, &l)
+			continue
+		}
 		at, last := s.TrimLeft, int64(0)
 		for i, q := range l.Places {
 			piece := p.Pieces[q.Piece]

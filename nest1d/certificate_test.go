@@ -6,14 +6,21 @@ import (
 )
 
 // bestContent is the greatest Σ value·count of one bar by plain recursion over
-// counts, with the joints at their least possible: a test-only knapsack that
-// shares nothing with the engine. It is meant for small problems.
+// counts, with the joints at their least possible, which in a bar that is parted
+// may be a first cut: a test-only knapsack that shares nothing with the engine. It
+// is meant for small problems.
 func bestContent(p *Problem, k int, value []int64) int64 {
 	s := &p.Stocks[k]
+	kerf := func(cut int) int64 {
+		if s.Part > 0 && s.Parts > 1 {
+			return min(s.Kerf[cut], s.PartKerf)
+		}
+		return s.Kerf[cut]
+	}
 	var low, high int64 = 1 << 40, 0
 	for _, q := range p.Pieces {
 		for _, e := range []int{q.Left, q.Right} {
-			low, high = min(low, s.Kerf[e]), max(high, s.Kerf[e])
+			low, high = min(low, kerf(e)), max(high, kerf(e))
 		}
 	}
 	// Twice the room: all ends counted half, the outer two as the largest.
@@ -32,10 +39,10 @@ func bestContent(p *Problem, k int, value []int64) int64 {
 			return v
 		}
 		q := p.Pieces[i]
-		w := 2*q.Length + s.Kerf[q.Left] + s.Kerf[q.Right]
+		w := 2*q.Length + kerf(q.Left) + kerf(q.Right)
 		var v int64
 		most := q.Demand
-		if !fitsAlone(s, q) {
+		if s.Part == 0 && !fitsAlone(s, q) || s.Part > 0 && !partedFits(&Problem{Pieces: []Piece{q}}, s, []int64{1}) {
 			most = 0
 		}
 		for c := int64(0); c <= most && c*w <= room; c++ {

@@ -10,10 +10,11 @@ import "slices"
 // The first piece starts at TrimLeft. Between neighbours lies the larger of the
 // two kerfs of the ends that meet. The last piece is parted by the kerf of its
 // right end; without a tail that last kerf is not needed when what remains of
-// the bar is shorter than it.
+// the bar is shorter than it. Of bars that are cut into parts first see parts.go.
 
 // Capacity is the length that pieces and the kerfs between them may fill. It is
-// negative when the trims and the tail leave nothing of the bar.
+// negative when the trims and the tail leave nothing of the bar. In a bar that is
+// parted first cuts count as kerfs.
 func (s Stock) Capacity() int64 {
 	return s.Length - s.TrimLeft - s.TrimRight - s.Tail
 }
@@ -29,8 +30,17 @@ func (s Stock) End(pieces []Piece, places []Place) int64 {
 
 // Offcut is the length that remains right of the last kerf, trim and tail
 // included, for the saw has no use for them but the rack may. It is never
-// negative. A bar without pieces remains whole.
-func (s Stock) Offcut(pieces []Piece, places []Place) int64 {
+// negative. A bar without pieces remains whole. Of a bar that is parted by the
+// given cuts it is the longest that remains of one part.
+func (s Stock) Offcut(pieces []Piece, places []Place, cuts ...int64) int64 {
+	if s.parted() {
+		var longest int64
+		parts, held, _ := s.cutParts(pieces, places, cuts)
+		for j, p := range parts {
+			longest = max(longest, p.Offcut(pieces, held[j]))
+		}
+		return longest
+	}
 	if len(places) == 0 {
 		return s.Length
 	}
@@ -38,8 +48,15 @@ func (s Stock) Offcut(pieces []Piece, places []Place) int64 {
 }
 
 // Fits says whether the places, from the left, keep to the trims, the kerfs
-// and the tail of the bar.
-func (s Stock) Fits(pieces []Piece, places []Place) bool {
+// and the tail of the bar, and the cuts to the rules for its parts if it is parted.
+func (s Stock) Fits(pieces []Piece, places []Place, cuts ...int64) bool {
+	if s.parted() {
+		parts, held, sound := s.cutParts(pieces, places, cuts)
+		for j, p := range parts {
+			sound = sound && (len(held[j]) == 0 || p.Fits(pieces, held[j]))
+		}
+		return sound
+	}
 	at := s.TrimLeft
 	for i, p := range places {
 		if i > 0 {
@@ -59,8 +76,12 @@ func (s Stock) Fits(pieces []Piece, places []Place) bool {
 // Arrange puts the pieces, named by index with repetition, into one bar in an
 // order that takes the least length, short of hundreds of turnable pieces with
 // three or more different kerfs, where it is merely good. It reports whether they
-// fit. Complexity O(n log n) for n pieces.
+// fit. Complexity O(n log n) for n pieces. See ArrangeParts for bars that are parted.
 func (s Stock) Arrange(pieces []Piece, content []int) (places []Place, fits bool) {
+	if s.parted() {
+		places, _, fits = s.ArrangeParts(pieces, content)
+		return places, fits
+	}
 	places = sequence(&s, pieces, content)
 	at := s.TrimLeft
 	for i := range places {
@@ -158,6 +179,10 @@ func (s *Stock) need(pieces []Piece, content []int) (length int64, least bool) {
 
 // holds says whether the bar holds the piece alone.
 func (s *Stock) holds(pieces []Piece, piece int) bool {
+	if s.parted() {
+		fits, _ := newDeal(s, pieces, []lot{{piece, 1}}).solve()
+		return fits
+	}
 	length, _ := s.need(pieces, []int{piece})
 	return length <= s.Capacity()
 }

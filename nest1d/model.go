@@ -163,7 +163,7 @@ func (m *model) addBar(k int, supply int64) {
 // cutsLike says that two bars hold the same contents in the same way.
 func (s *Stock) cutsLike(t *Stock) bool {
 	return s.Length == t.Length && s.TrimLeft == t.TrimLeft && s.TrimRight == t.TrimRight && s.Tail == t.Tail &&
-		slices.Equal(s.Kerf, t.Kerf)
+		s.Part == t.Part && s.Parts == t.Parts && s.PartKerf == t.PartKerf && slices.Equal(s.Kerf, t.Kerf)
 }
 
 // relax makes the knapsack. Joints are at least the mean of the two ends that
@@ -174,12 +174,17 @@ func (s *Stock) cutsLike(t *Stock) bool {
 //
 // where high and low are the extreme kerfs in use: the first left and the last
 // right end were counted but share no joint, and the last kerf with a tail is
-// whole. With one kerf both hold with equality.
+// whole. With one kerf both hold with equality. In a bar that is parted a first cut
+// may take the place of a joint, so ends count no more than its width; how pieces
+// share parts is left to the exact test.
 func (b *bar) relax(s *Stock, m *model) {
 	var low, high int64
 	for i, it := range m.items {
 		q := &m.problem.Pieces[it.piece]
 		l, r := s.Kerf[q.Left], s.Kerf[q.Right]
+		if s.parted() {
+			l, r = min(l, s.PartKerf), min(r, s.PartKerf)
+		}
 		if i == 0 {
 			low, high = l, l
 		}
@@ -190,7 +195,7 @@ func (b *bar) relax(s *Stock, m *model) {
 	if s.Tail > 0 {
 		b.capacity = 2*s.Capacity() + high - low
 	}
-	b.exact = low == high
+	b.exact = low == high && !s.parted()
 	b.high = high
 	var g int64
 	for _, w := range b.weight {
@@ -239,6 +244,16 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	if sum > k.capacity || k.exact {
 		return sum <= k.capacity, true
 	}
+	s := &m.problem.Stocks[k.stock]
+	if s.parted() {
+		var lots []lot
+		for i, c := range counts {
+			if c > 0 {
+				lots = append(lots, lot{m.items[i].piece, c})
+			}
+		}
+		return newDeal(s, m.problem.Pieces, lots).solve()
+	}
 	if m.fitsLoosely(b, counts) {
 		return true, true
 	}
@@ -248,7 +263,6 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 			content = append(content, m.items[i].piece)
 		}
 	}
-	s := &m.problem.Stocks[k.stock]
 	length, least := s.need(m.problem.Pieces, content)
 	return length <= s.Capacity(), least
 }

@@ -31,8 +31,8 @@ func (r *run) planOffcut(p *plan) int64 {
 		if s.Keep == 0 {
 			continue
 		}
-		places, _ := s.Arrange(r.problem.Pieces, r.content(&u.pattern))
-		if o := s.Offcut(r.problem.Pieces, places); o >= s.Keep {
+		places, cuts, _ := s.ArrangeParts(r.problem.Pieces, r.content(&u.pattern))
+		if o := s.Offcut(r.problem.Pieces, places, cuts...); o >= s.Keep {
 			best = max(best, o)
 		}
 	}
@@ -107,8 +107,8 @@ func (m *model) counts(p *pattern) []int64 {
 }
 
 // offcutBound is the longest offcut any plan of so many bars could leave: no
-// longer than a bar with one piece leaves, nor than all bars have beyond the
-// lengths of the pieces.
+// longer than a bar with one piece leaves, or a part without, nor than all bars
+// have beyond the lengths of the pieces.
 func (r *run) offcutBound(bars int64) int64 {
 	var alone, longest, pieces int64
 	for i, it := range r.items {
@@ -127,7 +127,11 @@ func (r *run) offcutBound(bars int64) int64 {
 				kerf = min(kerf, s.Kerf[q.Left])
 			}
 			if s.holds(r.problem.Pieces, it.piece) {
-				alone = max(alone, s.Length-s.TrimLeft-q.Length-kerf)
+				rest := s.Length - s.TrimLeft - q.Length - kerf
+				if s.parted() {
+					rest = min(s.Part, s.partsLength()-q.Length)
+				}
+				alone = max(alone, rest)
 			}
 		}
 	}

@@ -43,8 +43,8 @@
 // # Limits
 //
 // Where ends with different kerfs meet, the bound regards each joint as the mean
-// of its two ends and so may stay below what any order reaches; small problems
-// are settled exactly all the same. A plan must cover every demand exactly;
+// of its two ends and so may stay below what any order reaches; in a bar that is
+// parted it lets pieces lie anywhere. Small problems are settled exactly all the same. A plan must cover every demand exactly;
 // nothing is said about stages, sharing of mitre cuts, or strength. Lengths,
 // prices and demands may add up to 2⁵⁹. All searches are limited by counted work
 // (Effort); equal input, options and seed give equal results unless the context
@@ -99,6 +99,14 @@ type Stock struct {
 	// Keep is the shortest offcut worth keeping; 0 when none is kept. It
 	// never changes the cost; among plans of equal cost longer offcuts win.
 	Keep int64
+	// Part, when above 0, is the length of the longest part that can be carried
+	// and Parts, 1 or more, into how many the bar is cut before use, by first
+	// cuts of width PartKerf. The parts cover all of the bar; how long each is
+	// made is chosen for each layout. The outer parts hold the bar's trims,
+	// other ends need none, and the tail is lost in every part with pieces.
+	Part     int64
+	Parts    int
+	PartKerf int64
 }
 
 // Layout is how one bar is cut, and how many bars are cut so.
@@ -106,6 +114,9 @@ type Layout struct {
 	Stock  int
 	Count  int64
 	Places []Place // ordered from the left end
+	// Cuts are the left sides of the first cuts of a bar that is parted, counted
+	// from the bar's left end, ascending.
+	Cuts []int64
 }
 
 // Place puts one piece into a bar: its left tip lies At from the bar's left end.

@@ -31,8 +31,8 @@ func (m *model) layouts(p *plan) []Layout {
 			if supply[s] != Unlimited {
 				supply[s] -= t
 			}
-			places, _ := m.problem.Stocks[s].Arrange(m.problem.Pieces, pieces)
-			out = append(out, Layout{Stock: s, Count: t, Places: places})
+			places, cuts, _ := m.problem.Stocks[s].ArrangeParts(m.problem.Pieces, pieces)
+			out = append(out, Layout{Stock: s, Count: t, Places: places, Cuts: cuts})
 			left -= t
 		}
 	}
@@ -95,7 +95,7 @@ func (p *Problem) longestOffcut(ls []Layout) int64 {
 	var best int64
 	for _, l := range ls {
 		s := &p.Stocks[l.Stock]
-		if o := s.Offcut(p.Pieces, l.Places); s.Keep > 0 && o >= s.Keep {
+		if o := s.Offcut(p.Pieces, l.Places, l.Cuts...); s.Keep > 0 && o >= s.Keep {
 			best = max(best, o)
 		}
 	}

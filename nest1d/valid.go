@@ -55,6 +55,9 @@ func checkStock(p *Problem, k int) error {
 		return fmt.Errorf("nest1d: stock %d has trims %d and %d and tail %d; write less than %d",
 			k, s.TrimLeft, s.TrimRight, s.Tail, limit)
 	}
+	if err := checkParts(s, k); err != nil {
+		return err
+	}
 	for c, f := range s.Kerf {
 		if f < 0 {
 			return fmt.Errorf("nest1d: stock %d has kerf %d for cut kind %d; write 0 or more", k, f, c)
@@ -65,6 +68,27 @@ func checkStock(p *Problem, k int) error {
 			return fmt.Errorf("nest1d: piece %d has cut kind %d, stock %d has kerfs for %d kinds; write a kerf for each",
 				i, max(q.Left, q.Right), k, len(s.Kerf))
 		}
+	}
+	return nil
+}
+
+// mostParts of one bar.
+const mostParts = 1000
+
+// checkParts comes after the length has been found to be positive.
+func checkParts(s *Stock, k int) error {
+	switch {
+	case s.Part < 0:
+		return fmt.Errorf("nest1d: stock %d has parts of at most %d; write a length above 0, or 0 for a bar in one piece", k, s.Part)
+	case s.Part == 0:
+		return nil
+	case s.Parts < 1 || s.Parts > mostParts:
+		return fmt.Errorf("nest1d: stock %d is cut into %d parts; write 1 to %d", k, s.Parts, mostParts)
+	case s.PartKerf < 0 || s.PartKerf > limit/mostParts:
+		return fmt.Errorf("nest1d: stock %d has first cuts of width %d; write 0 to %d", k, s.PartKerf, limit/mostParts)
+	}
+	if all, ok := product(s.Part, int64(s.Parts)); ok && all+int64(s.Parts-1)*s.PartKerf < s.Length {
+		return fmt.Errorf("nest1d: stock %d with length %d is cut into %d parts of at most %d; write more parts", k, s.Length, s.Parts, s.Part)
 	}
 	return nil
 }
