@@ -7,21 +7,24 @@ import "sawbill/internal/length"
 
 func (r *reader) crossCheck() {
 	j := &r.job
-	offers := make([][]Offer, len(j.Materials))
-	soldOut := make([]bool, len(j.Materials))
+	stocks := make([]stock, len(j.Materials))
 	for _, o := range j.Offers {
-		if o.Stock == 0 {
-			soldOut[o.Material] = true
-			continue
+		s := &stocks[o.Material]
+		switch {
+		case j.Suppliers[o.Supplier].ByMark: // sells by the mark alone
+		case o.Stock == 0:
+			s.soldOut = true
+		default:
+			s.add(j, o)
 		}
-		offers[o.Material] = append(offers[o.Material], o)
 	}
+	quoted := r.checkQuotes()
 	used := make([]bool, len(j.Materials))
 	pieces := map[string]bool{}
 	for _, p := range j.Pieces {
 		pieces[p.Mark] = true
-		if r.offered(p.Mark, p.Pos, p.Material, len(offers[p.Material]), soldOut[p.Material], !used[p.Material]) {
-			r.fitsBar(p, offers[p.Material])
+		if r.wanted(quoted[p.Material]) && r.offered(p.Mark, p.Pos, p.Material, &stocks[p.Material], !used[p.Material]) {
+			r.fitsBar(p, &stocks[p.Material])
 		}
 		used[p.Material] = true
 	}
@@ -29,16 +32,80 @@ func (r *reader) crossCheck() {
 		if pieces[p.Mark] {
 			r.remark(p.Pos, "the mark %s is a piece and a panel; their labels will look alike", quote(p.Mark))
 		}
-		if r.offered(p.Mark, p.Pos, p.Material, len(offers[p.Material]), soldOut[p.Material], !used[p.Material]) {
-			r.fitsSheet(p, offers[p.Material])
+		if r.wanted(quoted[p.Material]) && r.offered(p.Mark, p.Pos, p.Material, &stocks[p.Material], !used[p.Material]) {
+			r.fitsSheet(p, &stocks[p.Material])
 		}
 		used[p.Material] = true
 	}
+	sheets := false
 	for i, m := range j.Materials {
+		sheets = sheets || m.Sheet()
 		if !used[i] {
 			r.remark(m.Pos, "nothing is cut from the material %s", quote(m.Key))
+			continue
+		}
+		if s := &stocks[i]; m.Spare+m.SparePercent > 0 && len(s.offers) > 0 && r.wanted(quoted[i]) && !s.spare(j, i) {
+			r.fault(m.Pos, "no offer of %s is one from which every mark of it can be cut, so none is fit for a spare; offer a larger size, or take spare out of [material.%s]", quote(m.Key), tomlKey(m.Key))
 		}
 	}
+	if j.WidestLoad > 0 && !sheets {
+		r.remark(r.loadAt, "the second length of longest-load is for sheets and the job has none")
+	}
+}
+
+// wanted tells whether a material must be on sale: it need not where all its
+// marks can be bought cut, or may be, as a quote is at fault.
+func (r *reader) wanted(quoted bool) bool { return !quoted && !r.unreadTables["quotes"] }
+
+// stock is what is on sale of one material, and of bars the longest, the most
+// that one has to give and the most that can be brought home of it.
+type stock struct {
+	offers                 []Offer
+	soldOut                bool
+	longest, usable, loads length.Length
+}
+
+func (s *stock) add(j *Job, o Offer) {
+	s.offers = append(s.offers, o)
+	p := j.Processes[j.Materials[o.Material].Process]
+	usable := p.usable(o.Length)
+	s.longest, s.usable = max(s.longest, o.Length), max(s.usable, usable)
+	if j.bound(j.Suppliers[o.Supplier]) {
+		switch {
+		case p.BySupplier:
+			usable = min(usable, j.LongestLoad)
+		case o.Length > j.LongestLoad: // cut at the yard; a part from the middle has no trims
+			usable = min(usable, j.LongestLoad-p.Tail)
+		}
+	}
+	s.loads = max(s.loads, usable)
+}
+
+// spare reports whether every mark of the material can be cut from one offer.
+func (s *stock) spare(j *Job, material int) bool {
+	process := j.Processes[j.Materials[material].Process]
+	for _, o := range s.offers {
+		all := true
+		for _, p := range j.Pieces {
+			all = all && (p.Material != material || p.Length <= process.usable(o.Length))
+		}
+		for _, p := range j.Panels {
+			all = all && (p.Material != material || process.holds(o, p))
+		}
+		if all {
+			return true
+		}
+	}
+	return false
+}
+
+// bound reports whether the longest load binds what a supplier sells: there is
+// one, and all is fetched.
+func (j *Job) bound(s Supplier) bool { return j.LongestLoad > 0 && !s.Delivers && !s.OnHand }
+
+// loaded reports whether a sheet or panel is within the load, either way round.
+func (j *Job) loaded(long, wide length.Length) bool {
+	return max(long, wide) <= j.LongestLoad && (j.WidestLoad == 0 || min(long, wide) <= j.WidestLoad)
 }
 
 // print is a length in the job's unit.
@@ -60,12 +127,12 @@ func (p Process) usable(long length.Length) length.Length {
 
 // offered reports whether anything is on sale for a piece or panel; the first
 // of a material for which nothing is says so.
-func (r *reader) offered(mark string, at Pos, material, offers int, soldOut, first bool) bool {
+func (r *reader) offered(mark string, at Pos, material int, s *stock, first bool) bool {
 	key := r.job.Materials[material].Key
 	switch {
-	case offers > 0:
+	case len(s.offers) > 0:
 		return true
-	case first && soldOut:
+	case first && s.soldOut:
 		r.fault(at, "%s is cut from %s and every offer of it has the stock 0; raise the stock, leave it empty for as many as wanted, or add a row to offers", quote(mark), quote(key))
 	case first:
 		r.fault(at, "%s is cut from %s and no supplier offers it; add a row to offers", quote(mark), quote(key))
@@ -73,40 +140,50 @@ func (r *reader) offered(mark string, at Pos, material, offers int, soldOut, fir
 	return false
 }
 
-// fitsBar refuses a piece longer than what any offered bar has to give.
-func (r *reader) fitsBar(p Piece, offers []Offer) {
-	m := r.job.Materials[p.Material]
-	process := r.job.Processes[m.Process]
-	var longest length.Length
-	for _, o := range offers {
-		longest = max(longest, o.Length)
-	}
-	usable := process.usable(longest)
-	if p.Length > usable {
-		r.fault(p.Pos, "%s is %s long and the longest bar of %s is %s, of which %s can be used; offer a longer bar or split the piece", quote(p.Mark), r.print(p.Length), quote(m.Key), r.print(longest), r.print(max(usable, 0)))
-		return
-	}
-	if most := r.job.LongestLoad; most > 0 && p.Length > most {
-		r.remark(p.Pos, "%s is %s long, more than the longest load of %s", quote(p.Mark), r.print(p.Length), r.print(most))
+// fitsBar refuses a piece longer than what any offered bar has to give, or than
+// what of it can be brought home.
+func (r *reader) fitsBar(p Piece, s *stock) {
+	key := quote(r.job.Materials[p.Material].Key)
+	switch {
+	case p.Length > s.usable:
+		r.fault(p.Pos, "%s is %s long and the longest bar of %s is %s, of which %s can be used; offer a longer bar or split the piece", quote(p.Mark), r.print(p.Length), key, r.print(s.longest), r.print(max(s.usable, 0)))
+	case p.Length > s.loads:
+		r.fault(p.Pos, "%s is %s long and at most %s of %s can be fetched under the longest load of %s; have a supplier deliver it, raise longest-load or split the piece", quote(p.Mark), r.print(p.Length), r.print(max(s.loads, 0)), key, r.print(r.job.LongestLoad))
 	}
 }
 
-// fitsSheet refuses a panel larger than what any offered sheet has to give.
-func (r *reader) fitsSheet(p Panel, offers []Offer) {
+// holds reports whether a panel can be cut from a sheet, as far as its size tells.
+func (p Process) holds(o Offer, of Panel) bool {
+	long, wide := o.Length-p.TrimLeft-p.TrimRight, o.Width-p.TrimBottom-p.TrimTop
+	return of.Length <= long && of.Width <= wide || of.Turn && of.Width <= long && of.Length <= wide
+}
+
+// fitsSheet refuses a panel larger than what any offered sheet has to give, or
+// than what can be brought home.
+func (r *reader) fitsSheet(p Panel, s *stock) {
 	m := r.job.Materials[p.Material]
 	process := r.job.Processes[m.Process]
 	var largest Offer
-	for _, o := range offers {
-		long := o.Length - process.TrimLeft - process.TrimRight
-		wide := o.Width - process.TrimBottom - process.TrimTop
-		if p.Length <= long && p.Width <= wide || p.Turn && p.Width <= long && p.Length <= wide {
-			return
+	held := false
+	for _, o := range s.offers {
+		if process.holds(o, p) {
+			if held = true; !r.job.bound(r.job.Suppliers[o.Supplier]) || r.job.loaded(p.Length, p.Width) {
+				return
+			}
 		}
 		// Below ten metres the area stays inside int64; sizes beyond wrap only
 		// in the wording.
 		if o.Length.Millimetres()*o.Width.Millimetres() > largest.Length.Millimetres()*largest.Width.Millimetres() {
 			largest = o
 		}
+	}
+	if held {
+		load := r.print(r.job.LongestLoad)
+		if wide := r.job.WidestLoad; wide > 0 {
+			load += " x " + r.print(wide)
+		}
+		r.fault(p.Pos, "%s is %s x %s and the longest load is %s; have a supplier of %s deliver it, raise longest-load or split the panel", quote(p.Mark), r.print(p.Length), r.print(p.Width), load, quote(m.Key))
+		return
 	}
 	long := max(largest.Length-process.TrimLeft-process.TrimRight, 0)
 	wide := max(largest.Width-process.TrimBottom-process.TrimTop, 0)

@@ -86,9 +86,12 @@ func (l *cutList) jobText(file string) string {
 		}
 		out("")
 	}
-	out("# [supplier.NAME] may say what delivery and cuts cost; the name is that in offers.")
+	out("# [supplier.NAME] may say how an order comes and what is charged; the name is that in offers.")
 	out("# [supplier.North]")
-	out("# delivery = 35")
+	with("or fetch, what it costs to fetch it, or both", "# delivery = 35")
+	with("smallest order", "# minimum = 80")
+	with("each, by the supplier", "# cut = 1.20")
+	with("percent", "# tax = 20")
 	out("")
 	out("[tables]")
 	kinds := []tableKind{l.kind}
@@ -105,6 +108,8 @@ func (l *cutList) jobText(file string) string {
 	}
 	out("# What is on sale: one row for each size of each material. Change the sizes and")
 	out("# write prices, such as %s or 4.20 per kg.", pick("21.40 each, 3.70 per m", "21.40 each, 1.15 per ft"))
+	out("# Columns may be added: from, the quantity from which the price of the row holds;")
+	out("# pack, how many are sold together; stock, how many there are.")
 	out("offers = '''")
 	out("supplier, material, size, price")
 	for _, m := range l.found {

@@ -10,8 +10,8 @@ func (r *reader) readOffers(t *table) {
 	var all []*sale
 	for _, row := range t.rows {
 		o := Offer{Pos: row.line.at, Stock: -1, Pack: 1}
-		fine := true
-		fine = row.supplier(&o.Supplier) && fine
+		sold := row.supplier(&o.Supplier)
+		fine := sold
 		var m Material
 		variant := row.ofVariant()
 		named := variant != nil || row.anyMaterial(&o.Material)
@@ -25,7 +25,7 @@ func (r *reader) readOffers(t *table) {
 		sized := row.size(&o, m, named)
 		from := int64(1)
 		fine = sized && fine
-		fine = row.onHand(&o.Stock) && fine
+		fine = row.onHand(&o.Stock, sold && r.job.Suppliers[o.Supplier].OnHand) && fine
 		fine = row.from(&from) && fine
 		inPacks := row.packed(&o.Pack)
 		fine = row.price(&o, from, m, named && sized && inPacks) && inPacks && fine
@@ -105,10 +105,16 @@ func (c record) size(o *Offer, m Material, named bool) bool {
 	return true
 }
 
-// onHand reads the stock: a whole number, or blank for as many as wanted.
-func (c record) onHand(to *int64) bool {
+// onHand reads the stock: a whole number, or blank for as many as wanted. Our own
+// stock is never that.
+func (c record) onHand(to *int64, own bool) bool {
 	v := c.cell("stock")
-	if v.text == "" {
+	switch {
+	case v.text == "" && own:
+		c.t.r.fault(v.at, "the row is of our own stock and does not say how many there are; write it under \"stock\"")
+		*to = 0
+		return false
+	case v.text == "":
 		return true
 	}
 	if v.text == "0" {

@@ -184,14 +184,19 @@ func (b block) refuse(kind ProcessKind) {
 }
 
 func (r *reader) readMaterials() {
-	met := map[string]string{}
+	met, spares := map[string]string{}, int64(0)
 	for _, b := range r.blocks("material") {
 		if first, twice := met[fold(b.name)]; twice {
 			r.fault(b.pos, "the materials %s and %s cannot be told apart in a table; rename one", quote(first), quote(b.name))
 			r.lostHeader = true
 		}
 		met[fold(b.name)] = b.name
-		r.job.Materials = append(r.job.Materials, r.readMaterial(b))
+		m := r.readMaterial(b)
+		r.job.Materials = append(r.job.Materials, m)
+		if spares += m.Spare; spares > mostCopies {
+			r.fault(b.posOf("spare"), "the spares add up to more than %d; check them", mostCopies)
+			spares = 0
+		}
 	}
 	if len(r.job.Materials) == 0 {
 		r.fault(Pos{File: r.doc.text.file}, `the job has no material; add one such as [material.tube] with stock = "SHS 25x25x2", alloy = "6063-T6" and process = "saw"`)

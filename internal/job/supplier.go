@@ -30,6 +30,16 @@ func (r *reader) readSupplier(b block) Supplier {
 	s.CutMetre, s.Pierce = b.thousandths("metre-cut", true), b.thousandths("pierce", false)
 	s.PerSheet, s.SetUp = b.money("per-sheet"), b.money("set-up")
 	s.Tax = b.percent("tax")
+	if s.OnHand {
+		for _, k := range b.head.keys {
+			if b.has(k.name) && k.name != "on-hand" && (k.name != "lays-out" || s.ByMark) {
+				r.fault(b.at[k.name].pos, "%s has no meaning for our own stock; take the line out, or on-hand", k.name)
+			}
+		}
+	}
+	if b.has("free-cuts") && b.lacks("cut") {
+		r.fault(b.at["free-cuts"].pos, "free-cuts has no meaning without cut; add what a cut costs beyond them, or take the line out")
+	}
 	return s
 }
 

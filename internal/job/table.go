@@ -79,6 +79,9 @@ func (r *reader) readTables() {
 		default:
 			r.readBillTable(t)
 		}
+		if (k.lists() || k.name == "quotes") && len(r.faults) > before {
+			r.unreadTables[k.name] = true
+		}
 		if len(t.rows) == 0 && len(r.faults) == before {
 			r.fault(t.grid.rows[t.header].at, "the table of %s has heads and no rows; add a row below them", k.name)
 		}

@@ -19,11 +19,12 @@ import (
 // faults. A material that becomes another good needs offers of its own, under
 // the name thin-skin.skin.
 
-// Variant is a job with some of its materials and processes changed.
+// Variant is a job with some of its materials, processes and suppliers changed.
 type Variant struct {
 	Name string
-	// Job has the variant's materials, processes and offers in the places of
-	// the original's, and no variants.
+	// Job has the variant's materials, processes, suppliers and offers in the
+	// places of the original's, no quotes of what has become another good, and no
+	// variants.
 	Job *Job
 	Pos Pos
 }
@@ -34,6 +35,7 @@ type draft struct {
 	pos       Pos
 	materials []*changed
 	processes map[int]Process
+	suppliers map[int]Supplier
 }
 
 // changed is a material of a variant.
@@ -45,12 +47,12 @@ type changed struct {
 	offers []Offer
 }
 
-const variantSpelling = "[variant.NAME.material.KEY] or [variant.NAME.process.KEY]"
+const variantSpelling = "[variant.NAME.material.KEY], [variant.NAME.process.KEY] or [variant.NAME.supplier.KEY]"
 
 // variantHeader checks a header that begins with variant; its keys are those of
 // what it changes.
 func (r *reader) variantHeader(s *heading) (bool, header) {
-	if len(s.path) == 4 && s.path[1] != "" && s.path[3] != "" && (s.path[2] == "material" || s.path[2] == "process") {
+	if len(s.path) == 4 && s.path[1] != "" && s.path[3] != "" && (s.path[2] == "material" || s.path[2] == "process" || s.path[2] == "supplier") {
 		return true, mustHeader(s.path[2])
 	}
 	advice := "write " + variantSpelling
@@ -67,7 +69,7 @@ func mustHeader(name string) header {
 }
 
 func (r *reader) readVariants() {
-	materials, processes := r.blocks("material"), r.blocks("process")
+	materials, processes, suppliers := r.blocks("material"), r.blocks("process"), r.blocks("supplier")
 	for _, s := range r.doc.sections {
 		if len(s.path) != 4 || s.path[0] != "variant" {
 			continue
@@ -89,6 +91,10 @@ func (r *reader) readVariants() {
 					d.processes[i] = p
 				}
 			}
+		case "supplier":
+			if b, ok := r.altered(s, suppliers); ok {
+				r.changeSupplier(d, b)
+			}
 		}
 	}
 }
@@ -104,7 +110,7 @@ func (r *reader) draft(s *heading) *draft {
 			r.fault(s.pos, "the variants %s and %s cannot be told apart in a table; rename one", quote(d.name), quote(name))
 		}
 	}
-	d := &draft{name: name, pos: s.pos, processes: map[int]Process{}}
+	d := &draft{name: name, pos: s.pos, processes: map[int]Process{}, suppliers: map[int]Supplier{}}
 	r.drafts = append(r.drafts, d)
 	return d
 }
@@ -123,7 +129,10 @@ func (r *reader) altered(s *heading, all []block) (block, bool) {
 		if near := nearest(name, names); near != "" {
 			advice = "the nearest is " + quote(near)
 		}
-		if !r.lostHeader && len(names) > 0 {
+		if len(names) == 0 && kind == "supplier" {
+			advice = "add [supplier." + tomlKey(name) + "]"
+		}
+		if !r.lostHeader && (len(names) > 0 || kind == "supplier") {
 			r.fault(s.pos, "the header [%s] changes a %s that the job has not; %s", strings.Join(s.path, "."), kind, advice)
 		}
 		return block{}, false
@@ -164,6 +173,25 @@ func (r *reader) changeMaterial(d *draft, s *heading, b block) {
 	d.materials = append(d.materials, &changed{key: d.name + "." + b.name, index: i, pos: s.pos, value: m})
 }
 
+// changeSupplier takes other terms of a supplier. What decides how its rows are
+// read stays.
+func (r *reader) changeSupplier(d *draft, b block) {
+	i, known := r.suppliers[fold(b.name)]
+	if !known {
+		return
+	}
+	s := r.readSupplier(b)
+	was := r.job.Suppliers[i]
+	switch {
+	case s.OnHand != was.OnHand:
+		r.fault(b.posOf("on-hand"), "a variant cannot change on-hand, which bears on the offers; take the line out")
+	case s.ByMark != was.ByMark:
+		r.fault(b.posOf("lays-out"), "a variant cannot change lays-out, which bears on the quotes; take the line out")
+	default:
+		d.suppliers[i] = s
+	}
+}
+
 // ofVariant is the variant's material that an offer names, or nil.
 func (c record) ofVariant() *changed {
 	name := fold(c.cell("material").text)
@@ -198,6 +226,9 @@ func (r *reader) finishVariants() {
 			was := j.Materials[m.index]
 			j.Materials[m.index] = m.value
 			r.shortAfterMitres(m)
+			if !sameGood(was, m.value) {
+				j.Quotes = j.otherQuotes(m.index)
+			}
 			switch {
 			case len(m.offers) > 0:
 				j.Offers = slices.DeleteFunc(slices.Clone(j.Offers), func(o Offer) bool { return o.Material == m.index })
@@ -209,10 +240,26 @@ func (r *reader) finishVariants() {
 		}
 		r.job.Variants = append(r.job.Variants, Variant{Name: d.name, Job: &j, Pos: d.pos})
 	}
-	for i := range r.job.Variants {
+	for i, d := range r.drafts {
 		// Suppliers may have been met in another variant's offers.
-		r.job.Variants[i].Job.Suppliers = r.job.Suppliers
+		all := slices.Clone(r.job.Suppliers)
+		for k, s := range d.suppliers {
+			all[k] = s
+		}
+		r.job.Variants[i].Job.Suppliers = all
 	}
+}
+
+// otherQuotes are the quotes of all marks but those of a material.
+func (j *Job) otherQuotes(material int) []Quote {
+	of := map[string]bool{}
+	for _, p := range j.Pieces {
+		of[p.Mark] = of[p.Mark] || p.Material == material
+	}
+	for _, p := range j.Panels {
+		of[p.Mark] = of[p.Mark] || p.Material == material
+	}
+	return slices.DeleteFunc(slices.Clone(j.Quotes), func(q Quote) bool { return of[q.Mark] })
 }
 
 // shortAfterMitres refuses a section across which a piece's mitres meet.
