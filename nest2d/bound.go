@@ -5,18 +5,29 @@ import (
 	"slices"
 )
 
-// certify looks for the certificate with the highest bound. For each way to
-// weigh the kinds of sheets (by area, by price) it chooses functions kind by
-// kind, each time those that raise the total of the panels' values most while
-// the other kinds keep theirs. Work limits the number of products tried.
-func (m *model) certify(work int64) Certificate {
-	best := m.certificate(m.byArea(), nil)
+// certify looks for the certificate with the highest bound.
+func (m *model) certify(work int64) Certificate { return strongest(m.certificates(work)) }
+
+// certificates makes several, the first of areas. For each way to weigh the
+// kinds of sheets (by area, by price) it chooses functions kind by kind, each
+// time those that raise the total of the panels' values most while the other
+// kinds keep theirs. Work limits the number of products tried.
+func (m *model) certificates(work int64) []Certificate {
+	list := []Certificate{m.certificate(m.byArea(), nil)}
 	weighings := [][]int64{m.byArea()}
 	if worth := m.byPrice(); worth != nil && len(m.kinds) > 1 {
 		weighings = append(weighings, worth)
 	}
 	for _, worth := range weighings {
-		c := m.certificate(worth, m.chooseTerms(worth, work/int64(len(weighings))))
+		list = append(list, m.certificate(worth, m.chooseTerms(worth, work/int64(len(weighings)))))
+	}
+	return list
+}
+
+// strongest is the certificate with the highest bound, the first of equals.
+func strongest(list []Certificate) Certificate {
+	best := list[0]
+	for _, c := range list[1:] {
 		if c.Bound < 0 || best.Bound >= 0 && c.Bound > best.Bound {
 			best = c
 		}

@@ -47,8 +47,9 @@ type Certificate struct {
 	Kinds []KindProof
 	Need  int64
 	Bound int64
-	// Enumerated says that the bound of the goals may be higher than Bound,
-	// because all plans were enumerated; that is not proved again by formulae.
+	// Enumerated says that exact search went further than Bound: the bound on
+	// cost is higher, or there is no plan at all although Bound is not -1. That
+	// is not proved again by formulae.
 	Enumerated bool
 }
 

@@ -26,8 +26,12 @@
 // acceptance (Burke & Bykov 2017) takes subtrees out and inserts the panels
 // again, always within limits tighter than the best plan: the next lower cost,
 // or one sheet fewer. What it lessens is the area of panels left over, and a
-// plan is found when that is 0 (search.go). Up to nine copies are planned by
-// enumeration instead (exact.go).
+// plan is found when that is 0 (search.go).
+//
+// Exact search lists all sets of panels that a sheet can hold with as little
+// waste as a better plan may have, and divides the panels among such sets
+// (exact.go). Up to nine copies are always settled by it, more when hardly any
+// waste is allowed; it also proves that given sheets are not enough.
 //
 // Lower bounds come from dual feasible functions (Fekete & Schepers 2001,
 // 2004; Carlier, Clautiaux & Moukrim 2007) on both axes, for several kinds of
@@ -38,10 +42,11 @@
 // # Limits
 //
 // The bounds hold for free placement too and do not see what guillotine cuts,
-// stages or the narrowest strip make impossible: beyond nine copies a plan
-// can be optimal without being proven so. Copies are placed one by one, at
-// most 32768 of them; a kind of panel wanted in thousands is better served
-// by generated layouts. Lengths of sheets end at 2³⁰ units, prices at 2⁴⁰.
+// stages or the narrowest strip make impossible, and exact search ends beyond
+// a dozen or two of panels where waste is plenty: a plan can be optimal without
+// being proven so. Copies are placed one by one, at most 32768 of them; a kind
+// of panel wanted in thousands is better served by generated layouts. Lengths
+// of sheets end at 2³⁰ units, prices at 2⁴⁰.
 //
 // Sources: S. P. Fekete & J. Schepers, "New classes of fast lower bounds for
 // bin packing problems", Mathematical Programming 91 (2001) 11–31; the same,
@@ -49,8 +54,9 @@
 // problems", Mathematical Methods of Operations Research 60 (2004) 311–329;
 // J. Carlier, F. Clautiaux & A. Moukrim, "New reduction procedures and lower
 // bounds for the two-dimensional bin packing problem with fixed orientation",
-// Computers & Operations Research 34 (2007) 2223–2250; G. Schrimpf et al.,
-// "Record breaking optimization results using the ruin and recreate
+// Computers & Operations Research 34 (2007) 2223–2250; P. Y. Wang, "Two
+// algorithms for constrained two-dimensional cutting stock problems",
+// Operations Research 31 (1983) 573–586; G. Schrimpf et al., "Record breaking optimization results using the ruin and recreate
 // principle", Journal of Computational Physics 159 (2000) 139–171; E. K. Burke
 // & Y. Bykov, "The late acceptance hill-climbing heuristic", European Journal
 // of Operational Research 258 (2017) 70–78.

@@ -1,247 +1,271 @@
 package nest2d
 
 import (
+	"cmp"
 	"context"
+	"encoding/binary"
 	"math"
-	"math/bits"
+	"math/big"
+	"slices"
 )
 
-// Few panels are planned by enumeration: for every kind of sheet and every
-// set of panels, is there a cut tree; then the cheapest partition of all
-// panels into such sets. Sets are bit masks over single copies. For every set
-// the least sizes of its trees are kept, those that no other is below in both
-// directions, built from the least sizes of its subsets: O(3ⁿ) pairs of sets.
+// Exact search
+//
+// Is there a plan within limits, of cost, number of sheets and supplies? For
+// every kind of sheet all sets of panels are listed that can be cut from it
+// (boxes.go), and then the panels are divided among sheets by depth first
+// search: the largest panel left goes on the next sheet together with any set.
+//
+// What keeps this small is waste. A plan within tight limits wastes little,
+// so a box that wastes more is part of none. Waste is measured by the area and
+// by the dual feasible functions of certificates: see valuation. The tighter
+// the limits, the more is left out; what is hard for a bound by a hair is easy
+// here. Where limits are loose there is soon no end to the sets, but there
+// ruin and recreate finds a plan.
+//
+// Building least rectangles of sets from those of smaller sets is due to Wang
+// (1983), who also bounds the waste of each; Pareto least boxes instead of all
+// rectangles, and waste in values of certificates, are the changes.
+//
+// P. Y. Wang, "Two algorithms for constrained two-dimensional cutting stock
+// problems", Operations Research 31 (1983) 573–586.
 
-// mostEnumerated is the number of copies up to which a problem is enumerated.
+// mostEnumerated is the number of copies up to which exact search may take as
+// long as it needs.
 const mostEnumerated = 9
 
-// A box is a cut tree, known by its least size: a panel, or a part and the
-// rest of the parts beside it along an axis.
-type box struct {
-	size       size
-	panel      int32
-	turned     bool
-	axis       int
-	part, rest *box
+// mostValuations is how many ways to measure waste are used.
+const mostValuations = 4
+
+// A valuation measures waste by a certificate. For a box of size (x, y) with
+// panels of values vⱼ, on a sheet of kind k, it is
+//
+//	Worthₖ·Sₖ(x, y) / Sₖ(Xₖ, Yₖ) − Σⱼ vⱼ.
+//
+// The inequality of the certificate holds with the box in place of its panels
+// as well. So a plan with sheets worth W has panels worth no more than W less
+// this waste, and if that is less than Need the box is in no such plan.
+type valuation struct {
+	certificate Certificate
+	values      []int64   // by panel
+	slack       float64   // the most waste
+	order       []int     // kinds by worth for their price, best first
+	scale       []float64 // by kind, from the sum of products to worth
 }
 
-// An enumeration is of one kind of sheet.
-type enumeration struct {
-	m      *model
-	kind   *kind
-	copies []int32 // the panel of each bit
-	splits map[splitKey][]*box
+// A verdict is what an exact search ends with.
+type verdict int
+
+const (
+	undecided verdict = iota
+	planned
+	excluded
+)
+
+// exact is one exact search.
+type exact struct {
+	packing
+	m          *model
+	limits     limits
+	work       int64
+	valuations []valuation
+	worths     []sums // by kind
+	worthOf    []sums // by digit
+	by         [][][]*content
+	failed     map[string]struct{}
+	used       []int64
+	sheets     []sheetOf
 }
 
-type splitKey struct {
-	set, axis, stage int
+type sheetOf struct {
+	kind int
+	tree *box
 }
 
-// split lists the least boxes of a set of two and more panels that is parted
-// on an axis by cuts of the given stage.
-func (e *enumeration) split(set, axis, stage int) []*box {
-	limit := e.m.problem.Stages
-	if limit > 0 && stage > limit {
-		return nil
+// decide looks for a plan within limits. The work it may do is lessened by
+// what it did.
+func (m *model) decide(ctx context.Context, certificates []Certificate, l limits, work *int64) (*draft, verdict) {
+	e := &exact{m: m, limits: l, work: *work, failed: map[string]struct{}{}, used: make([]int64, len(m.kinds))}
+	var ok bool
+	if e.packing, ok = m.pack(); !ok {
+		return nil, undecided
 	}
-	if limit == 0 {
-		stage = 0
+	defer func() { *work = e.work }()
+	if !e.value(certificates) {
+		return nil, excluded
 	}
-	key := splitKey{set, axis, stage}
-	if list, ok := e.splits[key]; ok {
-		return list
-	}
-	equal := limit > 0 && stage == limit && !e.m.problem.TrimCut
-	var list []*box
-	low := set & -set
-	others := set &^ low
-	// Every part with the lowest bit, the whole set excepted.
-	for sub := (others - 1) & others; ; sub = (sub - 1) & others {
-		set1, set2 := sub|low, others&^sub
-		for _, a := range e.part(set1, axis, stage) {
-			for _, b := range e.rest(set2, axis, stage) {
-				if equal && a.size[1-axis] != b.size[1-axis] {
-					continue
-				}
-				s := size{}
-				s[axis] = a.size[axis] + b.size[axis]
-				s[1-axis] = max(a.size[1-axis], b.size[1-axis])
-				if s[axis] <= e.kind.usable[axis] {
-					list = addBox(list, &box{size: s, panel: none, axis: axis, part: a, rest: b}, equal)
-				}
-			}
-		}
-		if sub == 0 {
-			break
-		}
-	}
-	e.splits[key] = list
-	return list
-}
-
-// part lists the least boxes of a set that is one part of a split on an axis.
-func (e *enumeration) part(set, axis, stage int) []*box {
-	if set&(set-1) != 0 {
-		return e.split(set, 1-axis, stage+1)
-	}
-	return e.single(set)
-}
-
-// rest lists the least boxes of a set that is one or several parts of a split.
-func (e *enumeration) rest(set, axis, stage int) []*box {
-	if set&(set-1) == 0 {
-		return e.single(set)
-	}
-	return append(append([]*box(nil), e.part(set, axis, stage)...), e.split(set, axis, stage)...)
-}
-
-func (e *enumeration) single(set int) []*box {
-	panel := e.copies[bits.TrailingZeros(uint(set))]
-	var list []*box
-	for _, p := range e.kind.poses[panel] {
-		list = append(list, &box{size: p.size, panel: panel, turned: p.turned})
-	}
-	return list
-}
-
-// addBox adds a box unless one in the list is as small; it drops those that
-// are no smaller. Where sizes across must be equal, larger ones count too.
-func addBox(list []*box, b *box, equal bool) []*box {
-	keep := list[:0]
-	for _, o := range list {
-		if o.size == b.size || !equal && o.size[0] <= b.size[0] && o.size[1] <= b.size[1] {
-			return list
-		}
-	}
-	for _, o := range list {
-		if equal || b.size[0] > o.size[0] || b.size[1] > o.size[1] {
-			keep = append(keep, o)
-		}
-	}
-	return append(keep, b)
-}
-
-// tree is a cut tree of the set on an empty sheet, or nil.
-func (e *enumeration) tree(set int) *box {
-	if set&(set-1) == 0 {
-		for _, b := range e.single(set) {
-			return b
-		}
-		return nil
-	}
-	p := e.m.problem
-	for axis := range 2 {
-		base := e.m.base(axis)
-		across := base == 1 && p.Stages == 1 && !p.TrimCut
-		for _, b := range e.split(set, axis, base) {
-			if b.size[axis] <= e.kind.usable[axis] && b.size[1-axis] <= e.kind.usable[1-axis] &&
-				(!across || b.size[1-axis] == e.kind.usable[1-axis]) {
-				return b
-			}
-		}
-	}
-	return nil
-}
-
-// A stock is how a set of panels is best bought with the sheets seen so far.
-type stock struct {
-	cost   int64
-	sheets int
-	tree   *box // of the last sheet; nil if the last round added none
-	set    int  // on the last sheet
-	kind   int
-}
-
-// enumerate finds a plan of least cost, among these of fewest sheets, or
-// proves that there is none and returns nil. Sheets dearer than a known plan
-// are left out. It gives up, and is then not done, when the context ends.
-func (s *search) enumerate(ctx context.Context, known int64) (d *draft, done bool) {
-	m := s.m
-	var copies []int32
-	for i, a := range m.problem.Panels {
-		for range a.Demand {
-			copies = append(copies, int32(i))
-		}
-	}
-	all := 1<<len(copies) - 1
-	rounds := [][]stock{make([]stock, all+1)}
-	for set := 1; set <= all; set++ {
-		rounds[0][set] = stock{cost: math.MaxInt64}
-	}
+	e.by = make([][][]*content, len(m.kinds))
 	for k := range m.kinds {
-		if m.kinds[k].supply == 0 || m.kinds[k].price > known {
+		if m.kinds[k].supply == 0 || m.kinds[k].price > l.cost {
 			continue
 		}
-		if ctx.Err() != nil {
-			return nil, false
+		list, ok := e.contents(ctx, k)
+		if !ok {
+			return nil, undecided
 		}
-		e := &enumeration{m, &m.kinds[k], copies, make(map[splitKey][]*box)}
-		trees := make([]*box, all+1)
-		for set := 1; set <= all; set++ {
-			trees[set] = e.tree(set)
-		}
-		for range m.kinds[k].supply {
-			next, better := oneMore(rounds[len(rounds)-1], trees, k, m.kinds[k].price)
-			if !better {
-				break
-			}
-			rounds = append(rounds, next)
+		e.by[k] = make([][]*content, len(e.panels))
+		slices.SortStableFunc(list, func(a, b *content) int { return cmp.Compare(b.values[0], a.values[0]) })
+		for _, c := range list {
+			d := e.first(c.set)
+			e.by[k][d] = append(e.by[k][d], c)
 		}
 	}
-	if rounds[len(rounds)-1][all].cost == math.MaxInt64 {
-		return nil, true
+	var need sums
+	for t, v := range e.valuations {
+		need[t] = v.certificate.Need
 	}
-	d = &draft{used: make([]int64, len(m.kinds))}
-	for set := all; set != 0; rounds = rounds[:len(rounds)-1] {
-		last := rounds[len(rounds)-1][set]
-		if last.tree == nil {
-			continue
-		}
-		b := &board{}
-		b.reset(last.kind)
-		b.root = b.grow(m, last.tree)
-		b.measure(m)
-		d.addBoard(m, b)
-		set &^= last.set
+	switch v := e.divide(ctx, e.full, need, 0); v {
+	case planned:
+		return e.draft(), planned
+	default:
+		return nil, v
 	}
-	return d, true
 }
 
-// oneMore lets every set buy one more sheet of a kind, if that is better.
-func oneMore(before []stock, trees []*box, kind int, price int64) (after []stock, better bool) {
-	after = make([]stock, len(before))
-	for set := range before {
-		best := before[set]
-		best.tree = nil
-		for sub := set; sub != 0; sub = (sub - 1) & set {
-			from := before[set&^sub]
-			if trees[sub] == nil || from.cost == math.MaxInt64 {
+// value prepares the valuations. It returns false if one of them excludes all
+// plans.
+func (e *exact) value(certificates []Certificate) bool {
+	e.worths = make([]sums, len(e.m.kinds))
+	e.worthOf = make([]sums, len(e.panels))
+	for t, c := range certificates[:min(len(certificates), mostValuations)] {
+		v := valuation{certificate: c, values: c.Values(e.m.problem)}
+		for k := range e.m.kinds {
+			e.worths[k][t] = c.Kinds[k].Worth
+			v.order = append(v.order, k)
+			whole, _ := new(big.Float).SetInt(c.Kinds[k].sum(e.m.kinds[k].usable, e.m.kinds[k].usable)).Float64()
+			v.scale = append(v.scale, float64(c.Kinds[k].Worth)/whole)
+		}
+		for d, panel := range e.panels {
+			e.worthOf[d][t] = v.values[panel]
+		}
+		slices.SortStableFunc(v.order, func(a, b int) int { return cmp.Compare(e.perPrice(c, b), e.perPrice(c, a)) })
+		e.valuations = append(e.valuations, v)
+		e.valuations[t].slack = e.most(t, 0) - float64(c.Need)
+		if e.valuations[t].slack < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// most is at least the worth of all sheets that can be bought within the
+// limits besides those in use.
+func (e *exact) most(t int, cost int64) float64 {
+	v, budget := &e.valuations[t], math.Inf(1)
+	if e.limits.cost != noBudget {
+		budget = float64(e.limits.cost - cost)
+	}
+	total, largest, left := 0.0, 0.0, budget
+	for _, k := range v.order {
+		n, price := float64(e.m.kinds[k].supply-e.used[k]), float64(e.m.kinds[k].price)
+		worth := float64(v.certificate.Kinds[k].Worth)
+		if n <= 0 || price > budget {
+			continue
+		}
+		largest = max(largest, worth)
+		if float64(n*price) > left {
+			n = left / price // the last kind, in part
+			if len(v.order) == 1 {
+				n = math.Floor(n * (1 + relaxed))
+			}
+		}
+		total += float64(n * worth)
+		left -= min(left, float64(n*price))
+	}
+	boards := float64(e.limits.boards - len(e.sheets))
+	return min(total, float64(boards*largest)) * (1 + relaxed)
+}
+
+// perPrice is the worth that a kind of sheet has for its price.
+func (e *exact) perPrice(c Certificate, kind int) float64 {
+	worth, price := c.Kinds[kind].Worth, e.m.kinds[kind].price
+	if worth > 0 && price == 0 {
+		return math.Inf(1)
+	}
+	return float64(worth) / float64(max(price, 1))
+}
+
+// wasteful tells that a box is in no plan within the limits.
+func (e *exact) wasteful(kind int, s size, values sums) bool {
+	for t := range e.valuations {
+		v := &e.valuations[t]
+		box, usable := 0.0, e.m.kinds[kind].usable
+		for _, term := range v.certificate.Kinds[kind].Terms {
+			e.work -= 4
+			x, y := term.X.At(s[axisX], usable[axisX]), term.Y.At(s[axisY], usable[axisY])
+			box += float64(float64(x) * float64(y))
+		}
+		if float64(box*v.scale[kind])*(1-relaxed)-float64(values[t]) > v.slack {
+			return true
+		}
+	}
+	return false
+}
+
+// divide looks for sheets for the rest of the panels, which need some worth,
+// after those that cost some amount.
+func (e *exact) divide(ctx context.Context, rest set, need sums, cost int64) verdict {
+	if rest == 0 {
+		return planned
+	}
+	e.work -= 10
+	if e.work < 0 || ctx.Err() != nil {
+		return undecided
+	}
+	for t := range e.valuations {
+		if float64(need[t]) > e.most(t, cost) {
+			return excluded
+		}
+	}
+	state := e.state(rest)
+	if _, ok := e.failed[state]; ok {
+		return excluded
+	}
+	for k := range e.by {
+		kind := &e.m.kinds[k]
+		if e.by[k] == nil || e.used[k] == kind.supply || len(e.sheets) >= e.limits.boards || kind.price > e.limits.cost-cost {
+			continue
+		}
+		for _, c := range e.by[k][e.first(rest)] {
+			e.work--
+			// A copy that fits beside the set may as well lie there as elsewhere.
+			if !e.within(c.set, rest) || (rest-c.set)&c.more != 0 {
 				continue
 			}
-			cost, sheets := from.cost+price, from.sheets+1
-			if cost < best.cost || cost == best.cost && sheets < best.sheets {
-				best = stock{cost, sheets, trees[sub], sub, kind}
-				better = true
+			left := need
+			for t := range left {
+				left[t] -= c.values[t]
 			}
+			e.used[k]++
+			e.sheets = append(e.sheets, sheetOf{k, c.tree})
+			if v := e.divide(ctx, rest-c.set, left, cost+kind.price); v != excluded {
+				return v
+			}
+			e.used[k]--
+			e.sheets = e.sheets[:len(e.sheets)-1]
 		}
-		after[set] = best
 	}
-	return after, better
+	e.failed[state] = struct{}{}
+	return excluded
 }
 
-// grow makes the nodes of a box and returns the topmost.
-func (b *board) grow(m *model, x *box) int32 {
-	if x.panel != none {
-		b.load += m.weight[x.panel]
-		return b.newNode(node{size: x.size, panel: x.panel, turned: x.turned, up: none, first: none, next: none})
+// state names what the search below depends on.
+func (e *exact) state(rest set) string {
+	b := binary.LittleEndian.AppendUint64(nil, uint64(rest))
+	for _, n := range e.used {
+		b = binary.AppendVarint(b, n)
 	}
-	v := b.newNode(node{panel: none, axis: int8(x.axis), up: none, first: none, next: none})
-	for {
-		b.adopt(v, b.grow(m, x.part))
-		if x.rest.panel != none || x.rest.axis != x.axis {
-			b.adopt(v, b.grow(m, x.rest))
-			return v
-		}
-		x = x.rest
+	return string(b)
+}
+
+func (e *exact) draft() *draft {
+	d := &draft{used: make([]int64, len(e.m.kinds))}
+	for _, s := range e.sheets {
+		b := &board{}
+		b.reset(s.kind)
+		b.root = b.grow(e.m, s.tree)
+		b.measure(e.m)
+		d.addBoard(e.m, b)
 	}
+	return d
 }

@@ -22,7 +22,8 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	r := &run{search: newSearch(m, o.Seed), options: o, effort: effortOf(o.Effort)}
 	r.best, r.result.Struck = r.search.construct(ctx)
 	r.report()
-	r.result.Certificate = m.certify(r.effort.bound)
+	r.certificates = m.certificates(r.effort.bound)
+	r.result.Certificate = strongest(r.certificates)
 	r.bound = r.result.Certificate.Bound
 	r.report()
 	if r.bound >= 0 {
@@ -40,29 +41,30 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 
 // An effort is what each part of a run may do.
 type effort struct {
-	bound, cost, sheets, offcut int64
+	bound, exact, cost, sheets, offcut int64
 }
 
 // About a hundred million nodes are looked at in half a second.
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 8_000_000, 3_000_000, 3_000_000}
+		return effort{2_000_000, 4_000_000, 8_000_000, 3_000_000, 3_000_000}
 	case Long:
-		return effort{50_000_000, 4_000_000_000, 500_000_000, 500_000_000}
+		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000}
 	}
-	return effort{8_000_000, 150_000_000, 20_000_000, 30_000_000}
+	return effort{8_000_000, 40_000_000, 150_000_000, 20_000_000, 30_000_000}
 }
 
 // A run is one call of Solve under way.
 type run struct {
-	search     *search
-	options    Options
-	effort     effort
-	best       *draft
-	bound      int64
-	enumerated bool
-	result     Result
+	search       *search
+	options      Options
+	effort       effort
+	best         *draft
+	bound        int64
+	certificates []Certificate
+	enumerated   bool
+	result       Result
 }
 
 const anyNumber = math.MaxInt32
@@ -72,23 +74,8 @@ func (r *run) cheapest(ctx context.Context) {
 	if r.best.lack == 0 && r.best.cost == r.bound {
 		return
 	}
-	if r.search.m.copies <= mostEnumerated {
-		known := int64(noBudget)
-		if r.best.lack == 0 {
-			known = r.best.cost
-		}
-		d, done := r.search.enumerate(ctx, known)
-		switch {
-		case !done:
-			r.result.Struck = TimeLimit
-			return
-		case d == nil:
-			r.bound = -1
-		default:
-			r.best, r.bound = d, d.cost
-		}
-		r.enumerated = true
-		r.report()
+	// Half of the exact work is kept for the tighter limits of a better plan.
+	if r.settle(ctx, r.effort.exact/2) {
 		return
 	}
 	work := r.effort.cost
@@ -104,6 +91,57 @@ func (r *run) cheapest(ctx context.Context) {
 			r.result.Struck = TimeLimit
 		}
 	}
+	r.settle(ctx, r.effort.exact/2)
+}
+
+// settle looks for the plan of least cost by exact search and tells whether
+// the cost is proven then, or that there is no plan. Where the work does not
+// suffice for all plans cheaper than the best, it does for the cheapest of
+// them, and the bound is raised.
+func (r *run) settle(ctx context.Context, work int64) bool {
+	m := r.search.m
+	if m.copies <= mostEnumerated {
+		work = math.MaxInt64
+	}
+	open := func() bool { return r.bound >= 0 && (r.best.lack > 0 || r.best.cost > r.bound) }
+	l := r.below()
+	for high := l.cost; open(); {
+		share := work / 2
+		work -= share
+		d, v := m.decide(ctx, r.certificates, l, &share)
+		work += max(share, 0)
+		switch {
+		case v == planned:
+			r.best = d
+			high = r.below().cost
+			l.cost = high
+		case v == undecided && (r.best.lack > 0 || l.cost <= r.bound):
+			return false
+		case v == undecided:
+			high = l.cost - 1
+			l.cost = r.bound + (high-r.bound)/2
+		case r.best.lack > 0:
+			r.bound, r.enumerated = -1, true
+		default:
+			r.bound, r.enumerated = m.nextCost(l.cost+1), true
+			if r.bound > high {
+				return !open()
+			}
+			l.cost = r.bound + (high-r.bound)/2
+		}
+		r.report()
+	}
+	return !open()
+}
+
+// nextCost is the least sum of prices, within the supplies, that reaches an
+// amount, or a little less when it is too much work to find.
+func (m *model) nextCost(amount int64) int64 {
+	p := &purchase{need: amount, budget: noBudget}
+	for _, k := range m.kinds {
+		p.offers = append(p.offers, offer{worth: k.price, price: k.price, supply: k.supply})
+	}
+	return max(p.least(), amount)
 }
 
 // below are the limits of plans that beat the best.
@@ -117,15 +155,19 @@ func (r *run) below() limits {
 // fewest looks for a plan of the same cost with fewer sheets.
 func (r *run) fewest(ctx context.Context) {
 	value := int64(len(r.best.boards))
-	bound := value
-	if !r.enumerated {
-		c := r.result.Certificate
-		bound = c.fewest(r.search.m, r.best.cost)
+	c := r.result.Certificate
+	bound := c.fewest(r.search.m, r.best.cost)
+	work := r.effort.exact / 2
+	if r.search.m.copies <= mostEnumerated {
+		work = math.MaxInt64
 	}
-	if bound < value && r.search.m.copies <= mostEnumerated && r.best.cost == r.bound {
-		if d, done := r.search.enumerate(ctx, r.best.cost); done {
+	for v := planned; v == planned && bound < value; value = int64(len(r.best.boards)) {
+		var d *draft
+		l := limits{cost: r.best.cost, boards: int(value) - 1}
+		switch d, v = r.search.m.decide(ctx, r.certificates, l, &work); v {
+		case planned:
 			r.best = d
-			value = int64(len(d.boards))
+		case excluded:
 			bound = value
 		}
 	}
@@ -184,6 +226,10 @@ func (r *run) fail() {
 	}
 	if r.bound < 0 {
 		r.result.Outcome = Impossible
+		r.result.Certificate.Enumerated = r.enumerated
+		if r.result.Struck == EffortLimit {
+			r.result.Struck = NoLimit
+		}
 		r.result.Shortfall.Area = m.missingArea()
 	}
 }

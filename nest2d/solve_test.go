@@ -241,11 +241,25 @@ func TestOutcomes(t *testing.T) {
 			t.Errorf("left over: %+v", r.Shortfall.Unplaced)
 		}
 	})
-	t.Run("not found", func(t *testing.T) {
+	t.Run("no guillotine cuts", func(t *testing.T) {
 		// Hopper & Turton's C1-P2 fills its sheet, but not by guillotine
-		// cuts (Becker c. 2022); no bound of ours sees that.
+		// cuts (Becker c. 2022); no dual feasible function sees that.
 		p := oneKind(20, 20, false, c1p2...)
 		p.Sheets[0].Supply = 1
+		r := mustSolve(t, p, Options{Effort: Quick})
+		if r.Outcome != Impossible || !r.Certificate.Enumerated || r.Certificate.Bound != 1 || r.Struck != NoLimit {
+			t.Errorf("%+v", r)
+		}
+	})
+	t.Run("not found", func(t *testing.T) {
+		// Too many panels to enumerate, and hardly any waste allowed.
+		p := Problem{Sheets: []Sheet{{Width: 500, Supply: 1, Price: 1}}}
+		area := int64(0)
+		for i := range int64(40) {
+			p.Panels = append(p.Panels, Panel{53 + i, 97 - i, 1, false})
+			area += (53 + i) * (97 - i)
+		}
+		p.Sheets[0].Length = area/500 + 1
 		r := mustSolve(t, p, Options{Effort: Quick})
 		if r.Outcome != NotFound || len(r.Shortfall.Unplaced) == 0 || r.Struck != EffortLimit {
 			t.Errorf("%+v", r)
