@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
@@ -15,6 +16,7 @@ type barView struct {
 	across   length.Length // width of the face a mitre is laid across
 	kerf     length.Length
 	trimLeft length.Length
+	tail     length.Length
 	usable   func(l length.Length) length.Length // where the last piece must end
 	cutError length.Length
 	scale    float64 // paper mm per mm
@@ -31,7 +33,7 @@ const (
 func (s *set) barView(m plan.Material, width float64) *barView {
 	v := &barView{set: s, material: m, width: width, across: s.materials[m.Key].Section.OuterWidth()}
 	p := s.processes[m.Key]
-	v.kerf, v.trimLeft, v.cutError = p.Kerf, p.TrimLeft, p.CutError
+	v.kerf, v.trimLeft, v.tail, v.cutError = p.Kerf, p.TrimLeft, p.Tail, p.CutError
 	v.usable = func(l length.Length) length.Length {
 		end := l - p.TrimRight - p.Tail
 		if p.Tail > 0 {
@@ -108,7 +110,7 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	if crowded {
 		v.write(fig, 0, y+4.5, v.width, "The pieces lie too close to letter them all; listed, they are:", font{size: 9})
 		fig.Height += 5
-		return fig, v.runs(pieces)
+		return fig, v.runs(pt, pieces)
 	}
 	return fig, nil
 }
@@ -125,24 +127,53 @@ func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	return 6.5
 }
 
-// spare says how much is left before the bar would be overfull, and whether the
-// saw's stated error could use it up.
+// spare says how much is left before the bar, or a part of it, would be overfull,
+// and whether the saw's stated error could use it up.
 func (v *barView) spare(pt pattern) (string, bool) {
-	if len(pt.Pieces) == 0 {
+	var notes []string
+	tight := ""
+	for _, st := range stretches(pt.Layout) {
+		if st.first == st.after {
+			continue
+		}
+		last := pt.Pieces[st.after-1]
+		left := v.end(st) - last.At - v.pieces[last.Mark].Length
+		note := v.smallWithUnit(left)
+		if st.name != "" {
+			note += " in " + st.name
+		}
+		notes = append(notes, note)
+		cuts := length.Length(st.after - st.first)
+		if v.trimLeft > 0 && st.from == 0 {
+			cuts++
+		}
+		if v.cutError > 0 && left < v.cutError*cuts && tight == "" {
+			tight = fmt.Sprintf("; %d cuts, each within %s, may use it up", cuts, v.smallWithUnit(v.cutError))
+			if st.name != "" {
+				tight = "; in " + st.name + " " + tight[2:]
+			}
+		}
+	}
+	if len(notes) == 0 {
 		return "no piece", false
 	}
-	last := pt.Pieces[len(pt.Pieces)-1]
-	end := last.At + v.pieces[last.Mark].Length
-	left := v.usable(pt.Stock.Length) - end
-	note := "to spare " + v.smallWithUnit(left)
-	cuts := length.Length(len(pt.Pieces))
-	if v.trimLeft > 0 {
-		cuts++
-	}
-	if v.cutError > 0 && left < v.cutError*cuts {
-		return fmt.Sprintf("TIGHT: %s; %d cuts, each within %s, may use it up", note, cuts, v.smallWithUnit(v.cutError)), true
+	note := "to spare " + strings.Join(notes, ", ")
+	if tight != "" {
+		return "TIGHT: " + note + tight, true
 	}
 	return note, false
+}
+
+// end is where the last piece of a part must end: an end that the yard cut needs no
+// trim, but the saw grips it as it does the bar's.
+func (v *barView) end(st stretch) length.Length {
+	if st.last {
+		return v.usable(st.to)
+	}
+	if v.tail > 0 {
+		return st.to - v.tail - v.kerf
+	}
+	return st.to
 }
 
 // bar draws the bar itself with its upper edge at y.
@@ -155,13 +186,18 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 		fig.Add(drawing.Shape{Points: outline(0, v.trimLeft), Pen: thin})
 		fig.Hatch(outline(0, v.trimLeft), 1.2, hair)
 	}
-	end := v.trimLeft
-	for _, h := range pieces {
-		end = max(end, h.At+h.length)
-	}
-	if slanted(pieces) {
-		// What falls out between slants that do not nest shows behind the pieces.
-		fig.Hatch(outline(v.trimLeft, end), 1.2, hair)
+	parts := stretches(pt.Layout)
+	ends := make([]length.Length, len(parts))
+	for i, st := range parts {
+		start := max(st.from, v.trimLeft)
+		ends[i] = start
+		for _, h := range pieces[st.first:st.after] {
+			ends[i] = max(ends[i], h.At+h.length)
+		}
+		if slanted(pieces[st.first:st.after]) {
+			// What falls out between slants that do not nest shows behind the pieces.
+			fig.Hatch(outline(start, ends[i]), 1.2, hair)
+		}
 	}
 	for _, h := range pieces {
 		leftLow, leftUp := h.leftEdge()
@@ -170,7 +206,14 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 			{X: v.x(leftUp), Y: y}, {X: v.x(rightUp), Y: y}, {X: v.x(rightLow), Y: low}, {X: v.x(leftLow), Y: low}}})
 		v.letter(fig, h, y)
 	}
-	v.rest(fig, pt, end, y)
+	for i, st := range parts {
+		if st.last {
+			v.rest(fig, pt, ends[i], y)
+			continue
+		}
+		v.scrap(fig, ends[i], st.to, y)
+		v.yardMark(fig, st.to, st.to+pt.FirstKerf, y)
+	}
 	// The datum of the running dimensions.
 	fig.Stroke(0, y-1, 0, low+1, thick)
 }
@@ -195,6 +238,24 @@ func (v *barView) letter(fig *drawing.Page, h held, y float64) {
 	}
 }
 
+// scrap hatches a stretch of the bar.
+func (v *barView) scrap(fig *drawing.Page, from, to length.Length, y float64) {
+	wide := v.x(to) - v.x(from)
+	if wide < 0.05 {
+		return
+	}
+	outline := drawing.Rectangle(v.x(from), y, wide, barHigh)
+	fig.Add(drawing.Shape{Points: outline, Pen: thin})
+	fig.Hatch(outline, 1.8, hair)
+}
+
+// yardMark is a cut made at the yard: a black bar across the stock and beyond it.
+func (v *barView) yardMark(fig *drawing.Page, from, to length.Length, y float64) {
+	const least, beyond = 0.9, 2.2
+	wide := max(least, v.x(to)-v.x(from))
+	fig.Box(v.x(from), y-beyond, wide, barHigh+2*beyond, drawing.Pen{}, drawing.Black)
+}
+
 // rest draws what lies right of the last piece: an offcut to keep with an open
 // end, or scrap.
 func (v *barView) rest(fig *drawing.Page, pt pattern, end length.Length, y float64) {
@@ -202,13 +263,7 @@ func (v *barView) rest(fig *drawing.Page, pt pattern, end length.Length, y float
 	low := y + barHigh
 	x0, x1 := v.x(stock-pt.Offcut), v.x(stock)
 	if !pt.Kept {
-		x0 = v.x(end)
-		if x1-x0 < 0.05 {
-			return
-		}
-		outline := drawing.Rectangle(x0, y, x1-x0, barHigh)
-		fig.Add(drawing.Shape{Points: outline, Pen: thin})
-		fig.Hatch(outline, 1.8, hair)
+		v.scrap(fig, end, stock, y)
 		return
 	}
 	// The broken end of a part drawn in part: a zigzag, nothing closing it.

@@ -1,8 +1,10 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"sawbill/internal/length"
 	"sawbill/internal/report/drawing"
@@ -16,33 +18,41 @@ type label struct {
 	bold     bool
 }
 
-// labels are the upright texts: above the bar what does not fit into its piece,
-// below it the running dimensions from the bar's left end.
+// labels are the upright texts: above the bar what does not fit into its piece and
+// the cuts made at the yard, below it the running dimensions from the left end of
+// the bar or of its part.
 func (v *barView) labels(pt pattern, pieces []held) (above, below []label) {
-	below = append(below, label{text: "0"})
-	if v.trimLeft > 0 {
-		below = append(below, label{at: v.x(v.trimLeft), text: v.length(v.trimLeft)})
-	}
-	for i := 0; i < len(pieces); {
-		h, n := pieces[i], v.alike(pieces[i:])
-		if !v.fits(h) {
-			above = append(above, v.outside(h, pieces[i+n-1], n))
+	parts := stretches(pt.Layout)
+	for _, st := range parts {
+		below = append(below, label{at: v.x(st.from), text: "0"})
+		if st.from == 0 && v.trimLeft > 0 {
+			below = append(below, label{at: v.x(v.trimLeft), text: v.length(v.trimLeft)})
 		}
-		i += n
-	}
-	for i, h := range pieces {
-		if h.left != 0 && (i > 0 || h.At != v.trimLeft) {
-			below = append(below, label{at: v.x(h.At), text: "(" + v.length(h.At) + ")"})
+		for i := st.first; i < st.after; {
+			h, n := pieces[i], v.alike(pieces[i:st.after])
+			if !v.fits(h) {
+				above = append(above, v.outside(h, pieces[i+n-1], n))
+			}
+			i += n
 		}
-		below = append(below, label{at: v.x(h.At + h.length), text: v.length(h.At + h.length), bold: true})
+		for i, h := range pieces[st.first:st.after] {
+			if h.left != 0 && (i > 0 || h.At != max(st.from, v.trimLeft)) {
+				below = append(below, label{at: v.x(h.At), text: "(" + v.length(h.At-st.from) + ")"})
+			}
+			below = append(below, label{at: v.x(h.At + h.length), text: v.length(h.At + h.length - st.from), bold: true})
+		}
+		if !st.last {
+			above = append(above, label{at: v.x(st.to), text: "cut at the yard, " + v.length(st.to), bold: true})
+		}
 	}
 	// Where slants nest, a left tip lies before the right tip to its left.
-	for i := 1; i < len(below); i++ {
-		for k := i; k > 0 && below[k].at < below[k-1].at; k-- {
-			below[k], below[k-1] = below[k-1], below[k]
-		}
-	}
+	inOrder(below)
+	inOrder(above)
 	return above, below
+}
+
+func inOrder(labels []label) {
+	slices.SortStableFunc(labels, func(a, b label) int { return cmp.Compare(a.at, b.at) })
 }
 
 // alike counts the pieces from the first on that one label serves.
@@ -166,8 +176,24 @@ func (v *barView) leaders(fig *drawing.Page, labels []label, spots []float64, te
 	}
 }
 
-// runs lists pieces and their right tips, equal neighbours as one entry.
-func (v *barView) runs(pieces []held) []string {
+// runs lists pieces and their right tips, equal neighbours as one entry, part by part.
+func (v *barView) runs(pt pattern, pieces []held) []string {
+	var out []string
+	for _, st := range stretches(pt.Layout) {
+		list := v.runsOf(pieces[st.first:st.after], st.from)
+		if st.name != "" {
+			if len(list) == 0 {
+				list = []string{"nothing"}
+			}
+			list[0] = fmt.Sprintf("part %s, %s long: %s", st.name, v.length(st.to-st.from), list[0])
+		}
+		out = append(out, list...)
+	}
+	return out
+}
+
+// runsOf lists the pieces of one part, measured from its left end.
+func (v *barView) runsOf(pieces []held, from length.Length) []string {
 	var out []string
 	for i := 0; i < len(pieces); {
 		a := pieces[i]
@@ -185,12 +211,12 @@ func (v *barView) runs(pieces []held) []string {
 		if a.left != 0 || a.right != 0 {
 			what = v.own(a.length) + " " + v.slants(a) + " " + clip(a.Mark, 60)
 		}
-		first := v.length(a.At + a.length)
+		first := v.length(a.At + a.length - from)
 		if k == i {
 			out = append(out, what+" to "+first)
 		} else {
 			out = append(out, fmt.Sprintf("%d × %s to %s and every %s up to %s", k-i+1, what,
-				first, v.small(step), v.length(pieces[k].At+a.length)))
+				first, v.small(step), v.length(pieces[k].At+a.length-from)))
 		}
 		i = k + 1
 	}

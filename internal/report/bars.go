@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sawbill/internal/plan"
@@ -70,6 +71,10 @@ func (v *barView) how() string {
 			text += " The faces of this section differ: settle which face each angle is laid on before cutting."
 		}
 	}
+	if v.yardCut() {
+		text += " Black bars: cut at the yard, so that the parts a, b and so on can be carried; mark each with the bar's number and its letter. " +
+			"Running dimensions begin anew at the left end of each part."
+	}
 	return text + fmt.Sprintf(" Lengths %s, heights not to scale. Hatched: scrap. Open end: offcut to keep.", v.ratio(1/v.scale))
 }
 
@@ -82,6 +87,10 @@ func (v *barView) mitred() bool {
 		}
 	}
 	return false
+}
+
+func (v *barView) yardCut() bool {
+	return slices.ContainsFunc(v.material.Layouts, func(l plan.Layout) bool { return len(l.FirstCuts) > 0 })
 }
 
 // workshop makes the papers for the saw.
@@ -102,7 +111,7 @@ func (s *set) workshop() {
 	d := s.document("Cut list", false)
 	d.cutList("")
 	d.save(under(folder, "cutlist.pdf"))
-	s.add(under(folder, "buy.csv"), s.buyTable(""))
+	s.add(under(folder, "buy.csv"), s.buyTable())
 	s.add(under(folder, "cutlist.csv"), s.cutTable(""))
 	s.add(under(folder, "layouts.csv"), s.layoutTable(""))
 	s.figures(under(folder, "svg"))

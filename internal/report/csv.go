@@ -44,25 +44,6 @@ func (s style) exact(l length.Length) string {
 
 func (s style) in(name string) string { return name + "_" + s.tableUnit().String() }
 
-// buyTable lists what is bought; supplier, unless empty, chooses from whom.
-func (s *set) buyTable(supplier string) []byte {
-	rows := [][]string{{"supplier", "material", "stock", "alloy", s.in("length"), s.in("width"), "count", "each", "amount", "currency"}}
-	for _, name := range suppliers(s.plan, s.job) {
-		if supplier != "" && supplier != name {
-			continue
-		}
-		for _, b := range bought(s.plan, name) {
-			width := ""
-			if b.Width > 0 {
-				width = s.exact(b.Width)
-			}
-			rows = append(rows, []string{name, b.material.Key, b.material.Stock, b.material.Alloy, s.exact(b.Length), width,
-				fmt.Sprint(b.Count), b.Each.String(), b.Amount.String(), s.currency})
-		}
-	}
-	return table4180(rows)
-}
-
 // cutTable lists what is cut.
 func (s *set) cutTable(supplier string) []byte {
 	rows := [][]string{{"material", "stock", "mark", s.in("length"), s.in("width"), "left_degrees", "right_degrees", "quantity", "numbers", "group", "note"}}

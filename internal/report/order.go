@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
@@ -13,61 +14,201 @@ func (s *set) supplier(name, folder string) {
 	d := s.document("Order", false)
 	d.order(name)
 	d.save(under(folder, "order.pdf"))
-	s.add(under(folder, "order.csv"), s.buyTable(name))
-	if s.has(plan.Bar, name) || s.has(plan.Sheet, name) {
-		list := s.document("Cut list, only if you cut for us", false)
-		list.cutList(name)
-		list.save(under(folder, "cutlist.pdf"))
-		draw := s.document("Layouts, only if you cut for us", true)
-		draw.drawings = true
-		draw.barPages(name)
-		draw.sheetPages(name)
-		draw.save(under(folder, "layouts.pdf"))
+	s.add(under(folder, "order.csv"), s.orderTable(name))
+	if materials, kind := s.cutThere(name); len(materials) > 0 {
+		s.with(materials, func() {
+			list := s.document("Cut list, "+kind, false)
+			list.cutList(name)
+			list.save(under(folder, "cutlist.pdf"))
+			draw := s.document("Layouts, "+kind, true)
+			draw.drawings = true
+			draw.barPages(name)
+			draw.sheetPages(name)
+			draw.save(under(folder, "layouts.pdf"))
+		})
 	}
 	s.add(under(folder, "README.txt"), s.supplierReadme(name))
 }
 
-func (d *document) order(name string) {
-	d.newPage()
-	d.heading("Order to "+name, 18)
-	d.paragraph(fmt.Sprintf("For: %s. Please quote plan no. %s in your answer.", d.plan.Job.Name, d.plan.Number), 10)
-	d.gap(3)
-	t := d.table(10.5, column{head: "ok", share: 8, tick: true}, column{head: "count", share: 12, align: drawing.Right, bold: true},
-		column{head: "stock", share: 50, bold: true}, column{head: "alloy", share: 24}, column{head: "size", share: 36, bold: true},
-		column{head: "price entered, each", share: 22, align: drawing.Right}, column{head: "amount, " + d.currency, share: 22, align: drawing.Right})
-	sum := plan.Money(0)
-	for _, b := range bought(d.plan, name) {
-		t.rowWith([]string{4: d.otherSize(b.Length, b.Width)}, "", fmt.Sprint(b.Count), b.material.Stock, b.material.Alloy, d.size(b.Length, b.Width), d.money(b.Each), d.money(b.Amount))
-		sum += b.Amount
-	}
-	t.sum("", "", "", "", "Goods", "", d.money(sum))
-	for _, c := range d.plan.Charges {
-		if c.Supplier == name {
-			t.sum("", "", "", "", c.What, "", d.money(c.Amount))
-			sum += c.Amount
+const (
+	partOfOrder = "part of the order"
+	onlyIfYou   = "only if you cut for us"
+)
+
+// cutThere are the materials a supplier is given cut lists of: those that it cuts
+// as part of the order; where it cuts none, all that it sells, in case it does.
+func (s *set) cutThere(name string) ([]plan.Material, string) {
+	var sold, cut []plan.Material
+	for _, m := range s.plan.Materials {
+		if len(patterns(m, name)) == 0 {
+			continue
+		}
+		sold = append(sold, m)
+		if s.processes[m.Key].BySupplier {
+			cut = append(cut, m)
 		}
 	}
-	t.sum("", "", "", "", "Sum", "", d.money(sum))
-	t.end()
+	if len(cut) > 0 {
+		return cut, partOfOrder
+	}
+	return sold, onlyIfYou
+}
+
+// with draws as if the plan were of some materials only.
+func (s *set) with(materials []plan.Material, draw func()) {
+	whole := s.plan
+	part := *whole
+	part.Materials = materials
+	s.plan = &part
+	draw()
+	s.plan = whole
+}
+
+func (d *document) order(name string) {
+	b := billOf(d.plan, d.job, name)
+	d.newPage()
+	d.heading("Order to "+name, 18)
+	d.paragraph(fmt.Sprintf("For: %s. Please quote plan no. %s in your answer.%s", d.plan.Job.Name, d.plan.Number, wayHome(b.way)), 10)
+	d.gap(3)
+	d.orderRows(b)
 	d.gap(2)
-	d.requests(name)
-	d.gap(6)
+	d.orderedCuts(b)
+	d.carriedHome(name)
+	d.requests(b)
+	d.gap(4)
 	d.signatures()
 }
 
+// wayHome says who carries the goods.
+func wayHome(way string) string {
+	switch way {
+	case plan.Fetched:
+		return " We fetch the goods."
+	case plan.Delivered:
+		return " Please deliver the goods."
+	}
+	return ""
+}
+
+func (d *document) orderRows(b bill) {
+	t := d.table(10.5, column{head: "ok", share: 8, tick: true}, column{head: "count", share: 12, align: drawing.Right, bold: true},
+		column{head: "stock", share: 50, bold: true, wrap: true}, column{head: "alloy and temper, finish", share: 30}, column{head: "size", share: 36, bold: true},
+		column{head: "price entered, each", share: 21, align: drawing.Right}, column{head: "amount, " + d.currency, share: 21, align: drawing.Right})
+	for _, g := range b.goods {
+		count, pack := fmt.Sprint(g.Count), ""
+		if g.Pack > 1 {
+			pack = fmt.Sprintf("%s of %d, price a pack", plural(g.Count/g.Pack, "pack"), g.Pack)
+		}
+		second := strings.Trim(d.wallText(g.material)+"; "+pack, "; ")
+		t.rowWith([]string{2: second, 3: d.finish(g.material), 4: d.otherSize(g.Length, g.Width)}, "", count, g.material.Stock, g.material.Alloy,
+			d.size(g.Length, g.Width), d.money(g.Each), d.money(g.Amount))
+	}
+	for _, m := range b.marks {
+		t.rowWith([]string{2: m.material.Stock, 3: d.finish(m.material)}, "", fmt.Sprint(m.Count), m.Mark+", cut and ready", m.material.Alloy, "as listed below",
+			d.money(m.Each), d.money(m.Amount))
+	}
+	for _, c := range b.charges {
+		t.plain("", "", chargeText(c), "", "", d.chargeEach(c), d.money(c.Amount))
+	}
+	if b.tax == nil {
+		t.sum("", "", "Sum", "", "", "", d.money(b.net()))
+	} else {
+		t.sum("", "", "Sum before tax", "", "", "", d.money(b.net()))
+		t.plain("", "", d.taxText(*b.tax), "", "", "", d.money(b.tax.Amount))
+		t.sum("", "", "Sum", "", "", "", d.money(b.net()+b.tax.Amount))
+	}
+	t.end()
+}
+
+// wallText states the wall or thickness, which a name alone leaves to be mistaken.
+func (d *document) wallText(m plan.Material) string {
+	s := d.materials[m.Key].Section
+	switch {
+	case s.Thickness == 0:
+		return ""
+	case s.IsSheet():
+		return d.smallWithUnit(s.Thickness) + " thick"
+	case s.IsTube():
+		return "wall " + d.smallWithUnit(s.Thickness)
+	}
+	return d.smallWithUnit(s.Thickness) + " thick"
+}
+
+// finish is what the job says of the surface; a line to fill in where it says nothing.
+func (d *document) finish(m plan.Material) string {
+	if d.materials[m.Key].GoodSide {
+		return "one good side, with film"
+	}
+	return "finish: ……………………"
+}
+
+// carriedHome lists the cuts that let us carry the goods.
+func (d *document) carriedHome(name string) {
+	bars, sheets := firstCuts(d.plan, name), yardSheets(d.plan, name)
+	if len(bars)+len(sheets) == 0 {
+		return
+	}
+	d.need(35)
+	d.heading("Please cut before loading, so that we can carry it", 12)
+	d.paragraph("Measure from the same end of the bar to the left side of the cut; write the bar's number and the part's letter on each part. "+
+		"These cuts need no close tolerance, but no part may be shorter than stated.", 9)
+	t := d.table(10, column{head: "done", share: 9, tick: true}, column{head: "count", share: 12, align: drawing.Right, bold: true},
+		column{head: "stock", share: 50, wrap: true}, column{head: "numbers", share: 26, wrap: true},
+		column{head: "cut at, " + d.unit.String(), share: 44, bold: true, wrap: true, whole: true}, column{head: "parts", share: 48, wrap: true, whole: true})
+	for _, c := range bars {
+		var at []string
+		for _, cut := range c.FirstCuts {
+			at = append(at, d.length(cut))
+		}
+		t.row("", fmt.Sprint(len(c.numbers)), c.material.Stock+", "+d.size(c.Stock.Length, 0), "bars "+ranges(c.numbers), strings.Join(at, ", "), d.partSizes(c.Layout))
+	}
+	for _, c := range sheets {
+		var at, parts []string
+		for _, cut := range sheetCuts(c.Tree) {
+			if cut.atYard {
+				at = append(at, fmt.Sprintf("%s at %s of %s × %s", cut.name, d.length(cut.at), d.length(cut.of.Length), d.length(cut.of.Width)))
+			}
+		}
+		for _, p := range yardParts(c.Tree) {
+			parts = append(parts, d.length(p.Length)+" × "+d.length(p.Width))
+		}
+		t.row("", fmt.Sprint(len(c.numbers)), c.material.Stock+", "+d.size(c.Stock.Length, c.Stock.Width), "sheets "+ranges(c.numbers),
+			strings.Join(at, "; "), strings.Join(parts, ", "))
+	}
+	t.end()
+}
+
+// yardParts are the parts of a tree that leave the yard.
+func yardParts(p *plan.Part) []*plan.Part {
+	if p == nil || !p.AtYard {
+		return []*plan.Part{p}
+	}
+	var out []*plan.Part
+	for _, q := range p.Parts {
+		out = append(out, yardParts(q)...)
+	}
+	return out
+}
+
 // requests are what goes wrong when an order leaves it open.
-func (d *document) requests(name string) {
+func (d *document) requests(b bill) {
+	d.need(40)
 	d.heading("Please", 12)
 	lines := []string{
-		"confirm section, alloy and temper, wall or thickness, length and count before you cut or load;",
+		"confirm this order in writing before cutting: cut goods cannot be returned;",
+		"confirm section, alloy and temper, wall or thickness, length and count, and how close you can hold the lengths;",
 		"supply full sizes: the stock may be longer, never shorter, than stated;",
 		"ask before you put another grade or size in place of one that is out of stock.",
 	}
-	if d.goodSide(name) {
+	if d.goodSide(b.supplier) {
 		lines = append(lines, "protect the good side of the sheets with film and load them with it facing up.")
 	}
-	if l := d.job.LongestLoad; l > 0 {
-		lines = append(lines, "the longest thing we can carry is "+d.withUnit(l)+" "+d.other(l)+": longer stock is to be cut along layouts.pdf before loading.")
+	if l := d.job.LongestLoad; l > 0 && b.way != plan.Delivered {
+		load := d.withUnit(l) + " " + d.other(l)
+		if w := d.job.WidestLoad; w > 0 {
+			load = d.size(l, w) + " " + d.otherSize(l, w)
+		}
+		lines = append(lines, "the longest thing we can carry is "+load+".")
 	}
 	for _, l := range lines {
 		d.need(7)
@@ -87,15 +228,18 @@ func (d *document) goodSide(name string) bool {
 	return false
 }
 
+// signatures are lines to sign on, two to a row.
 func (d *document) signatures() {
-	d.need(20)
-	d.y += 14
-	p := &d.page().Page
-	third := d.width() / 3
-	for i, what := range []string{"ordered by, date", "confirmed by supplier, date", "received complete, date"} {
-		x := d.left() + float64(i)*third
-		p.Stroke(x, d.y, x+third-6, d.y, thin)
-		d.write(p, x, d.y+3.5, third-6, what, font{size: 7.5})
+	d.need(36)
+	half := d.width() / 2
+	for i, what := range []string{"ordered by, date", "confirmed by supplier before cutting, date", "agreed by (tolerances, finish, date ready)", "received complete, date"} {
+		if i%2 == 0 {
+			d.y += 14
+		}
+		p := &d.page().Page
+		x := d.left() + float64(i%2)*half
+		p.Stroke(x, d.y, x+half-6, d.y, thin)
+		d.write(p, x, d.y+3.5, half-6, what, font{size: 7.5})
 	}
 	d.y += 5
 }

@@ -32,7 +32,8 @@ func examples(t testing.TB) []example {
 	q, k := barrow(t)
 	r, l := hide(t)
 	l.DecimalComma, l.Unit, l.Paper = true, length.CM, "Letter"
-	return []example{{"hide", p, j}, {"barrow", q, k}, {"hide in cm", r, l}}
+	o, n := landing(t)
+	return []example{{"hide", p, j}, {"barrow", q, k}, {"hide in cm", r, l}, {"landing", o, n}}
 }
 
 // packed keeps the packs of the named examples, which no test changes.
@@ -407,10 +408,14 @@ func TestNoTextMeetsAnother(t *testing.T) {
 		sheets.drawings = true
 		sheets.sheetPages("")
 		sheets.save("sheets.pdf")
-		order := s.document("order", false)
-		order.order(suppliers(e.plan, e.job)[0])
-		order.save("order.pdf")
-		for _, d := range []*document{bars, list, sheets, order} {
+		papers := []*document{bars, list, sheets}
+		for _, name := range ordered(e.plan, e.job) {
+			order := s.document("order to "+name, false)
+			order.order(name)
+			order.save("order.pdf")
+			papers = append(papers, order)
+		}
+		for _, d := range papers {
 			for n, p := range d.pages {
 				textsApart(t, e.name+" "+d.kind, n+1, &p.Page)
 			}

@@ -128,4 +128,6 @@ var (
 	thin   = drawing.Pen{Width: drawing.Thin}
 	medium = drawing.Pen{Width: drawing.Medium}
 	thick  = drawing.Pen{Width: drawing.Thick}
+	// heavy is for what is cut at the yard: 1 mm, two steps of ISO 128-2 above thick.
+	heavy = drawing.Pen{Width: 2 * drawing.Thick}
 )

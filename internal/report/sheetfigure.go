@@ -95,6 +95,23 @@ func (v *sheetView) sheet(fig *drawing.Page) {
 		v.panel(fig, p)
 	}
 	fig.Add(drawing.Shape{Points: v.outline(0, 0, st.Length, st.Width), Pen: thick})
+	v.yardLines(fig)
+}
+
+// yardLines draws the cuts made at the yard over everything, beyond the part's edges.
+func (v *sheetView) yardLines(fig *drawing.Page) {
+	const beyond = 2.0
+	for _, c := range v.cuts {
+		if !c.atYard {
+			continue
+		}
+		x, y := v.x(c.x), v.y(c.y)
+		if c.along == plan.AlongLength {
+			fig.Stroke(x-beyond, y, v.x(c.x+c.long)+beyond, y, heavy)
+		} else {
+			fig.Stroke(x, y+beyond, x, v.y(c.y+c.long)-beyond, heavy)
+		}
+	}
 }
 
 // trims hatches what lies between the sheet's edges and the part that is cut.

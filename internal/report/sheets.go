@@ -73,6 +73,9 @@ func (d *document) sheetHow(m plan.Material) string {
 		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
 	} else {
 		text += " Numbers on the lines: order of the cuts."
+		if d.yardCut(m) {
+			text += " Heavy lines: cut at the yard, so that the parts can be carried."
+		}
 		if p.Kerf > 0 {
 			text += fmt.Sprintf(" Kerf %s, on the far side of the line.", d.smallWithUnit(p.Kerf))
 		}
@@ -86,6 +89,16 @@ func (d *document) sheetHow(m plan.Material) string {
 		}
 	}
 	return text + " Hatched: scrap. Dashed: offcut to keep."
+}
+
+// yardCut reports whether any sheet of a material is cut at the yard.
+func (d *document) yardCut(m plan.Material) bool {
+	for _, l := range m.Layouts {
+		if l.Tree != nil && l.Tree.AtYard {
+			return true
+		}
+	}
+	return false
 }
 
 func (d *document) sheetTicks(numbers []int) {
@@ -127,7 +140,7 @@ func (d *document) besideSheet(v *sheetView, fig *drawing.Page, x, top float64) 
 			return
 		}
 		d.write(p, x, y, 8, fmt.Sprint(c.number), font{size: 9, bold: true})
-		d.write(p, x+8, y, 18, c.name, font{size: 9})
+		d.write(p, x+8, y, 22, c.title(), font{size: 9, least: 7, bold: c.atYard})
 		d.write(p, x+41, y, 16, d.length(c.at), font{size: 10, least: 7, bold: true, align: drawing.Right})
 		d.write(p, x+43, y, besides-43, "of "+d.length(c.of.Length)+" × "+d.length(c.of.Width), font{size: 8.5, least: 6})
 		y += besideStep
@@ -160,7 +173,7 @@ func (d *document) cutRows(cuts []sheetCut) {
 	t := d.table(10, column{head: "cut", share: 10}, column{head: "kind", share: 20}, column{head: "at, " + d.unit.String(), share: 25, align: drawing.Right, bold: true},
 		column{head: "of the part", share: 50}, column{head: "done", share: 10, tick: true})
 	for _, c := range cuts {
-		t.row(fmt.Sprint(c.number), c.name, d.length(c.at), d.length(c.of.Length)+" × "+d.length(c.of.Width))
+		t.row(fmt.Sprint(c.number), c.title(), d.length(c.at), d.length(c.of.Length)+" × "+d.length(c.of.Width))
 	}
 	t.end()
 }

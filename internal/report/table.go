@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"sawbill/internal/report/drawing"
 )
 
@@ -80,6 +82,17 @@ func (t *table) put(x, w float64, text string, f font) {
 
 // row writes one row; missing cells stay empty.
 func (t *table) row(cells ...string) { t.line(false, cells, nil) }
+
+// plain writes a row without boxes to tick.
+func (t *table) plain(cells ...string) {
+	columns := t.columns
+	t.columns = slices.Clone(columns)
+	for i := range t.columns {
+		t.columns[i].tick, t.columns[i].bold = false, false
+	}
+	t.line(false, cells, nil)
+	t.columns = columns
+}
 
 // rowWith writes a row with a second, small line.
 func (t *table) rowWith(second []string, cells ...string) { t.line(false, cells, second) }

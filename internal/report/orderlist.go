@@ -1,0 +1,147 @@
+package report
+
+import (
+	"fmt"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/report/drawing"
+)
+
+// plus is how much longer than ordered a part may come, never shorter. The figures are
+// common practice, no source; saws at a service are commonly held one-sided.
+type plus struct{ finished, leftLong, panel length.Length }
+
+func (s style) plusses() plus {
+	if s.unit.Imperial() {
+		return plus{length.Inch / 16, length.Inch / 8, length.Inch / 32}
+	}
+	return plus{2 * length.Millimetre, 3 * length.Millimetre, length.Millimetre}
+}
+
+func (p plus) piece(row job.Piece) length.Length {
+	if row.LeftLong {
+		return p.leftLong
+	}
+	return p.finished
+}
+
+// tolerance prints a one-sided tolerance.
+func (s style) tolerance(over length.Length) string { return "−0 / +" + s.own(over) }
+
+func state(row job.Piece) string {
+	if row.LeftLong {
+		return "left long, we trim"
+	}
+	return "finished"
+}
+
+// hand is how the ends of a piece lean to each other.
+func hand(left, right int64) string {
+	switch {
+	case left == 0 && right == 0:
+		return "square"
+	case left == 0 || right == 0:
+		return "one mitre"
+	case (left > 0) == (right > 0):
+		return "trapezoid"
+	}
+	return "parallelogram"
+}
+
+// edges are the lengths of a piece's two edges across the mitred face, the longer first.
+func edges(face length.Length, row job.Piece) (long, short length.Length) {
+	h := held{length: row.Length, left: row.Left, right: row.Right, cutLeft: reach(face, row.Left), cutRight: reach(face, row.Right)}
+	leftLow, leftUp := h.leftEdge()
+	rightLow, rightUp := h.rightEdge()
+	low, up := rightLow-leftLow, rightUp-leftUp
+	return max(low, up), min(low, up)
+}
+
+// orderedPart is what a supplier cuts of one material.
+type orderedPart struct {
+	material plan.Material
+	cuts     []cut
+}
+
+// orderedParts are the pieces and panels that are part of an order: those of materials
+// the supplier cuts, and marks bought cut and ready.
+func (s *set) orderedParts(b bill) []orderedPart {
+	var out []orderedPart
+	for _, m := range s.plan.Materials {
+		if m.ByMark == b.supplier && b.supplier != "" {
+			part := orderedPart{material: m}
+			for _, q := range m.Marks {
+				part.cuts = append(part.cuts, cut{mark: q.Mark, quantity: q.Count, piece: s.pieces[q.Mark], panel: s.panels[q.Mark]})
+			}
+			out = append(out, part)
+			continue
+		}
+		if cuts := s.cuts(m, b.supplier); s.processes[m.Key].BySupplier && len(cuts) > 0 {
+			out = append(out, orderedPart{m, cuts})
+		}
+	}
+	return out
+}
+
+// orderedCuts writes the pieces and panels that the supplier is to cut.
+func (d *document) orderedCuts(b bill) {
+	parts := d.orderedParts(b)
+	if len(parts) == 0 {
+		return
+	}
+	d.need(45)
+	d.heading("Please cut", 12)
+	plus := d.plusses()
+	d.paragraph("Lengths are overall, long point to long point, before any mitre is taken off; angles are from square. Tolerances are one-sided: never shorter. "+
+		"Finished pieces go into the frame as they come. Where they butt, every plus adds up: five pieces in a row, each "+d.ownWithUnit(plus.finished)+
+		" long, make the frame "+d.ownWithUnit(5*plus.finished)+" too long. So please say if you can hold them closer. Pieces left long we trim to fit.", 9)
+	for _, p := range parts {
+		d.need(25)
+		d.heading(materialName(p.material), 11)
+		if p.material.Kind == plan.Sheet {
+			d.orderedPanels(p.cuts, plus)
+		} else {
+			d.orderedPieces(p, plus)
+		}
+	}
+	d.gap(1)
+}
+
+func (d *document) orderedPieces(p orderedPart, plus plus) {
+	t := d.table(9.5, column{head: "ok", share: 8, tick: true}, column{head: "mark", share: 24, bold: true, wrap: true, whole: true},
+		column{head: "pieces", share: 13, align: drawing.Right, bold: true}, column{head: "long point, " + d.unit.String(), share: 22, align: drawing.Right, bold: true},
+		column{head: "left", share: 14, align: drawing.Right}, column{head: "right", share: 14, align: drawing.Right},
+		column{head: "hand", share: 24}, column{head: "edges", share: 32}, column{head: "tolerance", share: 22}, column{head: "as", share: 30})
+	section := d.materials[p.material.Key].Section
+	unequal := false
+	for _, c := range p.cuts {
+		row := c.piece
+		left, right, sides := "", "", ""
+		if row.Left != 0 || row.Right != 0 {
+			left, right = d.degrees(row.Left), d.degrees(row.Right)
+			if section.EqualFaces() {
+				long, short := edges(section.OuterWidth(), row)
+				sides = d.length(long) + " and " + d.length(short)
+			} else {
+				unequal = true
+			}
+		}
+		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(row.Length), left, right, hand(row.Left, row.Right), sides, d.tolerance(plus.piece(row)), state(row))
+	}
+	t.end()
+	if unequal {
+		d.paragraph("The faces of this section differ: please ask which face each angle is laid on before cutting.", 9)
+	}
+}
+
+func (d *document) orderedPanels(cuts []cut, plus plus) {
+	t := d.table(9.5, column{head: "ok", share: 8, tick: true}, column{head: "mark", share: 30, bold: true, wrap: true, whole: true},
+		column{head: "panels", share: 14, align: drawing.Right, bold: true}, column{head: "length × width, " + d.unit.String(), share: 46, align: drawing.Right, bold: true},
+		column{share: 4}, column{head: "tolerance", share: 24}, column{head: "note", share: 60, wrap: true})
+	for _, c := range cuts {
+		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(c.panel.Length)+" × "+d.own(c.panel.Width), "", d.tolerance(plus.panel), note(c.panel.Group, c.panel.Note))
+	}
+	t.end()
+}

@@ -1,0 +1,127 @@
+package report
+
+import (
+	"testing"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+)
+
+// landing is a job with all that a purchase can hold: bars fetched and cut at the
+// yard, sheets that the supplier cuts, marks bought ready, packs, a price by
+// quantity, spares, our own stock, taxes and a budget. The figures are made so
+// that no two amounts are alike.
+func landing(t testing.TB) (*plan.Plan, *job.Job) {
+	p, j := hide(t)
+	j.Name, p.Job.Name = "Bird hide, landing", "Bird hide, landing"
+	j.LongestLoad, j.WidestLoad, j.Budget = 3000*mm, 1300*mm, 61_000
+	j.Processes[1].BySupplier = true
+	j.Materials[0].Spare = 1
+	j.Pieces[2].LeftLong = true
+	j.Panels[3].Length = 2000 * mm
+	j.Suppliers = []job.Supplier{
+		{Name: "North Reach Metals", Fetched: true, Fetch: 617, Minimum: 25_000, Cut: 131, FreeCuts: 2, CutKerf: 3 * mm, Tax: 2_000},
+		{Name: "Eastmere", Delivers: true, Delivery: 3_511, CutMetre: 87_000, Pierce: 41_000, PerSheet: 453, SetUp: 1_237, Tax: 1_925},
+		{Name: "Rack in the barn", OnHand: true},
+		{Name: "Gable Profiles", Delivers: true, Delivery: 2_903, ByMark: true},
+	}
+	j.Materials = append(j.Materials, job.Material{Key: "post", Section: mustSection(t, "SHS 40x40x3", length.MM), Alloy: j.Materials[0].Alloy, Process: 0})
+	j.Pieces = append(j.Pieces,
+		job.Piece{Mark: "G1", Material: 3, Length: 2080 * mm, Quantity: 4, LeftLong: true},
+		job.Piece{Mark: "G2", Material: 3, Length: 900 * mm, Left: 30000, Right: 30000, Quantity: 2})
+	j.Offers = []job.Offer{
+		{Supplier: 0, Material: 0, Length: 6000 * mm, Price: 6_813, Pack: 3, Stock: -1,
+			Tiers: []job.Tier{{From: 1, Price: 6_813, Text: "68.13 per pack"}, {From: 6, Price: 6_427, Text: "64.27 per pack"}}},
+		{Supplier: 1, Material: 1, Length: 2500 * mm, Width: 1250 * mm, Price: 5_817, Pack: 1, Stock: -1, Tiers: []job.Tier{{From: 1, Price: 5_817}}},
+		{Supplier: 0, Material: 2, Length: 4000 * mm, Width: 1250 * mm, Price: 9_719, Pack: 1, Stock: -1, Tiers: []job.Tier{{From: 1, Price: 9_719}}},
+		{Supplier: 2, Material: 0, Length: 3000 * mm, Price: 1_009, Pack: 1, Stock: 2, Tiers: []job.Tier{{From: 1, Price: 1_009}}},
+	}
+	j.Quotes = []job.Quote{{Supplier: 3, Mark: "G1", Price: 3_307}, {Supplier: 3, Mark: "G2", Price: 2_179}}
+
+	tube := &p.Materials[0]
+	tube.Buy = []plan.Line{
+		{Offer: 0, Supplier: "North Reach Metals", Length: 6000 * mm, Count: 6, Spare: 1, Pack: 3, Each: 6_427, Amount: 12_854},
+		{Offer: 3, Supplier: "Rack in the barn", Length: 3000 * mm, Count: 1, Each: 1_009, Amount: 1_009},
+	}
+	carried(j, tube)
+	tube.Goals.Cost = plan.MoneyGoal{Value: 13_863, Bound: 13_001, Status: plan.Open}
+	skin := &p.Materials[1]
+	for i := range skin.Layouts {
+		skin.Layouts[i].Stock.Offer = 1
+	}
+	lining := &p.Materials[2]
+	lining.Spaced = false
+	lining.Buy = []plan.Line{{Offer: 2, Supplier: "North Reach Metals", Length: 4000 * mm, Width: 1250 * mm, Count: 1, Each: 9_719, Amount: 9_719}}
+	lining.Layouts = []plan.Layout{yardSheet()}
+	lining.Goals.Cost = plan.MoneyGoal{Value: 9_719, Bound: 9_719, Status: plan.Proven}
+	post := plan.Material{Key: "post", Stock: "SHS 40x40x3 mm", Alloy: "6063-T6", Kind: plan.Bar, Process: "saw", ByMark: "Gable Profiles",
+		Marks: []plan.Quote{{Mark: "G1", Count: 4, Each: 3_307, Amount: 13_228}, {Mark: "G2", Count: 2, Each: 2_179, Amount: 4_358}},
+		Goals: plan.Goals{Cost: plan.MoneyGoal{Value: 17_586, Bound: 17_586, Status: plan.Proven}}}
+	p.Materials = append(p.Materials, post)
+	p.Orders = []plan.Order{{Supplier: "North Reach Metals", Way: plan.Fetched}, {Supplier: "Eastmere", Way: plan.Delivered},
+		{Supplier: "Rack in the barn", Way: plan.OnHand}, {Supplier: "Gable Profiles", Way: plan.Delivered}}
+	north, east := "North Reach Metals", "Eastmere"
+	// 128.54 + 97.19 of goods lack 24.27 to 250.00; 6 of 8 first cuts at 1.31.
+	p.Charges = []plan.Charge{
+		{Supplier: north, What: plan.SquareCuts, Count: 8, Free: 2, Each: 131, Amount: 786},
+		{Supplier: north, What: plan.SmallOrder, Amount: 2_427},
+		{Supplier: north, What: plan.Fetching, Amount: 617},
+		{Supplier: east, What: plan.Cutting + " S1", Count: 4, Each: 386, Amount: 1_544},
+		{Supplier: east, What: plan.PerSheet + " skin", Count: 2, Each: 453, Amount: 906},
+		{Supplier: east, What: plan.SetUp + " skin", Count: 1, Each: 1_237, Amount: 1_237},
+		{Supplier: east, What: plan.Delivery, Amount: 3_511},
+		{Supplier: "Gable Profiles", What: plan.Delivery, Amount: 2_903},
+	}
+	// 264.03 at 20 % is 52.81; 188.32 at 19.25 % is 36.25.
+	p.Taxes = []plan.Tax{{Supplier: north, Rate: 2_000, Net: 26_403, Amount: 5_281}, {Supplier: east, Rate: 1_925, Net: 18_832, Amount: 3_625}}
+	p.PurchaseProof = &plan.PurchaseProof{}
+	settle(p, 0)
+	p.PurchaseProof.Bound = p.Bound
+	return p, j
+}
+
+// carried lays the pieces of the tube into bars that the yard cuts in two, and
+// one bar of our own.
+func carried(j *job.Job, tube *plan.Material) {
+	north := plan.Stock{Supplier: "North Reach Metals", Length: 6000 * mm}
+	tube.Layouts = nil
+	for n, marks := range []string{"P1|P2", "P1|P2", "P3|P3", "P1|B6|B6|T7", "P2|P2|K5|K5|K5|K5"} {
+		l := barLayout(j, n+1, max(1, n), north, 400*mm, marks)
+		first := length.Length(2992) * mm
+		l.FirstCuts, l.FirstKerf = []length.Length{first}, 3*mm
+		at := first + l.FirstKerf
+		for _, mark := range []string{"P3", "P4"} {
+			l.Pieces = append(l.Pieces, plan.Piece{Mark: mark, Copy: n + 3, At: at})
+			for _, row := range j.Pieces {
+				if row.Mark == mark {
+					at += row.Length + j.Processes[0].Kerf
+				}
+			}
+		}
+		l.Offcut = north.Length - at
+		l.Kept = l.Offcut >= 400*mm
+		tube.Layouts = append(tube.Layouts, l)
+	}
+	own := barLayout(j, 6, 5, plan.Stock{Offer: 3, Supplier: "Rack in the barn", Length: 3000 * mm}, 400*mm, "P3|P3")
+	tube.Layouts = append(tube.Layouts, own)
+}
+
+// yardSheet is a sheet of 4 m that is halved at the yard.
+func yardSheet() plan.Layout {
+	part := func(x, y, l, w int, panel int) *plan.Part {
+		return &plan.Part{X: length.Length(x) * mm, Y: length.Length(y) * mm, Length: length.Length(l) * mm, Width: length.Length(w) * mm, Panel: panel}
+	}
+	root := part(0, 0, 4000, 1250, 0)
+	root.Cut, root.Stage, root.AtYard = plan.AlongWidth, 1, true
+	half := part(0, 0, 2000, 1250, 0)
+	half.Cut, half.Stage = plan.AlongLength, 2
+	rest := part(0, 704, 2000, 546, 0)
+	rest.Kept = true
+	half.Parts = []*plan.Part{part(0, 0, 2000, 700, 1), rest}
+	other := part(2004, 0, 1996, 1250, 0)
+	other.Kept = true
+	root.Parts = []*plan.Part{half, other}
+	return plan.Layout{Number: 1, Pattern: 1, Stock: plan.Stock{Offer: 2, Supplier: "North Reach Metals", Length: 4000 * mm, Width: 1250 * mm},
+		Panels: []plan.Panel{{Mark: "L1", Copy: 1}}, Tree: root}
+}
