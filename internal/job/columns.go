@@ -90,7 +90,7 @@ func (k tableKind) lists() bool { return k.name == "pieces" || k.name == "panels
 // fields of a table the first in the list has it.
 var aliases = func() map[string]map[string]string {
 	all := map[string]map[string]string{}
-	for _, k := range tableKinds {
+	for _, k := range append(slices.Clone(tableKinds), enquiryKind) {
 		m := map[string]string{}
 		for _, f := range k.fields {
 			m[f.name] = f.name

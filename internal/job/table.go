@@ -190,6 +190,8 @@ var exampleHeads = map[string]string{
 	"panels": "mark, material, length, width, quantity",
 	"quotes": "supplier, mark, price",
 
+	"enquiry": "id, mark, material, stock and alloy, size, count, price each, from, pack, stock available, note",
+
 	"brackets":    "kind, material, length, price, pack, mass",
 	"rivets":      "diameter, length, grip from, grip to, pack, price",
 	"joints":      "mark, bracket, brackets, rivets, diameter, grip, quantity",

@@ -24,7 +24,11 @@ type label struct {
 func (v *barView) labels(pt pattern, pieces []held) (above, below []label) {
 	parts := stretches(pt.Layout)
 	for _, st := range parts {
-		below = append(below, label{at: v.x(st.from), text: "0"})
+		zero := label{at: v.x(st.from), text: "0"}
+		if st.name != "" {
+			zero = label{at: v.x(st.from), text: st.name + ": 0", bold: true}
+		}
+		below = append(below, zero)
 		if st.from == 0 && v.trimLeft > 0 {
 			below = append(below, label{at: v.x(v.trimLeft), text: v.length(v.trimLeft)})
 		}

@@ -93,9 +93,16 @@ func (v *barView) yardCut() bool {
 	return slices.ContainsFunc(v.material.Layouts, func(l plan.Layout) bool { return len(l.FirstCuts) > 0 })
 }
 
-// workshop makes the papers for the saw.
-func (s *set) workshop() {
+// goodsInFile is the paper on which a supplier's goods are checked.
+func goodsInFile(folder string) string { return "goods-in-" + folder + ".pdf" }
+
+// workshop makes the papers for the saw, and for what arrives.
+func (s *set) workshop(names []string, where map[string]string) {
 	const folder = "workshop"
+	stocked := s.onShelf(folder)
+	for _, name := range names {
+		s.goodsIn(name, under(folder, goodsInFile(where[name])))
+	}
 	if s.has(plan.Bar, "") {
 		d := s.document("Bar layouts", true)
 		d.drawings = true
@@ -115,7 +122,7 @@ func (s *set) workshop() {
 	s.add(under(folder, "cutlist.csv"), s.cutTable(""))
 	s.add(under(folder, "layouts.csv"), s.layoutTable(""))
 	s.figures(under(folder, "svg"))
-	s.add(under(folder, "README.txt"), s.workshopReadme())
+	s.add(under(folder, "README.txt"), s.workshopReadme(names, where, stocked))
 }
 
 // has reports whether layouts of a kind exist from a supplier's stock.

@@ -62,7 +62,8 @@ func ordered(p *plan.Plan, j *job.Job) []string {
 // folders gives every supplier a folder of its own, safe on every common file
 // system.
 func folders(names []string) map[string]string {
-	taken := map[string]bool{"workshop": true, "summary.pdf": true, "readme.txt": true, "plan.json": true}
+	taken := map[string]bool{"workshop": true, "summary.pdf": true, "readme.txt": true, "plan.json": true,
+		"enquiry.pdf": true, "enquiry.csv": true, "contents.txt": true, "bill.pdf": true, "bill.csv": true}
 	out := map[string]string{}
 	for _, name := range names {
 		out[name] = uniqueName(safeName(name, "supplier"), taken)

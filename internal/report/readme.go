@@ -36,16 +36,24 @@ func (s *set) packReadme(names []string, where map[string]string) []byte {
 	entries := [][2]string{
 		{"summary.pdf", "for you alone: what to buy, prices, totals, what is proved; not for suppliers"},
 		{"plan.json", "the plan itself, for the program; keep it with the papers"},
-		{"workshop/", "for whoever cuts: layouts, cut list, tables"},
+		{"enquiry.pdf", "to send to any suppliers, to ask for prices: what is needed, no prices, no names"},
+		{"enquiry.csv", "the same as a table to be filled in; read it back with 'sawbill offers read'"},
+		{"workshop/", "for whoever cuts and takes in goods: layouts, cut list, what to check, tables"},
 	}
 	for _, n := range names {
-		entries = append(entries, [2]string{where[n] + "/", "to send to " + n + ": order, and cut list and layouts if they cut"})
+		entries = append(entries, [2]string{where[n] + "/", "to send to " + n + ", when you order: order, and what they need to cut"})
 	}
 	return s.readme(s.jobTitle(), entries)
 }
 
-func (s *set) workshopReadme() []byte {
+func (s *set) workshopReadme(names []string, where map[string]string, stocked bool) []byte {
 	var entries [][2]string
+	if stocked {
+		entries = append(entries, [2]string{"stock.pdf", "for the store: what to take from our own stock"})
+	}
+	for _, n := range names {
+		entries = append(entries, [2]string{goodsInFile(where[n]), "for when the goods from " + n + " come: count, measure, weigh; not for them"})
+	}
 	if s.has(plan.Bar, "") {
 		entries = append(entries, [2]string{"bars.pdf", "for the saw: every different bar to scale; print at 100 %"})
 	}
@@ -66,10 +74,10 @@ func (s *set) supplierReadme(name string) []byte {
 		{"order.pdf", "for " + name + ": what we order"},
 		{"order.csv", "the same as a table"},
 	}
-	if s.has(plan.Bar, name) || s.has(plan.Sheet, name) {
+	if materials, kind := s.cutThere(name); len(materials) > 0 {
 		entries = append(entries,
-			[2]string{"cutlist.pdf", "only if you cut for us: the pieces"},
-			[2]string{"layouts.pdf", "only if you cut for us: how they lie in the stock"})
+			[2]string{"cutlist.pdf", kind + ": the pieces"},
+			[2]string{"layouts.pdf", kind + ": how they lie in the stock"})
 	}
 	return s.readme(s.jobTitle()+": for "+name, entries)
 }

@@ -39,10 +39,11 @@ func Pack(p *plan.Plan, j *job.Job) ([]File, []job.Message, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	s.buyer()
-	s.workshop()
 	names := ordered(p, j)
 	where := folders(names)
+	s.buyer()
+	s.enquiry()
+	s.workshop(names, where)
 	for _, name := range names {
 		s.supplier(name, where[name])
 	}

@@ -100,7 +100,7 @@ func (v *sheetView) sheet(fig *drawing.Page) {
 
 // yardLines draws the cuts made at the yard over everything, beyond the part's edges.
 func (v *sheetView) yardLines(fig *drawing.Page) {
-	const beyond = 2.0
+	const beyond = 1.6
 	for _, c := range v.cuts {
 		if !c.atYard {
 			continue
@@ -109,7 +109,7 @@ func (v *sheetView) yardLines(fig *drawing.Page) {
 		if c.along == plan.AlongLength {
 			fig.Stroke(x-beyond, y, v.x(c.x+c.long)+beyond, y, heavy)
 		} else {
-			fig.Stroke(x, y+beyond, x, v.y(c.y+c.long)-beyond, heavy)
+			fig.Stroke(x, y+beyond/2, x, v.y(c.y+c.long)-beyond, heavy)
 		}
 	}
 }

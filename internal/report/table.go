@@ -12,8 +12,8 @@ type column struct {
 	share float64
 	align drawing.Align
 	bold  bool
-	// tick draws a box to tick in every row.
-	tick bool
+	// tick draws a box to tick in every row, box an empty field to fill in.
+	tick, box bool
 	// wrap breaks long texts into lines instead of lessening and clipping them;
 	// whole lets them have more lines than other cells.
 	wrap, whole bool
@@ -88,7 +88,7 @@ func (t *table) plain(cells ...string) {
 	columns := t.columns
 	t.columns = slices.Clone(columns)
 	for i := range t.columns {
-		t.columns[i].tick, t.columns[i].bold = false, false
+		t.columns[i].tick, t.columns[i].box, t.columns[i].bold = false, false, false
 	}
 	t.line(false, cells, nil)
 	t.columns = columns
@@ -125,6 +125,9 @@ func (t *table) line(bold bool, cells, second []string) {
 	t.cells(func(i int, c column, x, w float64) {
 		if c.tick && !bold {
 			tick(&t.page().Page, x+(w-4)/2, first, 4)
+		}
+		if c.box && !bold {
+			t.page().Box(x+0.6, first-t.high+2.2, w-1.2, t.high-1.8+more, hair, drawing.None)
 		}
 		for k, text := range texts[i] {
 			t.y = first + float64(k)*small*typeLine
