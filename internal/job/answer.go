@@ -112,7 +112,7 @@ func (r *reader) readAnswer(t *table, all []Asked, a *Answer) {
 		case !row.same(k):
 		case k.Mark != "":
 			q := Quote{Mark: k.Mark, Pos: row.line.at}
-			if row.quoted(&q.Price) {
+			if row.quote(&q.Price) {
 				a.Quotes = append(a.Quotes, q)
 			}
 		default:
@@ -156,7 +156,7 @@ func (c record) same(k Asked) bool {
 func (c record) sold(k Asked) *sale {
 	o := Offer{Material: k.Material, Length: k.Length, Width: k.Width, Stock: -1, Pack: 1, Pos: c.line.at}
 	from := int64(1)
-	fine := c.onHand(&o.Stock)
+	fine := c.onHand(&o.Stock, false)
 	fine = c.from(&from) && fine
 	packed := c.packed(&o.Pack)
 	fine = c.price(&o, from, c.t.r.job.Materials[k.Material], packed) && packed && fine

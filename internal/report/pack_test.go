@@ -408,7 +408,10 @@ func TestNoTextMeetsAnother(t *testing.T) {
 		sheets.drawings = true
 		sheets.sheetPages("")
 		sheets.save("sheets.pdf")
-		papers := []*document{bars, list, sheets}
+		ask := s.document("enquiry", true)
+		ask.enquiry(e.job.Enquiry())
+		ask.save("enquiry.pdf")
+		papers := []*document{bars, list, sheets, ask}
 		for _, name := range ordered(e.plan, e.job) {
 			order := s.document("order to "+name, false)
 			order.order(name)
