@@ -12,6 +12,7 @@ func (r *reader) crossCheck() {
 		s := &stocks[o.Material]
 		switch {
 		case j.Suppliers[o.Supplier].ByMark: // sells by the mark alone
+			s.byMark = j.Suppliers[o.Supplier].Name
 		case o.Stock == 0:
 			s.soldOut = true
 		default:
@@ -62,6 +63,7 @@ func (r *reader) wanted(quoted bool) bool { return !quoted && !r.unreadTables["q
 type stock struct {
 	offers                 []Offer
 	soldOut                bool
+	byMark                 string // who offers it and sells by the mark alone, if anyone
 	longest, usable, loads length.Length
 }
 
@@ -134,6 +136,8 @@ func (r *reader) offered(mark string, at Pos, material int, s *stock, first bool
 		return true
 	case first && s.soldOut:
 		r.fault(at, "%s is cut from %s and every offer of it has the stock 0; raise the stock, leave it empty for as many as wanted, or add a row to offers", quote(mark), quote(key))
+	case first && s.byMark != "":
+		r.fault(at, "%s is cut from %s and %s, which offers it, sells by the mark; add a price for each mark to quotes, or a row of another supplier to offers", quote(mark), quote(key), quote(s.byMark))
 	case first:
 		r.fault(at, "%s is cut from %s and no supplier offers it; add a row to offers", quote(mark), quote(key))
 	}

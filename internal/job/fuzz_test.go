@@ -34,6 +34,11 @@ func FuzzRead(f *testing.F) {
 		f.Add(s)
 		f.Add(sound + s)
 	}
+	f.Add(buy("[supplier.West]\nlays-out = \"supplier\"\nmetre-cut = \"0.26 per ft\"\ntax = \"19 %\"\n[supplier.Shed]\non-hand = true\n[variant.near.supplier.West]\nfetch = 1",
+		"supplier, material, size, price, from, pack, stock\nNorth, tube, 6000, 80 per pack, 4+, 4, 9\nNorth, tube, 6000, 19, 8, 4, 9\nShed, tube, 3000, 0, , , 2\nEast, skin, 2500 x 1250, 58, , ,\n", "West, P1, 4.80\nWest, S1, 9\n"))
+	for _, load := range []string{`"1199 x 350"`, `"10 ft"`, "1", `"x"`} {
+		f.Add(strings.Replace(sound, "[material.tube]\n", "longest-load = "+load+"\nbudget = 90\n[material.tube]\nspare = 2\nspare-percent = 0.5\n", 1))
+	}
 	f.Fuzz(func(t *testing.T, text string) {
 		j, err := readText(t, text)
 		if (j == nil) == (err == nil) {

@@ -138,7 +138,11 @@ func (c record) from(to *int64) bool {
 	}
 	n, err := quantity(strings.Trim(v.text, "+≥>= "), c.comma("from"))
 	if err != nil {
-		c.t.r.fault(v.at, "from %s is not a quantity; write the whole number of bars or sheets from which the price holds, or leave it empty for 1", quote(v.text))
+		advice := "write the whole number of bars or sheets from which the price holds, or leave it empty for 1"
+		if !c.t.has("supplier") && !strings.ContainsAny(v.text, "0123456789") {
+			advice = "if the column is of who sells, name it \"supplier\""
+		}
+		c.t.r.fault(v.at, "from %s is not a quantity; %s", quote(v.text), advice)
 		return false
 	}
 	*to = n

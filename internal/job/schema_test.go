@@ -82,6 +82,15 @@ func TestSchemaRefuses(t *testing.T) {
 		{`good-side = "one"`, `good-side = "two"`},
 		{`[supplier.North]`, `[suplier.North]`},
 		{`panels = "panels.csv"`, `panels = 3`},
+		{`minimum = 80`, `tax = 119`},
+		{`minimum = 80`, `free-cuts = 2.5`},
+		{`minimum = 80`, `lays-out = "them"`},
+		{`minimum = 80`, `on-hand = "yes"`},
+		{`minimum = 80`, `metre-cut = -1`},
+		{`kerf = 2.5`, "kerf = 2.5\ndone-by = \"them\""},
+		{`keep-over = 400 `, "spare = -1 "},
+		{`keep-over = 400 `, "spare-percent = 101 "},
+		{`longest-load = 3000 `, "budget = -5 "},
 	} {
 		text := strings.Replace(string(good), change[0], change[1], 1)
 		if text == string(good) {
