@@ -39,13 +39,14 @@ var allowed = map[string][]string{
 	"internal/section":      {"internal/length"},
 	"internal/job":          {"internal/length", "internal/section"},
 	"internal/plan":         {"internal/length"},
+	"internal/account":      {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/planner": {"internal/plan", "internal/job", "internal/section", "internal/length", "nest1d", "nest2d"},
 	"internal/plan/check":   {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/option":  {"internal/plan", "internal/length"},
 	"internal/plan/change":  {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/compare": {"internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
-	"internal/report":     {"internal/report/...", "internal/plan/option", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/report":     {"internal/report/...", "internal/account", "internal/plan/option", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/report/...": {"internal/report/...", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
 	"internal/archtest": {},
@@ -55,7 +56,7 @@ var allowed = map[string][]string{
 // engines make plans; the packages of without may not reach them by any path.
 var (
 	engines = []string{"solver", "solver/...", "nest1d", "nest1d/...", "nest2d", "nest2d/..."}
-	without = []string{"internal/plan/check", "internal/plan/option", "internal/plan/change", "internal/report", "internal/report/...", "internal/job", "internal/section", "internal/length"}
+	without = []string{"internal/plan/check", "internal/plan/option", "internal/plan/change", "internal/report", "internal/report/...", "internal/account", "internal/job", "internal/section", "internal/length"}
 )
 
 // mayUseC lists the packages that may call C, and only under their build tag.

@@ -30,8 +30,8 @@ const (
 )
 
 // Consumable is one row of the list of what is used up. Lengths are in base
-// units, areas in µm² and volumes in thousandths of a mm³, so that inches and
-// pints are whole.
+// units, areas in µm² and volumes in mm·µm², millionths of a mm³, so that inches
+// are whole.
 type Consumable struct {
 	Name string
 	By   Rule
@@ -181,7 +181,7 @@ func (c record) measurable(to *Consumable, m Material) bool {
 	return false
 }
 
-// Units of area and volume in µm² and thousandths of a mm³. The foot is 0.3048 m;
+// Units of area in µm² and of volume in mm·µm². The foot is 0.3048 m;
 // the US gallon is 231 in³ and has 8 pints and 128 fluid ounces (NIST
 // Handbook 44, appendix C).
 var (
@@ -194,10 +194,10 @@ var (
 	cubicInch   = rat("16387.064/1")
 	volumeUnits = func() map[string]*big.Rat {
 		scaled := func(a, b int64) *big.Rat {
-			v := big.NewRat(1000*a, b)
+			v := big.NewRat(1_000_000*a, b)
 			return v.Mul(v, cubicInch)
 		}
-		litre := func(parts int64) *big.Rat { return big.NewRat(1_000_000_000, parts) }
+		litre := func(parts int64) *big.Rat { return big.NewRat(1_000_000_000_000, parts) }
 		return map[string]*big.Rat{
 			"ml": litre(1000), "cc": litre(1000), "cm3": litre(1000), "cl": litre(100), "l": litre(1), "dm3": litre(1), "litre": litre(1), "litres": litre(1), "liter": litre(1),
 			"in3": scaled(1, 1), "cu in": scaled(1, 1), "gal": scaled(231, 1), "us gal": scaled(231, 1), "qt": scaled(231, 4), "pt": scaled(231, 8),
@@ -314,7 +314,7 @@ func (c record) content(to *Consumable) bool {
 	if !fine {
 		return false
 	}
-	if packs := r.job.packsOf(*to); packs.Cmp(big.NewInt(mostPacks)) > 0 {
+	if packs := r.job.packsOf(*to); packs.Cmp(big.NewInt(mostPacks)) > 0 || r.job.Need(*to).Cmp(big.NewRat(mostNeed, 1)) > 0 {
 		r.fault(v.at, "with a content of %s more than %d packs are needed; check the units of the row", quote(v.text), mostPacks)
 		return false
 	}
@@ -374,9 +374,7 @@ func (j *Job) Applied(c Consumable) *big.Rat { return j.once(c) }
 func (j *Job) once(c Consumable) *big.Rat {
 	need := new(big.Rat).Mul(j.measured(c), big.NewRat(c.Coats, 1))
 	if c.Bead > 0 {
-		// A base unit of length by a µm² is a forty-thousandth of a mm by a millionth of a mm²;
-		// a thousandth of a mm³ is 40 000 000 of them.
-		need.Mul(need, big.NewRat(c.Bead, 40_000_000))
+		need.Mul(need, big.NewRat(c.Bead, int64(length.Millimetre)))
 	}
 	return need
 }

@@ -35,9 +35,10 @@ func (p Pack) Packs(n int64) int64 {
 
 // Limits far above any real job, so that no sum of a bill leaves 64 bits.
 const (
-	mostPackPrice   = 10_000_000_00     // cents
-	mostMass        = 10_000 * kilogram // of one thing
-	mostPacks       = 1_000_000         // of one consumable
+	mostPackPrice   = 10_000_000_00             // cents
+	mostMass        = 10_000 * kilogram         // of one thing
+	mostPacks       = 100_000                   // of one consumable
+	mostNeed        = 1_000_000_000_000_000_000 // of one consumable, a square kilometre
 	mostConsumables = 1_000
 )
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"sawbill/internal/account"
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
 )
@@ -202,9 +203,14 @@ func (s style) statement(p *plan.Plan, j *job.Job) []figure {
 		}
 	}
 	out = append(out, figure{name: "To pay", amount: p.Payable, sum: true})
+	spend := p.Payable
+	if sundries := account.Of(j).Spend(); sundries > 0 {
+		spend += sundries
+		out = append(out, figure{name: "Brackets, rivets, items, consumables", amount: sundries}, figure{name: "To spend in all", amount: spend, sum: true})
+	}
 	if limit := plan.Money(j.Budget); limit > 0 {
 		out = append(out, figure{name: "Budget", amount: limit})
-		if left := limit - p.Payable; left >= 0 {
+		if left := limit - spend; left >= 0 {
 			out = append(out, figure{name: "Left of the budget", amount: left, sum: true})
 		} else {
 			out = append(out, figure{name: "Over the budget", amount: -left, sum: true})

@@ -35,6 +35,9 @@ func (s *set) jobTitle() string {
 func (s *set) packReadme(names []string, where map[string]string) []byte {
 	entries := [][2]string{
 		{"summary.pdf", "for you alone: what to buy, prices, totals, what is proved; not for suppliers"},
+		{"bill.pdf", "for you alone: mass and money of the whole, with room for what is quoted and invoiced"},
+		{"bill.csv", "the money of it as a table"},
+		{"masses.csv", "the masses of it as a table"},
 		{"plan.json", "the plan itself, for the program; keep it with the papers"},
 		{"enquiry.pdf", "to send to any suppliers, to ask for prices: what is needed, no prices, no names"},
 		{"enquiry.csv", "the same as a table to be filled in; read it back with 'sawbill offers read'"},

@@ -42,6 +42,7 @@ func Pack(p *plan.Plan, j *job.Job) ([]File, []job.Message, error) {
 	names := ordered(p, j)
 	where := folders(names)
 	s.buyer()
+	s.massAndMoney()
 	s.enquiry()
 	s.workshop(names, where)
 	for _, name := range names {

@@ -113,7 +113,11 @@ func (t *table) line(bold bool, cells, second []string) {
 			}
 		}
 		if i < len(second) && second[i] != "" {
-			texts[i] = append(texts[i], second[i])
+			more := []string{second[i]}
+			if c.wrap {
+				more = t.wrapped(second[i], small, false, w-2*pad, c.whole)
+			}
+			texts[i] = append(texts[i], more...)
 		}
 		more = max(more, float64(len(texts[i])-1)*small*typeLine)
 	})

@@ -151,6 +151,7 @@ func (t *terminal) mass() {
 	t.line("  bought             %s", t.style.mass(m.Bought))
 	t.line("  offcuts to keep    %s", t.style.mass(m.Offcuts))
 	t.line("  scrap              %s", t.style.mass(m.Scrap))
+	t.wholeMass()
 	t.line("")
 }
 
