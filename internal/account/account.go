@@ -80,7 +80,6 @@ type Tax struct {
 func Of(j *job.Job) *Account {
 	a := &Account{}
 	a.weigh(j)
-	a.Sizes = chosen(j)
 	a.buyBrackets(j)
 	a.buyRivets(j)
 	a.buyItems(j)

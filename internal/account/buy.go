@@ -1,7 +1,6 @@
 package account
 
 import (
-	"cmp"
 	"math/big"
 	"slices"
 
@@ -21,7 +20,7 @@ func counted(j *job.Job, name string, p job.Pack, n int64) Line {
 	packs := p.Packs(n)
 	return Line{
 		Name: name, Supplier: supplier(j, p), Measure: string(job.ByCount),
-		Need: (n*(10_000+p.Spare) + 9_999) / 10_000, Content: p.Count, Packs: packs,
+		Need: withSpare(n, p.Spare), Content: p.Count, Packs: packs,
 		Each: plan.Money(p.Price), Amount: plan.Money(packs * p.Price), Mass: plan.Mass(n * p.Mass),
 	}
 }
@@ -44,55 +43,67 @@ func (a *Account) buyBrackets(j *job.Job) {
 	}
 }
 
-// chosen is the rivet for each joint, -1 for none. Joints that the same rivets
-// suit share one box: the one that costs least for all of them, before another
-// with a lower price each.
-func chosen(j *job.Job) []int {
-	out := make([]int, len(j.Joints))
+// buyRivets finds the rivet of each joint and the boxes to buy. Joints that the
+// same rows of the table suit share their boxes, of the sizes that cost least
+// together.
+func (a *Account) buyRivets(j *job.Job) {
+	a.Sizes = make([]int, len(j.Joints))
 	fits := make([][]int, len(j.Joints))
 	for i, joint := range j.Joints {
-		out[i] = -1
+		a.Sizes[i] = -1
 		if joint.Rivets > 0 {
 			fits[i] = j.FitRivets(joint)
 		}
 	}
+	lines := make([]Line, len(j.Rivets))
 	for i, fit := range fits {
-		if len(fit) == 0 || out[i] >= 0 {
+		if len(fit) == 0 || a.Sizes[i] >= 0 {
 			continue
 		}
 		n := int64(0)
 		for k := i; k < len(fits); k++ {
 			if slices.Equal(fits[k], fit) {
 				n += j.Joints[k].Quantity * j.Joints[k].Rivets
+				a.Sizes[k] = fit[0]
 			}
 		}
-		cost := func(r int) int64 { return j.Rivets[r].Pack.Packs(n) * j.Rivets[r].Pack.Price }
-		best := slices.MinFunc(fit, func(a, b int) int { return cmp.Compare(cost(a), cost(b)) })
-		for k := i; k < len(fits); k++ {
-			if slices.Equal(fits[k], fit) {
-				out[k] = best
-			}
+		a.buyBoxes(j, lines, fit, n)
+	}
+	for _, l := range lines {
+		if l.Packs > 0 {
+			a.Rivets = append(a.Rivets, l)
 		}
 	}
-	return out
 }
 
-func (a *Account) buyRivets(j *job.Job) {
-	for i, r := range j.Rivets {
-		n := int64(0)
-		for k, joint := range j.Joints {
-			if a.Sizes[k] == i {
-				n += joint.Quantity * joint.Rivets
-			}
-		}
-		if n == 0 {
+// buyBoxes adds boxes for n rivets, and the largest spare among them, to the
+// lines of the rows that suit. All rivets weigh as those of the first row do.
+func (a *Account) buyBoxes(j *job.Job, lines []Line, fit []int, n int64) {
+	kinds := make([]job.Pack, len(fit))
+	need := n
+	for i, r := range fit {
+		kinds[i] = j.Rivets[r].Pack
+		need = max(need, withSpare(n, kinds[i].Spare))
+	}
+	mass := plan.Mass(n * kinds[0].Mass)
+	for i, packs := range boxes(kinds, need) {
+		if packs == 0 {
 			continue
 		}
-		l := counted(j, r.Name, r.Pack, n)
-		l.Diameter, l.Length, l.Note = r.Diameter, r.Length, r.Note
-		a.Rivets = append(a.Rivets, l)
+		r, held := j.Rivets[fit[i]], min(need, packs*kinds[i].Count)
+		l := &lines[fit[i]]
+		l.Name, l.Diameter, l.Length, l.Note, l.Supplier = r.Name, r.Diameter, r.Length, r.Note, supplier(j, r.Pack)
+		l.Measure, l.Content, l.Each = string(job.ByCount), r.Pack.Count, plan.Money(r.Pack.Price)
+		l.Need += held
+		l.Packs += packs
+		l.Amount = plan.Money(l.Packs) * l.Each
+		l.Mass += mass
+		need, mass = need-held, 0
 	}
 }
+
+// withSpare is n and so many hundredths of a percent more, rounded up.
+func withSpare(n, spare int64) int64 { return (n*(10_000+spare) + 9_999) / 10_000 }
 
 func (a *Account) buyItems(j *job.Job) {
 	for _, v := range j.Items {

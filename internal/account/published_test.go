@@ -182,10 +182,15 @@ J4, 4, 1/8 in, 0.15 in, 20
 			t.Errorf("rivet %d: %+v", i, got)
 		}
 	}
-	// 40 of J1 alone take the small box: 44 for 2.50.
+	// 40 of J1 alone take the small box: 44 for 2.50. 280 of it, 308 with the
+	// spare, take a large one and two small: 9.00 + 5.00 against 18.00 and 17.50.
 	j.Joints = j.Joints[:1]
-	if a := Of(j); a.Sizes[0] != 2 || a.Rivets[0].Amount != 250 {
+	if a := Of(j); len(a.Rivets) != 1 || a.Rivets[0].Content != 50 || a.Rivets[0].Amount != 250 || a.Rivets[0].Need != 44 {
 		t.Errorf("few: %+v", a.Rivets)
+	}
+	j.Joints[0].Quantity = 70
+	if a := Of(j); len(a.Rivets) != 2 || a.Rivets[0].Packs != 1 || a.Rivets[0].Need != 250 || a.Rivets[1].Packs != 2 || a.Rivets[1].Need != 58 || a.Spend() != 1400 || MassOf(a.Rivets) != 280*1600 {
+		t.Errorf("many: %+v", a.Rivets)
 	}
 }
 

@@ -123,7 +123,7 @@ func (d *document) massInAll(a *account.Account) {
 	}
 	t.end()
 	if n := d.job.People; n > 1 {
-		d.paragraph(fmt.Sprintf("Carried by %d people at once, each would hold %s.", n, d.shareOf(a.Mass(), n)), 9.5)
+		d.paragraph(fmt.Sprintf("Carried by %d people as one, each would hold %s.", n, d.shareOf(a.Mass(), n)), 9.5)
 	}
 	if d.job.AllowedLoad > 0 {
 		d.paragraph("The figure is an estimate, to be weighed; metal is sold within tolerances, and what is not listed here weighs too.", 9.5)
@@ -153,11 +153,7 @@ func (d *document) massByGroup(a *account.Account) {
 	cut, growth, fitted := massColumn{style: d.style}, massColumn{style: d.style}, massColumn{style: d.style}
 	for _, g := range a.Groups {
 		x, y, z := cut.add(g.Cut), growth.add(g.Growth), fitted.add(g.Fitted)
-		name := g.Name
-		if name == "" {
-			name = "in no group"
-		}
-		cells := []string{name, d.inThousandths(x), d.inThousandths(y), d.inThousandths(z), d.inThousandths(x + y + z)}
+		cells := []string{groupName(g), d.inThousandths(x), d.inThousandths(y), d.inThousandths(z), d.inThousandths(x + y + z)}
 		if d.job.People > 1 {
 			cells = append(cells, d.shareOf(g.Mass(), d.job.People))
 		}
@@ -173,6 +169,13 @@ func (d *document) massByGroup(a *account.Account) {
 	t.end()
 	d.paragraph("fitted: brackets that are bought, rivets and items. Masses are rounded so that the columns add up.", 9)
 	d.gap(3)
+}
+
+func groupName(g account.Group) string {
+	if g.Name == "" {
+		return "in no group"
+	}
+	return g.Name
 }
 
 // massByMark lists what is cut, by material.

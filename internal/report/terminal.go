@@ -164,6 +164,7 @@ func (t *terminal) papers(packDir string) {
 		room = max(room, min(cellWidth(path.Join(where[n], "order.pdf")), columns/2))
 	}
 	t.line("  %s  for you: prices, totals, what is proved", padRight("summary.pdf", room))
+	t.line("  %s  for you: mass and money of the whole", padRight("bill.pdf", room))
 	t.line("  %s  for the saw: bars, sheets, cut list", padRight("workshop/", room))
 	for _, n := range names {
 		t.line("  %s  the order to %s", padRight(path.Join(where[n], "order.pdf"), room), n)
