@@ -153,7 +153,7 @@ func (d *document) massByGroup(a *account.Account) {
 	cut, growth, fitted := massColumn{style: d.style}, massColumn{style: d.style}, massColumn{style: d.style}
 	for _, g := range a.Groups {
 		x, y, z := cut.add(g.Cut), growth.add(g.Growth), fitted.add(g.Fitted)
-		cells := []string{groupName(g), d.inThousandths(x), d.inThousandths(y), d.inThousandths(z), d.inThousandths(x + y + z)}
+		cells := []string{groupName(g), d.unlessNone(x), d.unlessNone(y), d.unlessNone(z), d.inThousandths(x + y + z)}
 		if d.job.People > 1 {
 			cells = append(cells, d.shareOf(g.Mass(), d.job.People))
 		}
@@ -169,6 +169,14 @@ func (d *document) massByGroup(a *account.Account) {
 	t.end()
 	d.paragraph("fitted: brackets that are bought, rivets and items. Masses are rounded so that the columns add up.", 9)
 	d.gap(3)
+}
+
+// unlessNone leaves a cell empty where there is nothing.
+func (s style) unlessNone(n int64) string {
+	if n == 0 {
+		return ""
+	}
+	return s.inThousandths(n)
 }
 
 func groupName(g account.Group) string {
