@@ -128,7 +128,8 @@ type Supplier struct {
 	Name string
 	// An order is delivered for Delivery, or fetched for Fetch; one of Delivers
 	// and Fetched is true, both where we may choose. What is fetched must be
-	// no longer and no wider than the job's load.
+	// no longer and no wider than the job's load. Our own stock counts as
+	// delivered for nothing.
 	Delivers, Fetched bool
 	Delivery, Fetch   int64
 	// Minimum is the smallest order: what the goods lack to it is charged.
@@ -141,7 +142,7 @@ type Supplier struct {
 	// when not stated: then that of the material's process counts.
 	CutKerf length.Length
 	// CutMetre is the price of a metre of cut in sheets and Pierce that of one
-	// piercing, both in thousandths of a cent; PerSheet is the price of handling one
+	// piercing, both in thousandths of a cent and at most 10¹¹; PerSheet is the price of handling one
 	// sheet, SetUp that of one material.
 	CutMetre, Pierce int64
 	PerSheet, SetUp  int64

@@ -178,6 +178,7 @@ func whatIfs(j *job.Job, mi int) []choice {
 		with := offering(j, func(o job.Offer) bool { return o.Material != mi })
 		with.Offers = append(with.Offers, job.Offer{
 			Supplier: near.Supplier, Material: mi, Length: s.length, Width: s.width, Price: price, Stock: -1, Pos: near.Pos,
+			Pack: 1, Tiers: []job.Tier{{From: 1, Price: price}},
 		})
 		all = append(all, choice{
 			name: j.Materials[mi].Key + ": " + spell(j, s), kind: option.WhatIf, job: with,
