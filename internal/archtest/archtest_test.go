@@ -44,9 +44,10 @@ var allowed = map[string][]string{
 	"internal/plan/check":   {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/option":  {"internal/plan", "internal/length"},
 	"internal/plan/change":  {"internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/plan/saving":  {"internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/compare": {"internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
-	"internal/report":     {"internal/report/...", "internal/account", "internal/plan/option", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/report":     {"internal/report/...", "internal/account", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/report/...": {"internal/report/...", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
 	"internal/archtest": {},
@@ -56,7 +57,7 @@ var allowed = map[string][]string{
 // engines make plans; the packages of without may not reach them by any path.
 var (
 	engines = []string{"solver", "solver/...", "nest1d", "nest1d/...", "nest2d", "nest2d/..."}
-	without = []string{"internal/plan/check", "internal/plan/option", "internal/plan/change", "internal/report", "internal/report/...", "internal/account", "internal/job", "internal/section", "internal/length"}
+	without = []string{"internal/plan/check", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/report", "internal/report/...", "internal/account", "internal/job", "internal/section", "internal/length"}
 )
 
 // mayUseC lists the packages that may call C, and only under their build tag.

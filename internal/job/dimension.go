@@ -88,3 +88,7 @@ func (j *Job) Moved(steps []int64) *Job {
 	}
 	return &moved
 }
+
+// Cuttable reports whether the mitres of a piece leave something of its shorter
+// side.
+func (j *Job) Cuttable(p Piece) bool { return shortSide(p, j.Materials[p.Material].Section) > 0 }

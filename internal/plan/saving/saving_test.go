@@ -1,0 +1,313 @@
+package saving
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/plan/check"
+	"sawbill/internal/plan/planner"
+	"sawbill/internal/section"
+)
+
+const mm = length.Millimetre
+
+// planned is Solve by the planner with quick effort.
+func planned(ctx context.Context, j *job.Job) (*plan.Plan, error) {
+	p, err := planner.Make(ctx, j, planner.Options{Effort: planner.Quick, Seed: 1})
+	var none *planner.NoPlan
+	if errors.As(err, &none) {
+		return nil, &None{Impossible: none.Impossible, Err: err}
+	}
+	return p, err
+}
+
+func look(t testing.TB, j *job.Job) *Result {
+	t.Helper()
+	r, err := Make(context.Background(), j, Options{Solve: planned})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// workshop is a job with one bar and one sheet material and no pieces.
+func workshop(t testing.TB) *job.Job {
+	alloy, err := section.LookupMaterial("6063-T6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	parse := func(text string) section.Section {
+		s, err := section.Parse(text, length.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	return &job.Job{
+		Name: "Bird hide", Date: "2026-11-24", Currency: "EUR", Paper: "A4", Digest: "0123456789abcdef",
+		Materials: []job.Material{
+			{Key: "rail", Section: parse("SHS 25x25x2"), Alloy: alloy, Density: alloy.Density, Process: 0},
+			{Key: "skin", Section: parse("sheet 1.5"), Alloy: alloy, Density: alloy.Density, Process: 1},
+		},
+		Processes: []job.Process{
+			{Key: "saw", Kind: job.Saw, Kerf: 3 * mm, TrimLeft: 5 * mm, TrimRight: 5 * mm},
+			{Key: "panel saw", Kind: job.PanelSaw, Kerf: 4 * mm, TrimLeft: 5 * mm, TrimRight: 5 * mm, TrimBottom: 5 * mm, TrimTop: 5 * mm},
+		},
+		Suppliers: []job.Supplier{{Name: "Curlew", Fetched: true, CutKerf: -1}},
+	}
+}
+
+func addOffer(j *job.Job, material int, l, w length.Length, price int64) {
+	text := fmt.Sprintf("%s each", plan.Money(price))
+	j.Offers = append(j.Offers, job.Offer{Material: material, Length: l, Width: w, Price: price, Pack: 1, PriceText: text,
+		Tiers: []job.Tier{{From: 1, Price: price, Text: text}}, Stock: -1})
+}
+
+func addPiece(j *job.Job, mark string, l length.Length, quantity int64) {
+	j.Pieces = append(j.Pieces, job.Piece{Mark: mark, Length: l, Quantity: quantity})
+}
+
+func addPanel(j *job.Job, mark string, l, w length.Length, turn bool, quantity int64) {
+	j.Panels = append(j.Panels, job.Panel{Mark: mark, Material: 1, Length: l, Width: w, Turn: turn, Quantity: quantity})
+}
+
+func addDimension(j *job.Job, name string, less, more int64, sides ...job.Side) {
+	j.Dimensions = append(j.Dimensions, job.Dimension{Name: name, Less: length.Length(less) * mm, More: length.Length(more) * mm, Step: mm, Sides: sides})
+}
+
+// fallsOf are the falls that a result names. Prices are below 1000 cents, so
+// every saving is worth telling.
+func fallsOf(d Dimension) []fall {
+	var all []fall
+	for _, s := range d.Savings {
+		n := fall{-int64(s.Moves[0].By / d.Step), int64(s.InAll)}
+		if k := len(all); k > 0 && all[k-1].steps == n.steps {
+			all[k-1] = n
+			continue
+		}
+		all = append(all, n)
+	}
+	return all
+}
+
+// A worked example: eight rails of 743 mm and kerfs of 3 take 8 x 743 + 7 x 3 =
+// 5965, and 5950 can be used of a bar of 5960 with 5 off each end; with 2 mm less
+// each they take 5949. One bar for two, or for a second of 1500 at 800 cents.
+func TestEightRails(t *testing.T) {
+	j := workshop(t)
+	addOffer(j, 0, 5960*mm, 0, 2140)
+	addOffer(j, 0, 1500*mm, 0, 800)
+	addPiece(j, "R1", 743*mm, 8)
+	addDimension(j, "bay width", 20, 30, job.Side{Mark: "R1", Factor: 1})
+	r := look(t, j)
+	d := r.Dimensions[0]
+	if len(d.Savings) != 1 {
+		t.Fatalf("%+v", d.Savings)
+	}
+	s := d.Savings[0]
+	if s.Moves[0].By != -2*mm || s.Amount != 800 || s.Least != 800 || s.InAll != 800 || !s.Proven || !s.Smallest || !d.NoMore {
+		t.Errorf("%+v", s)
+	}
+	if len(s.Lines) != 1 || s.Lines[0].Length != 1500*mm || s.Lines[0].Old != 1 || s.Lines[0].New != 0 {
+		t.Errorf("lines %+v", s.Lines)
+	}
+	// One rail goes to the short bar, and seven of 847 mm take 5947 mm.
+	if d.Free != 30*mm {
+		t.Errorf("free %v", d.Free)
+	}
+}
+
+// Two dimensions that save nothing alone: three pieces of each, 14 mm too much
+// in all for one bar, and each may get 3 mm shorter.
+func TestTogether(t *testing.T) {
+	j := workshop(t)
+	addOffer(j, 0, 3010*mm, 0, 500)
+	addPiece(j, "A", 599*mm, 3)
+	addPiece(j, "B", 400*mm, 3) // 2997 + 15 in kerfs is 12 above 3000
+	addDimension(j, "a", 3, 0, job.Side{Mark: "A", Factor: 1})
+	addDimension(j, "b", 3, 0, job.Side{Mark: "B", Factor: 1})
+	r := look(t, j)
+	if len(r.Dimensions[0].Savings)+len(r.Dimensions[1].Savings) != 0 || !r.Dimensions[0].NoMore {
+		t.Errorf("alone: %+v", r.Dimensions)
+	}
+	if len(r.Pairs) != 1 {
+		t.Fatalf("pairs %+v", r.Pairs)
+	}
+	s := r.Pairs[0]
+	if s.Amount != 500 || !s.Smallest || !s.Proven || s.Moves[0].By+s.Moves[1].By != -4*mm {
+		t.Errorf("%+v", s)
+	}
+	if r.Near != nil {
+		t.Errorf("near %+v", r.Near)
+	}
+}
+
+// Sides that no dimension moves: 9 mm too long in all, so one piece of three may
+// be 9 mm shorter, two 5 mm each; a panel 6 mm too wide to lie twice on a sheet.
+func TestNear(t *testing.T) {
+	j := workshop(t)
+	addOffer(j, 0, 3010*mm, 0, 500)
+	addPiece(j, "A", 1403*mm, 1)
+	addPiece(j, "B", 800*mm, 2) // 3003 + 6
+	addPiece(j, "tiny", 90*mm, 0+33)
+	j.Pieces = j.Pieces[:2]
+	addOffer(j, 1, 2010*mm, 1014*mm, 900)
+	addPanel(j, "S", 1900*mm, 506*mm, false, 2) // 1004 can be used, less 4 is 500 each
+	r := look(t, j)
+	var got []string
+	for _, s := range r.Near {
+		m := s.Moves[0]
+		if !s.Proven || !s.Smallest || s.Least != s.Amount || m.Name != "" || len(m.Sides) != 1 {
+			t.Errorf("%+v", s)
+		}
+		got = append(got, fmt.Sprintf("%s %d %s", m.Sides[0].Spell(), -m.By/mm, s.Amount))
+	}
+	if want := "A 9 5.00; B 5 5.00; S width 6 9.00"; strings.Join(got, "; ") != want {
+		t.Errorf("got %s, want %s", strings.Join(got, "; "), want)
+	}
+	// No one of many does alone: 51 mm too much.
+	j = workshop(t)
+	addOffer(j, 0, 3010*mm, 0, 500)
+	for i := range 10 {
+		addPiece(j, fmt.Sprint("P", i), length.Length(302+i%2)*mm, 1) // 3025 + 27
+	}
+	r = look(t, j)
+	if len(r.Near) != 1 || r.Near[0].Moves[0].Material != "rail" || r.Near[0].Moves[0].By != -6*mm || len(r.Near[0].Moves[0].Sides) != 10 {
+		t.Errorf("all together: %+v", r.Near)
+	}
+}
+
+// With no trimming cut allowed a panel must be as wide as its strip, so that
+// shorter can be dearer and longer cheaper: every step is looked at.
+func TestExactStages(t *testing.T) {
+	j := workshop(t)
+	j.Processes[1] = job.Process{Key: "panel saw", Kind: job.PanelSaw, Stages: 2, Exact: true}
+	addOffer(j, 1, 1000*mm, 500*mm, 900)
+	addPanel(j, "A", 500*mm, 500*mm, false, 1)
+	addPanel(j, "B", 500*mm, 495*mm, false, 1)
+	addDimension(j, "b", 3, 10, job.Side{Mark: "B", Of: job.PanelWidth, Factor: 1})
+	r := look(t, j)
+	d := r.Dimensions[0]
+	if len(d.Savings) > 0 && d.Savings[0].Moves[0].By != 5*mm {
+		t.Errorf("%+v", d.Savings)
+	}
+	if d.Cut {
+		t.Error("cut short")
+	}
+}
+
+// Against the oracle: bars and sheets of a few copies, every step of every
+// dimension.
+func TestOracle(t *testing.T) {
+	falls, free, several := 0, 0, 0
+	for seed := range uint64(110) {
+		j := drawJob(t, rand.New(rand.NewPCG(seed, 7)))
+		r := look(t, j)
+		base := plan.Money(oracleCost(j))
+		if r.Base.Total != base || r.Base.Bound != base {
+			t.Fatalf("seed %d: the job costs %v, at least %v, by the oracle %v", seed, r.Base.Total, r.Base.Bound, base)
+		}
+		for i, d := range r.Dimensions {
+			want := oracleFalls(j, i)
+			if got := fallsOf(d); !slices.Equal(got, want) {
+				t.Errorf("seed %d, %s: falls %v, by the oracle %v", seed, d.Name, got, want)
+			}
+			if n := oracleFree(j, i); int64(d.Free/d.Step) != n {
+				t.Errorf("seed %d, %s: free %d steps, by the oracle %d", seed, d.Name, d.Free/d.Step, n)
+			}
+			for _, s := range d.Savings {
+				backed(t, j, i, s, base)
+				if !s.Proven || !s.Smallest || s.Least != s.Amount {
+					t.Errorf("seed %d, %s: open, %+v", seed, d.Name, s)
+				}
+			}
+			if d.Free > 0 {
+				free++
+			}
+			if len(want) > 1 {
+				several++
+			}
+			falls += len(want)
+		}
+	}
+	if falls < 50 || free < 50 || several < 2 {
+		t.Errorf("the jobs drawn show too little: %d falls, %d free, %d with several", falls, free, several)
+	}
+}
+
+// backed proves a claim once more from the whole job.
+func backed(t *testing.T, j *job.Job, i int, s Saving, base plan.Money) {
+	steps := make([]int64, len(j.Dimensions))
+	steps[i] = int64(s.Moves[0].By / j.Dimensions[i].Step)
+	whole := j.Moved(steps)
+	p, err := planned(context.Background(), whole)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if findings, _ := check.Plan(whole, p); len(findings) > 0 {
+		t.Fatal(findings)
+	}
+	if saved := base - p.Total; saved != s.InAll {
+		t.Errorf("the whole job saves %v, the claim is %v", saved, s.InAll)
+	}
+	if findings, _ := check.Plan(s.Part, s.Plan); len(findings) > 0 {
+		t.Error(findings)
+	}
+}
+
+// drawJob draws a job that nearly fits.
+func drawJob(t *testing.T, random *rand.Rand) *job.Job {
+	n := func(from, to int64) int64 { return from + random.Int64N(to-from+1) }
+	j := workshop(t)
+	if n(0, 2) > 0 {
+		usable := n(500, 1500)
+		addOffer(j, 0, length.Length(usable+10)*mm, 0, n(200, 400))
+		if n(0, 1) == 1 {
+			addOffer(j, 0, length.Length(n(usable/2, usable-1)+10)*mm, 0, n(100, 190))
+		}
+		for k := range n(1, 2) {
+			of := n(2, 3)
+			addPiece(j, fmt.Sprint("P", k), length.Length((usable-3*(of-1))/of+n(-4, 16))*mm, of)
+		}
+	}
+	if len(j.Pieces) == 0 || n(0, 2) == 0 {
+		l, w := n(400, 900), n(300, 600)
+		addOffer(j, 1, length.Length(l+10)*mm, length.Length(w+10)*mm, n(100, 300))
+		turn := n(0, 1) == 1
+		for k := range n(2, 4) {
+			side := func(all int64) length.Length {
+				of := n(1, 3)
+				return length.Length(min(all, (all-4*(of-1))/of+n(-3, 6))) * mm
+			}
+			addPanel(j, fmt.Sprint("S", k), side(l), side(w), turn, 1)
+		}
+	}
+	for i := range n(1, 2) {
+		var sides []job.Side
+		for _, p := range j.Pieces {
+			if n(0, 2) > 0 {
+				sides = append(sides, job.Side{Mark: p.Mark, Factor: n(1, 2)})
+			}
+		}
+		for _, p := range j.Panels {
+			if n(0, 2) > 0 {
+				sides = append(sides, job.Side{Mark: p.Mark, Of: job.PanelLength, Factor: 1})
+			}
+			if n(0, 2) > 0 {
+				sides = append(sides, job.Side{Mark: p.Mark, Of: job.PanelWidth, Factor: 1})
+			}
+		}
+		if len(sides) > 0 {
+			addDimension(j, fmt.Sprint("d", i), n(6, 20), n(0, 5), sides...)
+		}
+	}
+	return j
+}
