@@ -56,7 +56,8 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 	head.Struck = struck(ctx, r.Struck == nest1d.EffortLimit, r.Struck == nest1d.TimeLimit, head.Goals)
 	head.BarProof = b.proof(r)
 	head.Layouts = b.layouts(j, mi, r.Layouts)
-	head.Buy = buy(j, head.Layouts)
+	used := cut(j, head.Layouts)
+	head.Buy = buy(j, used, used)
 	weighBars(j, mi, &head)
 	return outcome{wanted: true, material: head}
 }
@@ -99,7 +100,7 @@ func newBarJob(j *job.Job, mi int) *barJob {
 		b.problem.Stocks = append(b.problem.Stocks, nest1d.Stock{
 			Length:   int64(offer.Length),
 			TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight), Tail: int64(process.Tail),
-			Kerf: kerfs, Supply: offer.Stock, Price: offer.Price,
+			Kerf: kerfs, Supply: offer.Stock, Price: leastPrice(offer),
 			Keep: int64(j.Materials[mi].KeepOver),
 		})
 	}

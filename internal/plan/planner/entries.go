@@ -69,23 +69,36 @@ func number(list []plan.Layout) {
 	}
 }
 
-// buy counts the layouts of each offer, in the order of the offers.
-func buy(j *job.Job, layouts []plan.Layout) []plan.Line {
+// cut counts the layouts of each offer.
+func cut(j *job.Job, layouts []plan.Layout) []int64 {
 	counts := make([]int64, len(j.Offers))
 	for _, l := range layouts {
 		counts[l.Stock.Offer]++
 	}
+	return counts
+}
+
+// buy lists what is bought of each offer, in the order of the offers, and what
+// of it is not cut.
+func buy(j *job.Job, bought, cut []int64) []plan.Line {
 	lines := []plan.Line{}
-	for i, n := range counts {
+	for i, n := range bought {
 		if n == 0 {
 			continue
 		}
-		s := stock(j, i)
-		each := plan.Money(j.Offers[i].Price)
-		lines = append(lines, plan.Line{
-			Offer: i, Supplier: s.Supplier, Length: s.Length, Width: s.Width,
-			Count: n, Each: each, Amount: each * plan.Money(n),
-		})
+		s, o := stock(j, i), j.Offers[i]
+		line := plan.Line{Offer: i, Supplier: s.Supplier, Length: s.Length, Width: s.Width, Count: n, Spare: n - cut[i], Each: plan.Money(o.Price)}
+		for _, t := range o.Tiers {
+			if t.From <= n {
+				line.Each = plan.Money(t.Price)
+			}
+		}
+		packs := n
+		if o.Pack > 1 {
+			line.Pack, packs = o.Pack, n/o.Pack
+		}
+		line.Amount = line.Each * plan.Money(packs)
+		lines = append(lines, line)
 	}
 	return lines
 }

@@ -145,55 +145,54 @@ func assemble(j *job.Job, o Options, results []outcome) (*plan.Plan, error) {
 
 // Assemble makes the plan of a job from the plans of its materials, which must
 // stand in the job's order: the sums, what the suppliers charge, and the seal.
+// What is proved of the total is the sum of what is proved of the materials.
 func Assemble(j *job.Job, o Options, materials []plan.Material) (*plan.Plan, error) {
-	p := &plan.Plan{
+	p := newPlan(j, o, materials)
+	for _, m := range materials {
+		p.Bound += m.Goals.Cost.Bound
+	}
+	p.add(j, func(i int) string { return onlyWay(j.Suppliers[i]) })
+	return p.Plan, p.seal()
+}
+
+// draft is a plan under way.
+type draft struct{ *plan.Plan }
+
+func newPlan(j *job.Job, o Options, materials []plan.Material) draft {
+	return draft{&plan.Plan{
 		Version: plan.Version, Unit: plan.LengthUnit, Currency: j.Currency,
 		Job:     plan.JobRef{Name: j.Name, Revision: j.Revision, Date: j.Date, Digest: j.Digest},
 		Options: plan.Options{Effort: string(o.Effort), Seed: o.Seed},
 		Status:  plan.Open, Materials: materials,
-	}
-	for _, m := range materials {
+	}}
+}
+
+// add works out the sums, given how what is bought of each supplier comes home.
+func (p draft) add(j *job.Job, way func(supplier int) string) {
+	for _, m := range p.Materials {
 		p.Goods += m.Goals.Cost.Value
-		p.Bound += m.Goals.Cost.Bound
 		p.Mass = sumMasses(p.Mass, m.Mass)
 		p.Struck = worse(p.Struck, m.Struck)
 	}
-	p.Charges = charges(j, p)
+	p.Orders = orders(j, p.Plan, way)
+	p.Charges = charges(j, p.Plan)
 	p.Total = p.Goods
 	for _, c := range p.Charges {
 		p.Total += c.Amount
 	}
+	p.OnHand = onHand(j, p.Plan)
+	p.Taxes = taxes(j, p.Plan)
+	p.Payable = p.Total - p.OnHand
+	for _, t := range p.Taxes {
+		p.Payable += t.Amount
+	}
+}
+
+func (p draft) seal() error {
 	if p.Total == p.Bound {
 		p.Status = plan.Proven
 	}
-	p.Payable = p.Total
-	return p, p.Seal()
-}
-
-// charges lists what the suppliers of a plan add to the price of the goods.
-func charges(j *job.Job, p *plan.Plan) []plan.Charge {
-	goods := make([]plan.Money, len(j.Suppliers))
-	buys := make([]bool, len(j.Suppliers))
-	for _, m := range p.Materials {
-		for _, l := range m.Buy {
-			s := j.Offers[l.Offer].Supplier
-			goods[s] += l.Amount
-			buys[s] = true
-		}
-	}
-	var list []plan.Charge
-	for i, s := range j.Suppliers {
-		if !buys[i] {
-			continue
-		}
-		if s.Delivery > 0 {
-			list = append(list, plan.Charge{Supplier: s.Name, What: "delivery", Amount: plan.Money(s.Delivery)})
-		}
-		if short := plan.Money(s.Minimum) - goods[i]; short > 0 {
-			list = append(list, plan.Charge{Supplier: s.Name, What: "small order", Amount: short})
-		}
-	}
-	return list
+	return p.Seal()
 }
 
 // serialised wraps the callback so that it never runs twice at once.

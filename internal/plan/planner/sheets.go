@@ -53,7 +53,8 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 	head.Struck = struck(ctx, r.Struck == nest2d.EffortLimit, r.Struck == nest2d.TimeLimit, head.Goals)
 	head.SheetProof = s.proof(r.Certificate)
 	head.Layouts = s.layouts(j, mi, r.Layouts)
-	head.Buy = buy(j, head.Layouts)
+	used := cut(j, head.Layouts)
+	head.Buy = buy(j, used, used)
 	weighSheets(j, mi, &head)
 	return outcome{wanted: true, material: head}
 }
@@ -94,7 +95,7 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 			TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight),
 			TrimBottom: int64(process.TrimBottom), TrimTop: int64(process.TrimTop),
 			Kerf: int64(process.Kerf), MinStrip: int64(process.MinStrip),
-			Supply: offer.Stock, Price: offer.Price,
+			Supply: offer.Stock, Price: leastPrice(offer),
 		})
 	}
 	return s

@@ -76,6 +76,14 @@ func (q *open) Pop() any {
 // sureNodes limit the search for the purchase that completes a start.
 const sureNodes = 2000
 
+// Complete finds the cheapest purchase for counts that are known to suffice, nil
+// if the search ends without one.
+func Complete(ctx context.Context, p *Problem, start Start, e solver.Engine) *Choice {
+	s := &search{p: p, o: Options{Engine: e}, ctx: ctx, known: make([]known, len(p.Materials)), covers: make([][]Cover, len(p.Materials))}
+	s.begin(&start)
+	return s.best
+}
+
 // begin completes a start, whose counts suffice, to the cheapest purchase.
 func (s *search) begin(start *Start) {
 	for i := range start.Counts {
@@ -445,8 +453,8 @@ func (t *tree) pack(i, g int, counts, pieces []int64) (Fit, *Cover, Shortage) {
 		return Packed, nil, q
 	}
 	for _, k := range w.packed {
-		if k.Group == g && covers(q.Counts, k.Counts) && covers(k.Pieces, q.Pieces) {
-			return Packed, nil, q
+		if k.Group == g && covers(q.Counts, k.Counts) && slices.Equal(k.Pieces, q.Pieces) {
+			return Packed, nil, k
 		}
 	}
 	for _, k := range w.short {

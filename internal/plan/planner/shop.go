@@ -1,0 +1,312 @@
+package planner
+
+import (
+	"slices"
+
+	"sawbill/internal/job"
+	"sawbill/internal/plan"
+	"sawbill/internal/plan/purchase"
+)
+
+// shop is the purchase of a whole job: every supplier in every way its goods
+// can come home, and every offer in every form in which it can be cut.
+type shop struct {
+	job     *job.Job
+	problem purchase.Problem
+	ways    []way
+	offers  []int // offer of the purchase → offer of the job
+	sides   []*side
+	covers  []plan.Cover
+}
+
+// way is one supplier's order, coming home one way.
+type way struct {
+	supplier int
+	way      string
+}
+
+// kind is an offer of a material in one form: in one way home, and for bars
+// too long to be carried cut into a number of parts.
+type kind struct {
+	offer int // of the job
+	buy   int // of the purchase
+	group int
+	parts int // 0 where it is not cut at the yard
+}
+
+// side is one material of the purchase.
+type side struct {
+	index  int // of the job's materials
+	base   plan.Material
+	none   *outcome // why there is no plan from all offers
+	kinds  []kind
+	groups []int // order of each group, -1 for all
+	cutter cutter
+}
+
+// cutter is what bars and sheets answer in their own ways.
+type cutter interface {
+	// classes are the pieces or panels that are alike, and how many there are.
+	classes() []int64
+	// form sets the kinds in which the material can be bought.
+	form(kinds []kind)
+	// holds says that a kind can hold a piece of a class alone.
+	holds(kind, class int) bool
+	// price of cutting a piece of a class, in counted cuts and cents.
+	price(s job.Supplier, class int) (cuts, each int64)
+	// firstCuts are the fewest first cuts of a kind.
+	firstCuts(k kind) int64
+	// covers are valid inequalities, by class and kind.
+	covers(ctx covering) []found
+	// pack is purchase.Oracle.
+	purchase.Oracle
+}
+
+func newShop(j *job.Job, sides []*side) *shop {
+	s := &shop{job: j, sides: sides}
+	first := make([]int, len(j.Suppliers))
+	for i, v := range j.Suppliers {
+		first[i] = len(s.ways)
+		switch {
+		case v.OnHand:
+			s.way(i, plan.OnHand, 0)
+		default:
+			if v.Delivers {
+				s.way(i, plan.Delivered, v.Delivery)
+			}
+			if v.Fetched || !v.Delivers {
+				s.way(i, plan.Fetched, v.Fetch)
+			}
+		}
+	}
+	for _, d := range sides {
+		s.side(d, first)
+	}
+	return s
+}
+
+func (s *shop) way(supplier int, name string, fee int64) {
+	v := s.job.Suppliers[supplier]
+	o := purchase.Order{Supplier: supplier, Fee: fee}
+	if name != plan.OnHand {
+		o.Minimum, o.Cut, o.Free = v.Minimum, v.Cut, v.FreeCuts
+	}
+	s.ways = append(s.ways, way{supplier, name})
+	s.problem.Orders = append(s.problem.Orders, o)
+}
+
+// ordersOf are the ways of a supplier.
+func (s *shop) ordersOf(supplier int) []int {
+	var list []int
+	for o, w := range s.ways {
+		if w.supplier == supplier {
+			list = append(list, o)
+		}
+	}
+	return list
+}
+
+// side adds a material: its offers in every way, its kinds, groups and charges.
+func (s *shop) side(d *side, first []int) {
+	j := s.job
+	jm := j.Materials[d.index]
+	demand := d.cutter.classes()
+	var pieces int64
+	for _, n := range demand {
+		pieces += n
+	}
+	m := purchase.Material{Demand: demand, Spare: jm.Spare, SparePercent: jm.SparePercent, Oracle: d.cutter}
+	spares := jm.Spare + (pieces*jm.SparePercent+9999)/10000
+	for i, o := range j.Offers {
+		if o.Material != d.index || j.Suppliers[o.Supplier].ByMark || o.Stock == 0 {
+			continue
+		}
+		for _, order := range s.ordersOf(o.Supplier) {
+			f := purchase.Offer{Order: order, Material: len(s.problem.Materials), Pack: max(1, o.Pack)}
+			useful := pieces + spares
+			for _, t := range o.Tiers {
+				f.Tiers = append(f.Tiers, purchase.Tier{From: t.From, Price: t.Price})
+				useful = max(useful, t.From)
+			}
+			if len(o.Tiers) == 0 {
+				f.Tiers = []purchase.Tier{{From: 1, Price: o.Price}}
+			}
+			f.Stock = (useful + f.Pack - 1) / f.Pack * f.Pack
+			if o.Stock >= 0 {
+				f.Stock = min(f.Stock, o.Stock)
+			}
+			buy := len(s.problem.Offers)
+			for _, parts := range s.forms(i, order, &f) {
+				d.kinds = append(d.kinds, kind{offer: i, buy: buy, parts: parts})
+				m.Kinds = append(m.Kinds, purchase.Kind{Offer: buy, Most: min(f.Stock, pieces)})
+			}
+			s.problem.Offers = append(s.problem.Offers, f)
+			s.offers = append(s.offers, i)
+		}
+	}
+	s.divide(d, &m)
+	d.cutter.form(d.kinds)
+	for k := range d.kinds {
+		m.Kinds[k].Group = d.kinds[k].group
+		m.Kinds[k].Cuts = d.cutter.firstCuts(d.kinds[k])
+		m.Kinds[k].Each = s.handling(d, d.kinds[k])
+		s.mark(d, k)
+	}
+	for i, v := range j.Suppliers {
+		if price, all := s.marks(d, i); v.ByMark && all {
+			for _, o := range s.ordersOf(i) {
+				m.Marks = append(m.Marks, purchase.Marks{Order: o, Price: price})
+			}
+		}
+	}
+	s.problem.Materials = append(s.problem.Materials, m)
+}
+
+// mark says of a kind's offer whether it can serve as a spare, and with how
+// many cuts: every piece must fit the form with the fewest.
+func (s *shop) mark(d *side, k int) {
+	f := &s.problem.Offers[d.kinds[k].buy]
+	for c, n := range d.cutter.classes() {
+		if n > 0 && !d.cutter.holds(k, c) {
+			return
+		}
+	}
+	cuts := d.cutter.firstCuts(d.kinds[k])
+	if !f.Spare || cuts < f.SpareCuts {
+		f.Spare, f.SpareCuts = true, cuts
+	}
+}
+
+// forms are the numbers of parts into which bars of an offer may be cut so that
+// they can be carried; 0 alone where they come home whole.
+func (s *shop) forms(offer, order int, f *purchase.Offer) []int {
+	o := s.job.Offers[offer]
+	bar := !s.job.Materials[o.Material].Sheet()
+	if s.ways[order].way != plan.Fetched || !bar || !carried(s.job, o) || !heavyLoad(s.job, o) {
+		return []int{0}
+	}
+	kerf := int64(firstKerf(s.job, o))
+	load, long := int64(s.job.LongestLoad), int64(o.Length)
+	least := (long + kerf + load + kerf - 1) / (load + kerf)
+	f.SpareCuts = least - 1
+	// Two neighbouring parts that fit one are never both of use, so that more
+	// than twice the loads in a bar are not.
+	most := max(least, min(2*(long/load)+1, least+mostForms-1))
+	var all []int
+	for p := least; p <= most; p++ {
+		all = append(all, int(p))
+	}
+	return all
+}
+
+// mostForms is how many numbers of parts are tried beyond the fewest.
+const mostForms = 4
+
+// divide puts the kinds of a material into groups within which cutting a piece
+// costs the same.
+func (s *shop) divide(d *side, m *purchase.Material) {
+	charged := func(order int) job.Supplier {
+		v := s.job.Suppliers[s.ways[order].supplier]
+		if v.OnHand || !s.job.Processes[s.job.Materials[d.index].Process].BySupplier {
+			return job.Supplier{}
+		}
+		return v
+	}
+	group := func(order, counted int) {
+		g := purchase.Group{Order: counted}
+		v := charged(order)
+		if s.job.Materials[d.index].Sheet() {
+			g.SetUp = v.SetUp
+		}
+		for c := range m.Demand {
+			cuts, each := d.cutter.price(v, c)
+			if counted < 0 {
+				each += cuts * v.Cut
+				cuts = 0
+			}
+			g.Cuts, g.Each = append(g.Cuts, cuts), append(g.Each, each)
+		}
+		d.groups = append(d.groups, counted)
+		m.Groups = append(m.Groups, g)
+	}
+	var used []int
+	for _, k := range d.kinds {
+		if o := s.problem.Offers[k.buy].Order; !slices.Contains(used, o) {
+			used = append(used, o)
+		}
+	}
+	if len(used) == 0 {
+		return
+	}
+	same := true
+	for _, o := range used {
+		a, b := charged(used[0]), charged(o)
+		same = same && a.Cut == b.Cut && a.Mitre == b.Mitre && a.CutMetre == b.CutMetre && a.Pierce == b.Pierce && a.SetUp == 0 && b.SetUp == 0 &&
+			a.FreeCuts == 0 && b.FreeCuts == 0
+	}
+	switch {
+	case len(used) == 1:
+		group(used[0], used[0])
+	case same:
+		group(used[0], -1)
+	default:
+		for _, o := range used {
+			group(o, o)
+		}
+	}
+	for k := range d.kinds {
+		if len(m.Groups) > 1 {
+			d.kinds[k].group = slices.Index(used, s.problem.Offers[d.kinds[k].buy].Order)
+		}
+	}
+}
+
+// handling is what a supplier charges for each sheet that it cuts.
+func (s *shop) handling(d *side, k kind) int64 {
+	v := s.job.Suppliers[s.job.Offers[k.offer].Supplier]
+	jm := s.job.Materials[d.index]
+	if v.OnHand || !jm.Sheet() || !s.job.Processes[jm.Process].BySupplier {
+		return 0
+	}
+	return v.PerSheet
+}
+
+// marks is the price of all pieces of a material, cut and ready, and whether
+// the supplier quotes them all.
+func (s *shop) marks(d *side, supplier int) (int64, bool) {
+	lines, all := quoted(s.job, d.index, supplier)
+	var sum int64
+	for _, l := range lines {
+		sum += int64(l.Amount)
+	}
+	return sum, all
+}
+
+// quoted lists the marks of a material at a supplier's prices, and whether it
+// quotes them all.
+func quoted(j *job.Job, material, supplier int) (lines []plan.Quote, all bool) {
+	prices := map[string]int64{}
+	known := map[string]bool{}
+	for _, q := range j.Quotes {
+		if q.Supplier == supplier {
+			prices[q.Mark], known[q.Mark] = q.Price, true
+		}
+	}
+	all = true
+	add := func(mark string, count int64) {
+		all = all && known[mark]
+		each := plan.Money(prices[mark])
+		lines = append(lines, plan.Quote{Mark: mark, Count: count, Each: each, Amount: each * plan.Money(count)})
+	}
+	for _, p := range j.Pieces {
+		if p.Material == material {
+			add(p.Mark, p.Quantity)
+		}
+	}
+	for _, p := range j.Panels {
+		if p.Material == material {
+			add(p.Mark, p.Quantity)
+		}
+	}
+	return lines, all
+}
