@@ -88,23 +88,28 @@ func newBarJob(j *job.Job, mi int) *barJob {
 			b.copies[k] = append(b.copies[k], named{p.Mark, c + 1})
 		}
 	}
-	kerfs := make([]int64, len(b.angles))
-	for i, a := range b.angles {
-		kerfs[i] = int64(alongBar(process.Kerf, a))
-	}
 	for i, offer := range j.Offers {
-		if offer.Material != mi {
-			continue
+		if offer.Material == mi && !j.Suppliers[offer.Supplier].ByMark {
+			b.offers = append(b.offers, i)
+			b.problem.Stocks = append(b.problem.Stocks, b.stock(j, offer, process.Kerf))
 		}
-		b.offers = append(b.offers, i)
-		b.problem.Stocks = append(b.problem.Stocks, nest1d.Stock{
-			Length:   int64(offer.Length),
-			TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight), Tail: int64(process.Tail),
-			Kerf: kerfs, Supply: offer.Stock, Price: leastPrice(offer),
-			Keep: int64(j.Materials[mi].KeepOver),
-		})
 	}
 	return b
+}
+
+// stock is a bar of an offer, cut with a kerf.
+func (b *barJob) stock(j *job.Job, offer job.Offer, kerf length.Length) nest1d.Stock {
+	material := j.Materials[offer.Material]
+	process := j.Processes[material.Process]
+	s := nest1d.Stock{
+		Length:   int64(offer.Length),
+		TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight), Tail: int64(process.Tail),
+		Supply: offer.Stock, Price: leastPrice(offer), Keep: int64(material.KeepOver),
+	}
+	for _, a := range b.angles {
+		s.Kerf = append(s.Kerf, int64(alongBar(kerf, a)))
+	}
+	return s
 }
 
 // cut is the number of the cut kind of an angle, whichever way it slants.

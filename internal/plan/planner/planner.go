@@ -51,9 +51,11 @@ type Options struct {
 	Progress func(Progress)
 }
 
-// Progress is a glance at the search for one material.
+// Progress is a glance at the search for one material, or for the purchase of
+// them all together.
 type Progress struct {
 	Material     string
+	Purchase     bool
 	Value, Bound plan.Money
 	Found        bool
 	Done         bool
@@ -88,6 +90,14 @@ func Make(ctx context.Context, j *job.Job, o Options) (*plan.Plan, error) {
 		})
 	}
 	wait.Wait()
+	if tied(j) {
+		for _, r := range results {
+			if r.err != nil {
+				return nil, r.err
+			}
+		}
+		return together(ctx, j, o, results)
+	}
 	return assemble(j, o, results)
 }
 
@@ -102,23 +112,31 @@ type outcome struct {
 
 func material(ctx context.Context, j *job.Job, i int, o Options) outcome {
 	m := j.Materials[i]
-	head := plan.Material{
-		Key: m.Key, Stock: m.Section.Canonical, Alloy: m.Alloy.Name,
-		Kind: plan.Bar, Process: j.Processes[m.Process].Key,
-	}
 	var out outcome
 	if m.Sheet() {
-		head.Kind = plan.Sheet
-		head.Spaced = j.Processes[m.Process].Kind == job.Beam
-		out = sheets(ctx, j, i, head, o)
+		out = sheets(ctx, j, i, head(j, i), o)
 	} else {
-		out = bars(ctx, j, i, head, o)
+		out = bars(ctx, j, i, head(j, i), o)
 	}
 	if out.wanted && o.Progress != nil {
 		o.Progress(Progress{
 			Material: m.Key, Done: true, Found: out.message == nil && out.err == nil,
 			Value: out.material.Goals.Cost.Value, Bound: out.material.Goals.Cost.Bound,
 		})
+	}
+	return out
+}
+
+// head is a material's part of the plan before anything is planned.
+func head(j *job.Job, i int) plan.Material {
+	m := j.Materials[i]
+	out := plan.Material{
+		Key: m.Key, Stock: m.Section.Canonical, Alloy: m.Alloy.Name,
+		Kind: plan.Bar, Process: j.Processes[m.Process].Key,
+	}
+	if m.Sheet() {
+		out.Kind = plan.Sheet
+		out.Spaced = j.Processes[m.Process].Kind == job.Beam
 	}
 	return out
 }

@@ -38,9 +38,9 @@ func TestPlantedPlans(t *testing.T) {
 		p, none := proved(t, s.job)
 		switch {
 		case none != nil && none.Impossible:
-			t.Errorf("a plan exists that costs %d: %v", s.cost, none)
-		case none == nil && int64(p.Bound) > s.cost:
-			t.Errorf("a plan exists that costs %s, the bound is %s", plan.Money(s.cost), p.Bound)
+			t.Errorf("a plan exists that costs %d: %v", s.cost(), none)
+		case none == nil && int64(p.Bound) > s.cost():
+			t.Errorf("a plan exists that costs %s, the bound is %s", plan.Money(s.cost()), p.Bound)
 		case none == nil:
 			planned++
 		}
@@ -110,7 +110,7 @@ func TestInterrupted(t *testing.T) {
 		var none *planner.NoPlan
 		switch {
 		case errors.As(err, &none) && none.Impossible:
-			t.Errorf("a plan exists that costs %d: %v", s.cost, none)
+			t.Errorf("a plan exists that costs %d: %v", s.cost(), none)
 		case errors.As(err, &none):
 			return
 		case err != nil:

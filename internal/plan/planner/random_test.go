@@ -20,8 +20,8 @@ const mm = length.Millimetre
 type source struct {
 	*rapid.T
 	job *job.Job
-	// cost is what the planted plan costs.
-	cost int64
+	// goods are what the planted plan buys from each supplier, and how many.
+	goods, bought [2]int64
 }
 
 func (s source) int(name string, low, high int) int {
@@ -54,7 +54,7 @@ func (s source) section(text string) section.Section {
 func newSource(t *rapid.T) source {
 	s := source{T: t, job: &job.Job{
 		Name: "Hide", Revision: "A", Date: "2026-11-24", Currency: "EUR", Digest: "0123456789abcdef",
-		Suppliers: []job.Supplier{{Name: "Curlew", Delivery: 3500, Minimum: 8000}, {Name: "Avocet"}},
+		Suppliers: []job.Supplier{{Name: "Curlew", Delivers: true, Delivery: 3500, Minimum: 8000, CutKerf: -1}, {Name: "Avocet", Fetched: true, CutKerf: -1}},
 	}}
 	return s
 }
@@ -96,6 +96,7 @@ func (s source) terms(o job.Offer) job.Offer {
 	if o.Price == 0 && o.Stock < 0 {
 		o.Stock = 2
 	}
+	o.Pack, o.Tiers = 1, []job.Tier{{From: 1, Price: o.Price}}
 	return o
 }
 
@@ -107,7 +108,19 @@ func (s *source) afford(offer int, used []int64) {
 	if o.Stock >= 0 {
 		o.Stock = max(o.Stock, used[offer])
 	}
-	s.cost += o.Price
+	s.goods[o.Supplier] += o.Price
+	s.bought[o.Supplier]++
+}
+
+// cost is what the planted plan costs, with what the suppliers charge.
+func (s *source) cost() int64 {
+	var sum int64
+	for i, v := range s.job.Suppliers {
+		if s.bought[i] > 0 {
+			sum += v.Delivery + max(v.Minimum, s.goods[i])
+		}
+	}
+	return sum
 }
 
 // bars adds a material in bars.

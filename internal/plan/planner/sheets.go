@@ -86,19 +86,22 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 	s.problem.Stages = process.Stages
 	s.problem.TrimCut = !process.Exact
 	for i, offer := range j.Offers {
-		if offer.Material != mi {
-			continue
+		if offer.Material == mi && !j.Suppliers[offer.Supplier].ByMark {
+			s.offers = append(s.offers, i)
+			s.problem.Sheets = append(s.problem.Sheets, sheet(process, offer))
 		}
-		s.offers = append(s.offers, i)
-		s.problem.Sheets = append(s.problem.Sheets, nest2d.Sheet{
-			Length: int64(offer.Length), Width: int64(offer.Width),
-			TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight),
-			TrimBottom: int64(process.TrimBottom), TrimTop: int64(process.TrimTop),
-			Kerf: int64(process.Kerf), MinStrip: int64(process.MinStrip),
-			Supply: offer.Stock, Price: leastPrice(offer),
-		})
 	}
 	return s
+}
+
+func sheet(process job.Process, offer job.Offer) nest2d.Sheet {
+	return nest2d.Sheet{
+		Length: int64(offer.Length), Width: int64(offer.Width),
+		TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight),
+		TrimBottom: int64(process.TrimBottom), TrimTop: int64(process.TrimTop),
+		Kerf: int64(process.Kerf), MinStrip: int64(process.MinStrip),
+		Supply: offer.Stock, Price: leastPrice(offer),
+	}
 }
 
 // beyond says, in the job's words, what is more than the engine can plan.

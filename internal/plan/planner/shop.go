@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"context"
 	"slices"
 
 	"sawbill/internal/job"
@@ -16,7 +17,6 @@ type shop struct {
 	ways    []way
 	offers  []int // offer of the purchase → offer of the job
 	sides   []*side
-	covers  []plan.Cover
 }
 
 // way is one supplier's order, coming home one way.
@@ -44,22 +44,27 @@ type side struct {
 	cutter cutter
 }
 
-// cutter is what bars and sheets answer in their own ways.
+// cutter is what bars and sheets answer in their own ways. It is the oracle of
+// the purchase.
 type cutter interface {
-	// classes are the pieces or panels that are alike, and how many there are.
+	purchase.Oracle
+	// classes are how many pieces or panels are wanted of each kind that is alike.
 	classes() []int64
 	// form sets the kinds in which the material can be bought.
 	form(kinds []kind)
 	// holds says that a kind can hold a piece of a class alone.
 	holds(kind, class int) bool
-	// price of cutting a piece of a class, in counted cuts and cents.
+	// price of cutting a piece of a class: counted cuts, and cents beside them.
 	price(s job.Supplier, class int) (cuts, each int64)
-	// firstCuts are the fewest first cuts of a kind.
-	firstCuts(k kind) int64
-	// covers are valid inequalities, by class and kind.
-	covers(ctx covering) []found
-	// pack is purchase.Oracle.
-	purchase.Oracle
+	// covers are inequalities that hold for every purchase that suffices.
+	covers(base plan.Material) []purchase.Cover
+	// proof is the cover in the words of the plan; number is its place among all
+	// covers of the material.
+	proof(number int, c purchase.Cover) plan.Cover
+	// try cuts all pieces from the allowed kinds as cheaply as it can.
+	try(ctx context.Context, allowed []bool, extra []int64) (counts []int64, pieces [][]int64, found bool)
+	// lay fills in the layouts and goals of a purchase that suffices.
+	lay(ctx context.Context, counts []int64, pieces [][]int64, out *plan.Material) error
 }
 
 func newShop(j *job.Job, sides []*side) *shop {
@@ -148,7 +153,7 @@ func (s *shop) side(d *side, first []int) {
 	d.cutter.form(d.kinds)
 	for k := range d.kinds {
 		m.Kinds[k].Group = d.kinds[k].group
-		m.Kinds[k].Cuts = d.cutter.firstCuts(d.kinds[k])
+		m.Kinds[k].Cuts = s.firstCuts(d.kinds[k])
 		m.Kinds[k].Each = s.handling(d, d.kinds[k])
 		s.mark(d, k)
 	}
@@ -171,7 +176,7 @@ func (s *shop) mark(d *side, k int) {
 			return
 		}
 	}
-	cuts := d.cutter.firstCuts(d.kinds[k])
+	cuts := s.firstCuts(d.kinds[k])
 	if !f.Spare || cuts < f.SpareCuts {
 		f.Spare, f.SpareCuts = true, cuts
 	}
@@ -197,6 +202,24 @@ func (s *shop) forms(offer, order int, f *purchase.Offer) []int {
 		all = append(all, int(p))
 	}
 	return all
+}
+
+// firstCuts are the fewest cuts with which one of a kind can be carried: all that
+// there are for bars. A sheet needs one at least; how many more is only known
+// once panels are laid out on it.
+func (s *shop) firstCuts(k kind) int64 {
+	if k.parts > 0 {
+		return int64(k.parts) - 1
+	}
+	o := s.job.Offers[k.offer]
+	order := s.problem.Offers[k.buy].Order
+	if s.ways[order].way == plan.Fetched && carried(s.job, o) && s.job.Materials[o.Material].Sheet() {
+		p := s.job.Processes[s.job.Materials[o.Material].Process]
+		if !fitsLoad(s.job, int64(o.Length-p.TrimLeft-p.TrimRight), int64(o.Width-p.TrimBottom-p.TrimTop)) {
+			return 1
+		}
+	}
+	return 0
 }
 
 // mostForms is how many numbers of parts are tried beyond the fewest.

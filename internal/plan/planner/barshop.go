@@ -1,0 +1,295 @@
+package planner
+
+import (
+	"context"
+	"slices"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/plan/purchase"
+	"sawbill/nest1d"
+)
+
+// barCutter answers for the bars of one material.
+type barCutter struct {
+	*barJob
+	job     *job.Job
+	index   int
+	options Options
+	kinds   []kind
+	// whole are the offers uncut, by which covers are valued.
+	whole  nest1d.Problem
+	groups int
+	known  []cutBars
+}
+
+// cutBars are layouts known for a question of the purchase.
+type cutBars struct {
+	counts, pieces []int64
+	layouts        []nest1d.Layout
+}
+
+func newBarCutter(j *job.Job, mi int, o Options) *barCutter {
+	b := &barCutter{barJob: newBarJob(j, mi), job: j, index: mi, options: o, groups: 1}
+	b.whole = b.problem
+	b.whole.Stocks = slices.Clone(b.problem.Stocks)
+	for s, i := range b.offers {
+		offer := j.Offers[i]
+		kerf := j.Processes[j.Materials[mi].Process].Kerf
+		b.whole.Stocks[s] = b.barJob.stock(j, offer, min(kerf, firstKerf(j, offer)))
+		b.whole.Stocks[s].Supply = nest1d.Unlimited
+		b.whole.Stocks[s].Price = 1
+	}
+	return b
+}
+
+// firstKerf is the kerf of the saw that makes a supplier's first cuts.
+func firstKerf(j *job.Job, o job.Offer) length.Length {
+	if k := j.Suppliers[o.Supplier].CutKerf; k >= 0 {
+		return k
+	}
+	return j.Processes[j.Materials[o.Material].Process].Kerf
+}
+
+func (b *barCutter) classes() []int64 {
+	var list []int64
+	for _, p := range b.problem.Pieces {
+		list = append(list, p.Demand)
+	}
+	return list
+}
+
+func (b *barCutter) form(kinds []kind) {
+	b.kinds = kinds
+	b.offers, b.problem.Stocks = nil, nil
+	kerf := b.job.Processes[b.job.Materials[b.index].Process].Kerf
+	for _, k := range kinds {
+		offer := b.job.Offers[k.offer]
+		s := b.barJob.stock(b.job, offer, kerf)
+//PART		if k.parts > 0 {
+//PART			s.Part, s.Parts, s.PartKerf = int64(b.job.LongestLoad), k.parts, int64(firstKerf(b.job, offer))
+//PART		}
+		b.offers = append(b.offers, k.offer)
+		b.problem.Stocks = append(b.problem.Stocks, s)
+		b.groups = max(b.groups, k.group+1)
+	}
+}
+
+func (b *barCutter) holds(kind, class int) bool {
+	_, fits := b.problem.Stocks[kind].Arrange(b.problem.Pieces, []int{class})
+	return fits
+}
+
+func (b *barCutter) price(s job.Supplier, class int) (cuts, each int64) {
+	n := pieceCuts(b.shapes[class].left, b.shapes[class].right)
+	return n[0], n[1] * s.Mitre
+}
+
+// cover values the pieces; what a bar is worth does not depend on how it comes
+// home.
+func (b *barCutter) cover(value []int64) (purchase.Cover, bool) {
+	worth, err := nest1d.Worth(b.whole, value)
+	if err != nil {
+		return purchase.Cover{}, false
+	}
+	c := purchase.Cover{Value: slices.Clone(value)}
+	for _, k := range b.kinds {
+		at := slices.IndexFunc(b.offersOf(), func(o int) bool { return o == k.offer })
+		c.Worth = append(c.Worth, worth[at])
+	}
+	return c, true
+}
+
+// offersOf are the offers of the whole bars, in order.
+func (b *barCutter) offersOf() []int {
+	var list []int
+	for i, o := range b.job.Offers {
+		if o.Material == b.index && !b.job.Suppliers[o.Supplier].ByMark {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+func (b *barCutter) covers(base plan.Material) []purchase.Cover {
+	var list []purchase.Cover
+	add := func(value []int64) {
+		if c, ok := b.cover(value); ok && slices.ContainsFunc(value, func(v int64) bool { return v > 0 }) {
+			list = append(list, c)
+		}
+	}
+	if base.BarProof != nil {
+		value := make([]int64, len(b.shapes))
+		for _, v := range base.BarProof.Pieces {
+			if i := slices.Index(b.shapes, shape{v.Length, v.Left, v.Right}); i >= 0 {
+				value[i] = v.Value
+			}
+		}
+		add(value)
+	}
+	lengths := make([]int64, len(b.shapes))
+	for i, s := range b.shapes {
+		lengths[i] = int64(s.length)
+	}
+	add(lengths)
+	return list
+}
+
+func (b *barCutter) proof(_ int, c purchase.Cover) plan.Cover {
+	out := plan.Cover{Material: b.job.Materials[b.index].Key}
+	for i, v := range c.Value {
+		s := b.shapes[i]
+		out.Pieces = append(out.Pieces, plan.PieceValue{Length: s.length, Left: s.left, Right: s.right, Value: v})
+	}
+	met := map[int]bool{}
+	for k, w := range c.Worth {
+		if o := b.kinds[k].offer; !met[o] {
+			met[o] = true
+			out.Worths = append(out.Worths, plan.StockValue{Offer: o, Value: w})
+		}
+	}
+	slices.SortFunc(out.Worths, func(a, b plan.StockValue) int { return a.Offer - b.Offer })
+	return out
+}
+
+// solve cuts some pieces from some bars, at prices of the goods and extra.
+func (b *barCutter) solve(ctx context.Context, counts, pieces, extra []int64, effort nest1d.Effort) (nest1d.Result, error) {
+	p := b.problem
+	p.Stocks, p.Pieces = slices.Clone(p.Stocks), slices.Clone(p.Pieces)
+	for k := range p.Stocks {
+		p.Stocks[k].Supply = counts[k]
+		if extra != nil {
+			p.Stocks[k].Price += extra[k]
+		}
+	}
+	for i := range p.Pieces {
+		p.Pieces[i].Demand = pieces[i]
+	}
+	return nest1d.Solve(ctx, p, nest1d.Options{Effort: effort, Seed: b.options.Seed})
+}
+
+func (b *barCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.Answer {
+	effort := nest1d.Quick
+	if b.options.Effort == Long {
+		effort = nest1d.Normal
+	}
+	r, err := b.solve(ctx, counts, pieces, nil, effort)
+	switch {
+	case err != nil:
+		return purchase.Answer{}
+	case r.Outcome == nest1d.Planned:
+		used := b.keep(r.Layouts, pieces)
+		return purchase.Answer{Fit: purchase.Packed, Used: used}
+	case r.Outcome == nest1d.Impossible:
+		answer := purchase.Answer{Fit: purchase.Short}
+		if r.Certificate.Scale > 0 && len(r.Certificate.Piece) == len(b.shapes) {
+			if c, ok := b.cover(r.Certificate.Piece); ok {
+				answer.Cover = &c
+			}
+		}
+		return answer
+	}
+	return purchase.Answer{}
+}
+
+// keep remembers layouts, and tells how many bars of each kind they take.
+func (b *barCutter) keep(layouts []nest1d.Layout, pieces []int64) []int64 {
+	used := make([]int64, len(b.kinds))
+	for _, l := range layouts {
+		used[l.Stock] += l.Count
+	}
+	b.known = append(b.known, cutBars{used, slices.Clone(pieces), layouts})
+	return used
+}
+
+func (b *barCutter) try(ctx context.Context, allowed []bool, extra []int64) (counts []int64, pieces [][]int64, found bool) {
+	all := b.classes()
+	var total int64
+	for _, n := range all {
+		total += n
+	}
+	supply := make([]int64, len(b.kinds))
+	for k, ok := range allowed {
+		if ok {
+			supply[k] = total
+			if s := b.job.Offers[b.kinds[k].offer].Stock; s >= 0 {
+				supply[k] = min(total, s)
+			}
+		}
+	}
+	r, err := b.solve(ctx, supply, all, extra, efforts[b.options.Effort].bars)
+	if err != nil || r.Outcome != nest1d.Planned {
+		return nil, nil, false
+	}
+	counts = make([]int64, len(b.kinds))
+	for range b.groups {
+		pieces = append(pieces, make([]int64, len(all)))
+	}
+	parts := make([][]nest1d.Layout, b.groups)
+	for _, l := range r.Layouts {
+		g := b.kinds[l.Stock].group
+		counts[l.Stock] += l.Count
+		parts[g] = append(parts[g], l)
+		for _, place := range l.Places {
+			pieces[g][place.Piece] += l.Count
+		}
+	}
+	for g := range parts {
+		b.keep(parts[g], pieces[g])
+	}
+	return counts, pieces, true
+}
+
+func (b *barCutter) lay(ctx context.Context, counts []int64, pieces [][]int64, out *plan.Material) error {
+	var all []nest1d.Layout
+	var patterns, offcut int64
+	proven := b.groups == 1
+	for g := range pieces {
+		own := make([]int64, len(counts))
+		extra := make([]int64, len(counts))
+		for k := range own {
+			if b.kinds[k].group == g {
+				own[k] = counts[k]
+			}
+			extra[k] = int64(b.kinds[k].parts) // as few first cuts as will do
+		}
+		r, err := b.solve(ctx, own, pieces[g], extra, efforts[b.options.Effort].bars)
+		if err != nil {
+			return err
+		}
+		if r.Outcome != nest1d.Planned {
+			at := slices.IndexFunc(b.known, func(k cutBars) bool {
+				return slices.Equal(k.pieces, pieces[g]) && within(k.counts, own)
+			})
+			r.Layouts, r.Patterns.Value, proven = b.known[at].layouts, 0, false
+		}
+		patterns += r.Patterns.Value
+		offcut = max(offcut, r.Offcut.Value)
+		all = append(all, r.Layouts...)
+	}
+	out.Layouts = b.layouts(b.job, b.index, all)
+	number := int64(len(out.Layouts))
+	longest := offcut
+	for k, n := range counts {
+		if n > 0 {
+			longest = max(longest, b.problem.Stocks[k].Length)
+		}
+	}
+	goal := countGoal(patterns, min(1, patterns), patterns <= 1 && proven)
+	out.Goals.Patterns = &goal
+	out.Goals.Count = countGoal(number, min(1, number), number <= 1)
+	out.Goals.Offcut = countGoal(offcut, longest, offcut == longest)
+	weighBars(b.job, b.index, out)
+	return nil
+}
+
+// within says a ≤ b in every place.
+func within(a, b []int64) bool {
+	for i := range a {
+		if a[i] > b[i] {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,218 @@
+package planner
+
+import (
+	"context"
+	"slices"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/plan/purchase"
+	"sawbill/nest2d"
+)
+
+// sheetCutter answers for the sheets of one material.
+type sheetCutter struct {
+	*sheetJob
+	job     *job.Job
+	index   int
+	options Options
+	kinds   []kind
+	// whole are the offers once each, by which covers are valued.
+	whole  *sheetJob
+	proofs []*plan.SheetProof
+	groups int
+	known  []cutSheets
+}
+
+type cutSheets struct {
+	counts, pieces []int64
+	layouts        []nest2d.Layout
+}
+
+func newSheetCutter(j *job.Job, mi int, o Options) *sheetCutter {
+	return &sheetCutter{sheetJob: newSheetJob(j, mi), whole: newSheetJob(j, mi), job: j, index: mi, options: o, groups: 1}
+}
+
+func (c *sheetCutter) classes() []int64 {
+	var list []int64
+	for _, p := range c.problem.Panels {
+		list = append(list, p.Demand)
+	}
+	return list
+}
+
+func (c *sheetCutter) form(kinds []kind) {
+	c.kinds = kinds
+	c.offers, c.problem.Sheets = nil, nil
+	for _, k := range kinds {
+		c.offers = append(c.offers, k.offer)
+		c.problem.Sheets = append(c.problem.Sheets, sheet(c.job.Processes[c.job.Materials[c.index].Process], c.job.Offers[k.offer]))
+		c.groups = max(c.groups, k.group+1)
+	}
+}
+
+func (c *sheetCutter) holds(kind, class int) bool {
+	s, p := c.problem.Sheets[kind], c.problem.Panels[class]
+	long, wide := s.Length-s.TrimLeft-s.TrimRight, s.Width-s.TrimBottom-s.TrimTop
+	return p.Length <= long && p.Width <= wide || p.Turn && p.Width <= long && p.Length <= wide
+}
+
+func (c *sheetCutter) price(s job.Supplier, class int) (cuts, each int64) {
+	p := c.problem.Panels[class]
+	return 0, panelCut(s, length.Length(p.Length), length.Length(p.Width))
+}
+
+// covers come from the certificates for several prices: all as they are, and
+// each offer alone cheap.
+func (c *sheetCutter) covers(plan.Material) []purchase.Cover {
+	var list []purchase.Cover
+	effort := efforts[c.options.Effort].sheets
+	if effort == nest2d.Long {
+		effort = nest2d.Normal
+	}
+	for cheap := -1; cheap < len(c.whole.problem.Sheets) && cheap < mostCheap; cheap++ {
+		if cheap >= 0 && len(c.whole.problem.Sheets) == 1 {
+			break
+		}
+		p := c.whole.problem
+		p.Sheets = slices.Clone(p.Sheets)
+		for k := range p.Sheets {
+			if cheap >= 0 && k != cheap {
+				p.Sheets[k].Price *= 2
+			}
+		}
+		certificate, err := nest2d.Cover(p, effort)
+		if err != nil || len(certificate.Kinds) == 0 {
+			continue
+		}
+		cover := purchase.Cover{Value: certificate.Values(p)}
+		for _, k := range c.kinds {
+			at := slices.Index(c.whole.offers, k.offer)
+			cover.Worth = append(cover.Worth, certificate.Kinds[at].Worth)
+		}
+		if slices.ContainsFunc(list, func(o purchase.Cover) bool {
+			return slices.Equal(o.Value, cover.Value) && slices.Equal(o.Worth, cover.Worth)
+		}) {
+			continue
+		}
+		list = append(list, cover)
+		c.proofs = append(c.proofs, c.whole.proof(certificate))
+	}
+	return list
+}
+
+// mostCheap caps the offers that are each made cheap in turn.
+const mostCheap = 8
+
+func (c *sheetCutter) proof(number int, _ purchase.Cover) plan.Cover {
+	proof := *c.proofs[number]
+	proof.Bound = 0
+	return plan.Cover{Material: c.job.Materials[c.index].Key, Sheets: &proof}
+}
+
+func (c *sheetCutter) solve(ctx context.Context, counts, pieces, extra []int64, effort nest2d.Effort) (nest2d.Result, error) {
+	p := c.problem
+	p.Sheets, p.Panels = slices.Clone(p.Sheets), slices.Clone(p.Panels)
+	for k := range p.Sheets {
+		p.Sheets[k].Supply = counts[k]
+		if extra != nil {
+			p.Sheets[k].Price += extra[k]
+		}
+	}
+	for i := range p.Panels {
+		p.Panels[i].Demand = pieces[i]
+	}
+	return nest2d.Solve(ctx, p, nest2d.Options{Effort: effort, Seed: c.options.Seed})
+}
+
+func (c *sheetCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.Answer {
+	effort := nest2d.Quick
+	if c.options.Effort == Long {
+		effort = nest2d.Normal
+	}
+	r, err := c.solve(ctx, counts, pieces, nil, effort)
+	switch {
+	case err != nil:
+	case r.Outcome == nest2d.Planned:
+		return purchase.Answer{Fit: purchase.Packed, Used: c.keep(r.Layouts, pieces)}
+	case r.Outcome == nest2d.Impossible:
+		return purchase.Answer{Fit: purchase.Short}
+	}
+	return purchase.Answer{}
+}
+
+func (c *sheetCutter) keep(layouts []nest2d.Layout, pieces []int64) []int64 {
+	used := make([]int64, len(c.kinds))
+	for _, l := range layouts {
+		used[l.Sheet] += l.Count
+	}
+	c.known = append(c.known, cutSheets{used, slices.Clone(pieces), layouts})
+	return used
+}
+
+func (c *sheetCutter) try(ctx context.Context, allowed []bool, extra []int64) (counts []int64, pieces [][]int64, found bool) {
+	all := c.classes()
+	var total int64
+	for _, n := range all {
+		total += n
+	}
+	supply := make([]int64, len(c.kinds))
+	for k, ok := range allowed {
+		if ok {
+			supply[k] = total
+			if s := c.job.Offers[c.kinds[k].offer].Stock; s >= 0 {
+				supply[k] = min(total, s)
+			}
+		}
+	}
+	r, err := c.solve(ctx, supply, all, extra, efforts[c.options.Effort].sheets)
+	if err != nil || r.Outcome != nest2d.Planned {
+		return nil, nil, false
+	}
+	counts = make([]int64, len(c.kinds))
+	for range c.groups {
+		pieces = append(pieces, make([]int64, len(all)))
+	}
+	parts := make([][]nest2d.Layout, c.groups)
+	for _, l := range r.Layouts {
+		g := c.kinds[l.Sheet].group
+		counts[l.Sheet] += l.Count
+		parts[g] = append(parts[g], l)
+		for _, place := range l.Places {
+			pieces[g][place.Panel] += l.Count
+		}
+	}
+	for g := range parts {
+		c.keep(parts[g], pieces[g])
+	}
+	return counts, pieces, true
+}
+
+func (c *sheetCutter) lay(ctx context.Context, counts []int64, pieces [][]int64, out *plan.Material) error {
+	var all []nest2d.Layout
+	for g := range pieces {
+		own := make([]int64, len(counts))
+		for k := range own {
+			if c.kinds[k].group == g {
+				own[k] = counts[k]
+			}
+		}
+		r, err := c.solve(ctx, own, pieces[g], nil, efforts[c.options.Effort].sheets)
+		if err != nil {
+			return err
+		}
+		if r.Outcome != nest2d.Planned {
+			at := slices.IndexFunc(c.known, func(k cutSheets) bool {
+				return slices.Equal(k.pieces, pieces[g]) && within(k.counts, own)
+			})
+			r.Layouts = c.known[at].layouts
+		}
+		all = append(all, r.Layouts...)
+	}
+	out.Layouts = c.layouts(c.job, c.index, all)
+	number := int64(len(out.Layouts))
+	out.Goals.Count = countGoal(number, min(1, number), number <= 1)
+	weighSheets(c.job, c.index, out)
+	return nil
+}

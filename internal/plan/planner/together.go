@@ -1,0 +1,345 @@
+package planner
+
+import (
+	"context"
+	"slices"
+
+	"sawbill/internal/job"
+	"sawbill/internal/plan"
+	"sawbill/internal/plan/purchase"
+)
+
+// asking caps the nodes and the questions to the engines of a purchase.
+var asking = map[Effort]struct{ nodes, packs int }{
+	Quick:  {2_000, 40},
+	Normal: {20_000, 200},
+	Long:   {200_000, 2_000},
+}
+
+// together buys for all materials at once. The results are those of every
+// material on its own, from all offers at their lowest prices.
+func together(ctx context.Context, j *job.Job, o Options, results []outcome) (*plan.Plan, error) {
+	var sides []*side
+	none := &NoPlan{Impossible: true}
+	for i, r := range results {
+		if !r.wanted {
+			continue
+		}
+		d := &side{index: i, base: r.material}
+		if j.Materials[i].Sheet() {
+			d.cutter = newSheetCutter(j, i, o)
+		} else {
+			d.cutter = newBarCutter(j, i, o)
+		}
+		if r.message != nil {
+			if !soldByMark(j, i) {
+				none.Messages = append(none.Messages, *r.message)
+				none.Impossible = none.Impossible && r.impossible
+			}
+			d.none = &r
+		}
+		sides = append(sides, d)
+	}
+	if len(none.Messages) > 0 {
+		return nil, none
+	}
+	s := newShop(j, sides)
+	for i, d := range sides {
+		m := &s.problem.Materials[i]
+		if d.none != nil || len(m.Kinds) == 0 {
+			continue
+		}
+		m.Covers = append(d.cutter.covers(d.base), s.leastGoods(d))
+	}
+	options := purchase.Options{Nodes: asking[o.Effort].nodes, Packs: asking[o.Effort].packs, Starts: s.starts(ctx)}
+	if o.Progress != nil {
+		options.Progress = func(total, bound int64, found bool) {
+			o.Progress(Progress{Purchase: true, Value: plan.Money(total), Bound: plan.Money(bound), Found: found})
+		}
+	}
+	r := purchase.Solve(ctx, &s.problem, options)
+	if r.Best == nil {
+		return nil, s.noPurchase(r.Impossible)
+	}
+	p, err := s.plan(ctx, o, &r)
+	if err == nil && o.Progress != nil {
+		o.Progress(Progress{Purchase: true, Value: p.Total, Bound: p.Bound, Found: true, Done: true})
+	}
+	return p, err
+}
+
+// soldByMark says that a supplier quotes every mark of a material.
+func soldByMark(j *job.Job, material int) bool {
+	for i, s := range j.Suppliers {
+		if _, all := quoted(j, material, i); s.ByMark && all {
+			return true
+		}
+	}
+	return false
+}
+
+// leastGoods is the bound that was proved of the material on its own: at the
+// lowest prices, what is bought cannot cost less.
+func (s *shop) leastGoods(d *side) purchase.Cover {
+	c := purchase.Cover{Need: int64(d.base.Goals.Cost.Bound)}
+	for _, k := range d.kinds {
+		c.Worth = append(c.Worth, leastPrice(s.job.Offers[k.offer]))
+	}
+	return c
+}
+
+// starts are purchases from everybody, from everybody with one of the ways home,
+// and from one supplier wherever that can supply a material.
+func (s *shop) starts(ctx context.Context) []purchase.Start {
+	last := slices.Clone(s.ways)
+	var sets [][]bool
+	set := func(want func(o int) bool) {
+		var in []bool
+		for o := range last {
+			in = append(in, want(o))
+		}
+		if !slices.ContainsFunc(sets, func(other []bool) bool { return slices.Equal(other, in) }) {
+			sets = append(sets, in)
+		}
+	}
+	set(func(o int) bool { return slices.Index(s.ordersOf(s.ways[o].supplier), o) == 0 })
+	set(func(o int) bool {
+		orders := s.ordersOf(s.ways[o].supplier)
+		return slices.Index(orders, o) == len(orders)-1
+	})
+	for one := range s.ways {
+		if len(sets) < mostStarts {
+			set(func(o int) bool { return o == one })
+		}
+	}
+	type tried struct {
+		counts []int64
+		pieces [][]int64
+		found  bool
+	}
+	var starts []purchase.Start
+	var first []tried
+	for n, in := range sets {
+		var start purchase.Start
+		whole := true
+		for i, d := range s.sides {
+			var t tried
+			allowed, extra := make([]bool, len(d.kinds)), make([]int64, len(d.kinds))
+			any := false
+			for k, kind := range d.kinds {
+				order := s.problem.Offers[kind.buy].Order
+				allowed[k] = in[order]
+				any = any || in[order]
+				m := s.problem.Materials[i].Kinds[k]
+				extra[k] = m.Each + m.Cuts*s.problem.Orders[order].Cut
+			}
+			if any && d.none == nil {
+				t.counts, t.pieces, t.found = d.cutter.try(ctx, allowed, extra)
+			}
+			if n == 0 {
+				first = append(first, t)
+			}
+			if !t.found {
+				t = first[i]
+			}
+			whole = whole && t.found
+			start.Counts, start.Pieces = append(start.Counts, t.counts), append(start.Pieces, t.pieces)
+		}
+		if whole {
+			starts = append(starts, start)
+		}
+	}
+	return starts
+}
+
+// mostStarts caps the sets of suppliers that are tried alone.
+const mostStarts = 12
+
+// noPurchase says that nothing suffices though every material could be had at
+// its lowest price.
+func (s *shop) noPurchase(impossible bool) *NoPlan {
+	text := "no purchase was found that suffices for every material; raise the stock in the offers, add offers, or take more time with --effort long"
+	if impossible {
+		text = "no purchase suffices for every material with the packs, smallest quantities, spares, loads and stocks given; raise the stock in the offers or add an offer"
+	}
+	return &NoPlan{Messages: []job.Message{{Text: text}}, Impossible: impossible}
+}
+
+// plan puts the purchase back into the words of the job.
+func (s *shop) plan(ctx context.Context, o Options, r *purchase.Result) (*plan.Plan, error) {
+	j, choice := s.job, r.Best
+	var materials []plan.Material
+	used := purchase.Start{}
+	for i, d := range s.sides {
+		m := plan.Material{Key: d.base.Key, Stock: d.base.Stock, Alloy: d.base.Alloy, Kind: d.base.Kind, Process: d.base.Process, Spaced: d.base.Spaced,
+			BarProof: d.base.BarProof, SheetProof: d.base.SheetProof, Buy: []plan.Line{}, Layouts: []plan.Layout{}}
+		if d.none != nil {
+			m = head(j, d.index)
+		}
+		counts := slices.Clone(choice.Counts[i])
+		switch {
+		case choice.Marks[i] > 0:
+			counts = make([]int64, len(counts))
+			s.ready(i, choice.Marks[i]-1, &m)
+		case s.asBase(d, counts):
+			m = d.base
+		default:
+			if err := d.cutter.lay(ctx, counts, choice.Pieces[i], &m); err != nil {
+				return nil, err
+			}
+			counts = s.count(d, choice.Counts[i], m.Layouts)
+		}
+		used.Counts, used.Pieces = append(used.Counts, counts), append(used.Pieces, choice.Pieces[i])
+		materials = append(materials, m)
+	}
+	if !slices.EqualFunc(used.Counts, choice.Counts, slices.Equal) && !slices.ContainsFunc(choice.Marks, func(w int) bool { return w > 0 }) {
+		if c := purchase.Complete(ctx, &s.problem, used, nil); c != nil && c.Total <= choice.Total {
+			choice = c
+		}
+	}
+	bought := make([]int64, len(j.Offers))
+	for b, n := range choice.Bought {
+		bought[s.offers[b]] += n
+	}
+	for i := range materials {
+		s.settle(&materials[i], s.sides[i], bought, choice.Marks[i] > 0)
+	}
+	p := newPlan(j, o, materials)
+	p.add(j, func(supplier int) string {
+		for _, order := range s.ordersOf(supplier) {
+			if choice.Placed[order] {
+				return s.ways[order].way
+			}
+		}
+		return onlyWay(j.Suppliers[supplier])
+	})
+	p.Bound = min(plan.Money(r.Bound), p.Total)
+	p.PurchaseProof = s.proof(r, p.Bound)
+	p.Struck = ""
+	switch {
+	case r.Ended:
+		p.Struck = struck(ctx, false, true, plan.Goals{})
+	case p.Bound < p.Total && r.Struck:
+		p.Struck = "effort"
+	}
+	return p.Plan, p.seal()
+}
+
+// asBase says that the counts are those of the plan of the material on its own,
+// whose goals then hold.
+func (s *shop) asBase(d *side, counts []int64) bool {
+	if d.none != nil {
+		return false
+	}
+	n := cut(s.job, d.base.Layouts)
+	have := make([]int64, len(s.job.Offers))
+	for k, c := range counts {
+		if c > 0 && (d.kinds[k].parts > 0 || s.firstCuts(d.kinds[k]) > 0) || len(d.groups) > 1 {
+			return false
+		}
+		have[d.kinds[k].offer] += c
+	}
+	return slices.Equal(n, have)
+}
+
+// count tells how many of each kind layouts take, which are at most counts.
+func (s *shop) count(d *side, counts []int64, layouts []plan.Layout) []int64 {
+	used := make([]int64, len(counts))
+	for _, l := range layouts {
+		for k, kind := range d.kinds {
+			if kind.offer == l.Stock.Offer && used[k] < counts[k] && kind.parts == parts(l) {
+				used[k]++
+				break
+			}
+		}
+	}
+	return used
+}
+
+// parts is the number of parts a bar is cut into at the yard, 0 when it is not.
+func parts(l plan.Layout) int {
+	if len(l.FirstCuts) == 0 {
+		return 0
+	}
+	return len(l.FirstCuts) + 1
+}
+
+// ready fills in a material bought cut and ready.
+func (s *shop) ready(i, marks int, m *plan.Material) {
+	d := s.sides[i]
+	supplier := s.ways[s.problem.Materials[i].Marks[marks].Order].supplier
+	m.ByMark = s.job.Suppliers[supplier].Name
+	m.Marks, _ = quoted(s.job, d.index, supplier)
+	m.BarProof, m.SheetProof = nil, nil
+	if m.Kind == plan.Sheet {
+		weighSheets(s.job, d.index, m)
+	} else {
+		weighBars(s.job, d.index, m)
+		m.Goals.Patterns = &plan.CountGoal{Status: plan.Proven}
+	}
+	m.Mass.Bought, m.Mass.Scrap, m.Mass.Offcuts = m.Mass.Pieces, 0, 0
+	m.Shares = plan.Shares{Used: 10_000}
+	m.Goals.Count, m.Goals.Offcut = plan.CountGoal{Status: plan.Proven}, plan.CountGoal{Status: plan.Proven}
+}
+
+// settle fills in what a material's goods cost, and the least they could.
+func (s *shop) settle(m *plan.Material, d *side, bought []int64, ready bool) {
+	var value, bound plan.Money
+	if ready {
+		for _, q := range m.Marks {
+			value += q.Amount
+		}
+	} else {
+		own := make([]int64, len(bought))
+		for i, o := range s.job.Offers {
+			if o.Material == d.index {
+				own[i] = bought[i]
+			}
+		}
+		m.Buy = buy(s.job, own, cut(s.job, m.Layouts))
+		for _, l := range m.Buy {
+			value += l.Amount
+		}
+		bound = min(d.base.Goals.Cost.Bound, value)
+	}
+	m.Goals.Cost = moneyGoal(int64(value), int64(bound))
+}
+
+// proof lists what the bound of the purchase rests on.
+func (s *shop) proof(r *purchase.Result, bound plan.Money) *plan.PurchaseProof {
+	out := &plan.PurchaseProof{Bound: bound, Covers: []plan.Cover{}}
+	for i, d := range s.sides {
+		for n, c := range r.Covers[i] {
+			if c.Value != nil {
+				out.Covers = append(out.Covers, d.cutter.proof(n, c))
+			}
+		}
+	}
+	for _, short := range r.Shortages {
+		if t, ok := s.shortage(short); ok {
+			out.Shortages = append(out.Shortages, t)
+		} else {
+			out.Searched = true
+		}
+	}
+	return out
+}
+
+// shortage is in the words of the plan, where it speaks of whole offers.
+func (s *shop) shortage(short purchase.Shortage) (plan.Shortage, bool) {
+	d := s.sides[short.Material]
+	out := plan.Shortage{Material: s.job.Materials[d.index].Key}
+	counts := make([]int64, len(s.job.Offers))
+	for k, n := range short.Counts {
+		if d.kinds[k].parts > 0 && n > 0 || len(d.groups) > 1 {
+			return out, false
+		}
+		counts[d.kinds[k].offer] += n
+	}
+	for o, n := range counts {
+		if n > 0 {
+			out.Counts = append(out.Counts, plan.OfferCount{Offer: o, Count: n})
+		}
+	}
+	return out, true
+}
