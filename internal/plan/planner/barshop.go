@@ -77,6 +77,9 @@ func (b *barCutter) form(kinds []kind) {
 }
 
 func (b *barCutter) holds(kind, class int) bool {
+	if b.kinds[kind].fetched && !fitsLoad(b.job, int64(b.shapes[class].length), 0) {
+		return false
+	}
 	_, fits := b.problem.Stocks[kind].Arrange(b.problem.Pieces, []int{class})
 	return fits
 }
@@ -153,12 +156,25 @@ func (b *barCutter) proof(_ int, c purchase.Cover) plan.Cover {
 	return out
 }
 
+// barred says that among the pieces is one that a kind could hold and that cannot
+// be fetched. The engine knows no such pieces, so it is not given such kinds.
+func (b *barCutter) barred(k int, pieces []int64) bool {
+	for c, n := range pieces {
+		if n > 0 && b.kinds[k].fetched && !fitsLoad(b.job, int64(b.shapes[c].length), 0) {
+			return true
+		}
+	}
+	return false
+}
+
 // solve cuts some pieces from some bars, at prices of the goods and extra.
 func (b *barCutter) solve(ctx context.Context, counts, pieces, extra []int64, effort nest1d.Effort) (nest1d.Result, error) {
 	p := b.problem
 	p.Stocks, p.Pieces = slices.Clone(p.Stocks), slices.Clone(p.Pieces)
 	for k := range p.Stocks {
-		p.Stocks[k].Supply = counts[k]
+		if p.Stocks[k].Supply = counts[k]; b.barred(k, pieces) {
+			p.Stocks[k].Supply = 0
+		}
 		if extra != nil {
 			p.Stocks[k].Price += extra[k]
 		}
@@ -182,6 +198,11 @@ func (b *barCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.A
 		used := b.keep(r.Layouts, pieces)
 		return purchase.Answer{Fit: purchase.Packed, Used: used}
 	case r.Outcome == nest1d.Impossible:
+		for k, n := range counts {
+			if n > 0 && b.barred(k, pieces) {
+				return purchase.Answer{} // proved of the other kinds alone
+			}
+		}
 		answer := purchase.Answer{Fit: purchase.Short}
 		if r.Certificate.Scale > 0 && len(r.Certificate.Piece) == len(b.shapes) {
 			if c, ok := b.cover(r.Certificate.Piece); ok {

@@ -54,6 +54,9 @@ func (c *sheetCutter) form(kinds []kind) {
 
 func (c *sheetCutter) holds(kind, class int) bool {
 	s, p := c.problem.Sheets[kind], c.problem.Panels[class]
+	if c.kinds[kind].fetched && !fitsLoad(c.job, p.Length, p.Width) {
+		return false
+	}
 	long, wide := s.Length-s.TrimLeft-s.TrimRight, s.Width-s.TrimBottom-s.TrimTop
 	return p.Length <= long && p.Width <= wide || p.Turn && p.Width <= long && p.Length <= wide
 }
@@ -111,11 +114,24 @@ func (c *sheetCutter) proof(number int, _ purchase.Cover) plan.Cover {
 	return plan.Cover{Material: c.job.Materials[c.index].Key, Sheets: &proof}
 }
 
+// barred says that among the panels is one that cannot be fetched. The engine
+// knows no such panels, so it is not given such kinds.
+func (c *sheetCutter) barred(k int, pieces []int64) bool {
+	for i, n := range pieces {
+		if p := c.problem.Panels[i]; n > 0 && c.kinds[k].fetched && !fitsLoad(c.job, p.Length, p.Width) {
+			return true
+		}
+	}
+	return false
+}
+
 func (c *sheetCutter) solve(ctx context.Context, counts, pieces, extra []int64, effort nest2d.Effort) (nest2d.Result, error) {
 	p := c.problem
 	p.Sheets, p.Panels = slices.Clone(p.Sheets), slices.Clone(p.Panels)
 	for k := range p.Sheets {
-		p.Sheets[k].Supply = counts[k]
+		if p.Sheets[k].Supply = counts[k]; c.barred(k, pieces) {
+			p.Sheets[k].Supply = 0
+		}
 		if extra != nil {
 			p.Sheets[k].Price += extra[k]
 		}
@@ -137,6 +153,11 @@ func (c *sheetCutter) Pack(ctx context.Context, counts, pieces []int64) purchase
 	case r.Outcome == nest2d.Planned:
 		return purchase.Answer{Fit: purchase.Packed, Used: c.keep(r.Layouts, pieces)}
 	case r.Outcome == nest2d.Impossible:
+		for k, n := range counts {
+			if n > 0 && c.barred(k, pieces) {
+				return purchase.Answer{} // proved of the other kinds alone
+			}
+		}
 		return purchase.Answer{Fit: purchase.Short}
 	}
 	return purchase.Answer{}

@@ -17,6 +17,9 @@ type shop struct {
 	ways    []way
 	offers  []int // offer of the purchase → offer of the job
 	sides   []*side
+	// slack is by how much materials settled on their own may fall short of
+	// their best.
+	slack int64
 }
 
 // way is one supplier's order, coming home one way.
@@ -32,6 +35,8 @@ type kind struct {
 	buy   int // of the purchase
 	group int
 	parts int // 0 where it is not cut at the yard
+	// fetched says that all that is cut from it must fit the load.
+	fetched bool
 }
 
 // side is one material of the purchase.
@@ -41,6 +46,7 @@ type side struct {
 	none   *outcome // why there is no plan from all offers
 	kinds  []kind
 	groups []int // order of each group, -1 for all
+	alone  bool  // settled on its own
 	cutter cutter
 }
 
@@ -142,7 +148,7 @@ func (s *shop) side(d *side, first []int) {
 			}
 			buy := len(s.problem.Offers)
 			for _, parts := range s.forms(i, order, &f) {
-				d.kinds = append(d.kinds, kind{offer: i, buy: buy, parts: parts})
+				d.kinds = append(d.kinds, kind{offer: i, buy: buy, parts: parts, fetched: s.ways[order].way == plan.Fetched})
 				m.Kinds = append(m.Kinds, purchase.Kind{Offer: buy, Most: min(f.Stock, pieces)})
 			}
 			s.problem.Offers = append(s.problem.Offers, f)

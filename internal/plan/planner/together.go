@@ -2,6 +2,7 @@ package planner
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"sawbill/internal/job"
@@ -50,6 +51,7 @@ func together(ctx context.Context, j *job.Job, o Options, results []outcome) (*p
 			continue
 		}
 		m.Covers = append(d.cutter.covers(d.base), s.leastGoods(d))
+		s.settleAlone(i)
 	}
 	options := purchase.Options{Nodes: asking[o.Effort].nodes, Packs: asking[o.Effort].packs, Starts: s.starts(ctx)}
 	if o.Progress != nil {
@@ -66,6 +68,31 @@ func together(ctx context.Context, j *job.Job, o Options, results []outcome) (*p
 		o.Progress(Progress{Purchase: true, Value: p.Total, Bound: p.Bound, Found: true, Done: true})
 	}
 	return p, err
+}
+
+// settleAlone fixes the counts of a material that nothing ties to the others but
+// the sum of its order: one order sells it, at one price each. A total never
+// falls when the goods of an order rise, and never rises by more; so the plan of the material on
+// its own is best, or within slack of the best.
+func (s *shop) settleAlone(i int) {
+	d, m := s.sides[i], &s.problem.Materials[i]
+	if len(m.Marks) > 0 || m.Spare > 0 || m.SparePercent > 0 || len(m.Groups) != 1 {
+		return
+	}
+	for k, kind := range m.Kinds {
+		f := &s.problem.Offers[kind.Offer]
+		if f.Order != s.problem.Offers[m.Kinds[0].Offer].Order || f.Pack > 1 || len(f.Tiers) > 1 || f.Tiers[0].From > 1 ||
+			kind.Cuts > 0 || kind.Each > 0 || d.kinds[k].parts > 0 {
+			return
+		}
+	}
+	have := cut(s.job, d.base.Layouts)
+	for k := range m.Kinds {
+		n := have[d.kinds[k].offer]
+		m.Kinds[k].Least, m.Kinds[k].Most = n, n
+	}
+	d.alone = true
+	s.slack += int64(d.base.Goals.Cost.Value - d.base.Goals.Cost.Bound)
 }
 
 // soldByMark says that a supplier quotes every mark of a material.
@@ -117,12 +144,20 @@ func (s *shop) starts(ctx context.Context) []purchase.Start {
 		pieces [][]int64
 		found  bool
 	}
+	met := map[string]tried{}
 	var starts []purchase.Start
 	var first []tried
 	for n, in := range sets {
 		var start purchase.Start
 		whole := true
 		for i, d := range s.sides {
+			if d.alone {
+				start.Counts, start.Pieces = append(start.Counts, s.alone(d)), append(start.Pieces, [][]int64{d.cutter.classes()})
+				if n == 0 {
+					first = append(first, tried{})
+				}
+				continue
+			}
 			var t tried
 			allowed, extra := make([]bool, len(d.kinds)), make([]int64, len(d.kinds))
 			any := false
@@ -134,7 +169,13 @@ func (s *shop) starts(ctx context.Context) []purchase.Start {
 				extra[k] = m.Each + m.Cuts*s.problem.Orders[order].Cut
 			}
 			if any && d.none == nil {
-				t.counts, t.pieces, t.found = d.cutter.try(ctx, allowed, extra)
+				key := fmt.Sprint(i, allowed)
+				before, known := met[key]
+				if !known {
+					before.counts, before.pieces, before.found = d.cutter.try(ctx, allowed, extra)
+					met[key] = before
+				}
+				t = before
 			}
 			if n == 0 {
 				first = append(first, t)
@@ -150,6 +191,16 @@ func (s *shop) starts(ctx context.Context) []purchase.Start {
 		}
 	}
 	return starts
+}
+
+// alone are the counts of a material whose plan is settled on its own.
+func (s *shop) alone(d *side) []int64 {
+	have := cut(s.job, d.base.Layouts)
+	counts := make([]int64, len(d.kinds))
+	for k, kind := range d.kinds {
+		counts[k] = have[kind.offer]
+	}
+	return counts
 }
 
 // mostStarts caps the sets of suppliers that are tried alone.
@@ -188,6 +239,7 @@ func (s *shop) plan(ctx context.Context, o Options, r *purchase.Result) (*plan.P
 				return nil, err
 			}
 			counts = s.count(d, choice.Counts[i], m.Layouts)
+			s.yard(&m, d, choice)
 		}
 		used.Counts, used.Pieces = append(used.Counts, counts), append(used.Pieces, choice.Pieces[i])
 		materials = append(materials, m)
@@ -213,16 +265,52 @@ func (s *shop) plan(ctx context.Context, o Options, r *purchase.Result) (*plan.P
 		}
 		return onlyWay(j.Suppliers[supplier])
 	})
-	p.Bound = min(plan.Money(r.Bound), p.Total)
+	p.Bound = max(0, min(plan.Money(r.Bound), p.Total)-plan.Money(s.slack))
 	p.PurchaseProof = s.proof(r, p.Bound)
-	p.Struck = ""
+	if p.Struck == "effort" {
+		p.Struck = ""
+	}
 	switch {
 	case r.Ended:
 		p.Struck = struck(ctx, false, true, plan.Goals{})
-	case p.Bound < p.Total && r.Struck:
+	case p.Struck != "":
+	case p.Bound < p.Total && (r.Struck || s.slack > 0):
 		p.Struck = "effort"
 	}
 	return p.Plan, p.seal()
+}
+
+// yard marks what of fetched sheets is too large to be carried.
+func (s *shop) yard(m *plan.Material, d *side, c *purchase.Choice) {
+	marked := false
+	for i := range m.Layouts {
+		l := &m.Layouts[i]
+		o := s.job.Offers[l.Stock.Offer]
+		if l.Tree == nil || !carried(s.job, o) {
+			continue
+		}
+		for _, order := range s.ordersOf(o.Supplier) {
+			if c.Placed[order] && s.ways[order].way == plan.Fetched {
+				marked = true
+				s.atYard(l.Tree)
+			}
+		}
+	}
+	if marked {
+		m.Mass, m.Shares = plan.Masses{}, plan.Shares{}
+		weighSheets(s.job, d.index, m)
+	}
+}
+
+func (s *shop) atYard(p *plan.Part) {
+	if fitsLoad(s.job, int64(p.Length), int64(p.Width)) {
+		return
+	}
+	p.Kept = false
+	p.AtYard = len(p.Parts) > 0
+	for _, c := range p.Parts {
+		s.atYard(c)
+	}
 }
 
 // asBase says that the counts are those of the plan of the material on its own,

@@ -180,7 +180,8 @@ func (m *programme) material(a *Material) {
 	i := len(m.counts)
 	var counts []int
 	for _, k := range a.Kinds {
-		counts = append(counts, m.column(k.Each, 0, min(k.Most, m.p.Offers[k.Offer].Stock), amount))
+		most := min(k.Most, m.p.Offers[k.Offer].Stock)
+		counts = append(counts, m.column(k.Each, min(k.Least, most), most, amount))
 	}
 	m.counts = append(m.counts, counts)
 	var marks []int

@@ -100,8 +100,8 @@ type Kind struct {
 	Group int
 	// Cuts are counted in the offer's order for each one, Each is charged.
 	Cuts, Each int64
-	// Most that can be of use.
-	Most int64
+	// Least are cut in any case, and Most at most.
+	Least, Most int64
 }
 
 // Group is the part of a material in which what is charged for cutting a piece
