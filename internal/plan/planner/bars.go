@@ -155,6 +155,14 @@ func (b *barJob) layouts(j *job.Job, mi int, found []nest1d.Layout) []plan.Layou
 				end := length.Length(last.At) + s.length + alongBar(process.Kerf, max(s.right, -s.right))
 				out.Offcut = max(0, j.Offers[offer].Length-end)
 			}
+			if len(l.Cuts) > 0 {
+				bar := b.problem.Stocks[l.Stock]
+				for _, c := range l.Cuts {
+					out.FirstCuts = append(out.FirstCuts, length.Length(c))
+				}
+				out.FirstKerf = length.Length(bar.PartKerf)
+				out.Offcut = length.Length(bar.Offcut(b.problem.Pieces, l.Places, l.Cuts...))
+			}
 			out.Kept = material.KeepOver > 0 && out.Offcut >= material.KeepOver
 			list = append(list, out)
 		}

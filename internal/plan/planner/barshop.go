@@ -67,9 +67,9 @@ func (b *barCutter) form(kinds []kind) {
 	for _, k := range kinds {
 		offer := b.job.Offers[k.offer]
 		s := b.barJob.stock(b.job, offer, kerf)
-//PART		if k.parts > 0 {
-//PART			s.Part, s.Parts, s.PartKerf = int64(b.job.LongestLoad), k.parts, int64(firstKerf(b.job, offer))
-//PART		}
+		if k.parts > 0 {
+			s.Part, s.Parts, s.PartKerf = int64(b.job.LongestLoad), k.parts, int64(firstKerf(b.job, offer))
+		}
 		b.offers = append(b.offers, k.offer)
 		b.problem.Stocks = append(b.problem.Stocks, s)
 		b.groups = max(b.groups, k.group+1)
@@ -80,7 +80,7 @@ func (b *barCutter) holds(kind, class int) bool {
 	if b.kinds[kind].fetched && !fitsLoad(b.job, int64(b.shapes[class].length), 0) {
 		return false
 	}
-	_, fits := b.problem.Stocks[kind].Arrange(b.problem.Pieces, []int{class})
+	_, _, fits := b.problem.Stocks[kind].ArrangeParts(b.problem.Pieces, []int{class})
 	return fits
 }
 
