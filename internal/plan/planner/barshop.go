@@ -185,33 +185,49 @@ func (b *barCutter) solve(ctx context.Context, counts, pieces, extra []int64, ef
 	return nest1d.Solve(ctx, p, nest1d.Options{Effort: effort, Seed: b.options.Seed})
 }
 
+// Pack asks for the fewest bars beyond those there are, which cost nothing: none
+// when the pieces can be cut from them. There is always a plan then, and the
+// engine proves its cost.
 func (b *barCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.Answer {
+	p := b.problem
+	p.Stocks, p.Pieces = nil, slices.Clone(p.Pieces)
+	part := false // only a part of the kinds is asked of the engine
+	for k, s := range b.problem.Stocks {
+		s.Supply, s.Price = counts[k], 0
+		if b.barred(k, pieces) {
+			part = part || counts[k] > 0
+			s.Supply = 0
+		}
+		p.Stocks = append(p.Stocks, s)
+	}
+	for k, s := range b.problem.Stocks {
+		if s.Supply, s.Price = nest1d.Unlimited, 1; !b.barred(k, pieces) {
+			p.Stocks = append(p.Stocks, s)
+		}
+	}
+	for i := range p.Pieces {
+		p.Pieces[i].Demand = pieces[i]
+	}
 	effort := nest1d.Quick
 	if b.options.Effort == Long {
 		effort = nest1d.Normal
 	}
-	r, err := b.solve(ctx, counts, pieces, nil, effort)
+	r, err := nest1d.Solve(ctx, p, nest1d.Options{Effort: effort, Seed: b.options.Seed})
 	switch {
 	case err != nil:
 		return purchase.Answer{}
-	case r.Outcome == nest1d.Planned:
-		used := b.keep(r.Layouts, pieces)
-		return purchase.Answer{Fit: purchase.Packed, Used: used}
-	case r.Outcome == nest1d.Impossible:
-		for k, n := range counts {
-			if n > 0 && b.barred(k, pieces) {
-				return purchase.Answer{} // proved of the other kinds alone
-			}
-		}
-		answer := purchase.Answer{Fit: purchase.Short}
-		if r.Certificate.Scale > 0 && len(r.Certificate.Piece) == len(b.shapes) {
-			if c, ok := b.cover(r.Certificate.Piece); ok {
-				answer.Cover = &c
-			}
-		}
-		return answer
+	case r.Outcome == nest1d.Planned && r.Cost.Value == 0:
+		return purchase.Answer{Fit: purchase.Packed, Used: b.keep(r.Layouts, pieces)}
+	case part || r.Outcome == nest1d.NotFound || r.Outcome == nest1d.Planned && r.Cost.Bound == 0:
+		return purchase.Answer{}
 	}
-	return purchase.Answer{}
+	answer := purchase.Answer{Fit: purchase.Short}
+	if r.Certificate.Scale > 0 && len(r.Certificate.Piece) == len(b.shapes) {
+		if c, ok := b.cover(r.Certificate.Piece); ok {
+			answer.Cover = &c
+		}
+	}
+	return answer
 }
 
 // keep remembers layouts, and tells how many bars of each kind they take.
