@@ -106,6 +106,11 @@ func (b *barJob) stock(j *job.Job, offer job.Offer, kerf length.Length) nest1d.S
 		TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight), Tail: int64(process.Tail),
 		Supply: offer.Stock, Price: leastPrice(offer), Keep: int64(material.KeepOver),
 	}
+	if s.Price == 0 && s.Supply < 0 {
+		for _, p := range b.problem.Pieces { // what costs nothing must have an end
+			s.Supply = max(0, s.Supply) + p.Demand
+		}
+	}
 	for _, a := range b.angles {
 		s.Kerf = append(s.Kerf, int64(alongBar(kerf, a)))
 	}

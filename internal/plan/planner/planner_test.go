@@ -129,3 +129,21 @@ func TestInterrupted(t *testing.T) {
 		t.Error("nothing was ever interrupted: the test tests nothing")
 	}
 }
+
+// TestDealsAreProved: the same of jobs whose suppliers quote in every way.
+func TestDealsAreProved(t *testing.T) {
+	planned, proven := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawJob(t, false)
+		s.deals()
+		if p, _ := proved(t, s.job); p != nil {
+			if planned++; p.Status == plan.Proven {
+				proven++
+			}
+		}
+	})
+	t.Logf("%d planned, %d of them proven", planned, proven)
+	if planned == 0 || proven == 0 {
+		t.Error("nothing was planned or proved: the test tests nothing")
+	}
+}

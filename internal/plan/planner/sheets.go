@@ -88,20 +88,26 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 	for i, offer := range j.Offers {
 		if offer.Material == mi && !j.Suppliers[offer.Supplier].ByMark {
 			s.offers = append(s.offers, i)
-			s.problem.Sheets = append(s.problem.Sheets, sheet(process, offer))
+			s.problem.Sheets = append(s.problem.Sheets, s.sheet(process, offer))
 		}
 	}
 	return s
 }
 
-func sheet(process job.Process, offer job.Offer) nest2d.Sheet {
-	return nest2d.Sheet{
+func (s *sheetJob) sheet(process job.Process, offer job.Offer) nest2d.Sheet {
+	out := nest2d.Sheet{
 		Length: int64(offer.Length), Width: int64(offer.Width),
 		TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight),
 		TrimBottom: int64(process.TrimBottom), TrimTop: int64(process.TrimTop),
 		Kerf: int64(process.Kerf), MinStrip: int64(process.MinStrip),
 		Supply: offer.Stock, Price: leastPrice(offer),
 	}
+	if out.Price == 0 && out.Supply < 0 {
+		for _, p := range s.problem.Panels { // what costs nothing must have an end
+			out.Supply = max(0, out.Supply) + p.Demand
+		}
+	}
+	return out
 }
 
 // beyond says, in the job's words, what is more than the engine can plan.

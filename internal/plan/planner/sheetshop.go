@@ -47,7 +47,7 @@ func (c *sheetCutter) form(kinds []kind) {
 	c.offers, c.problem.Sheets = nil, nil
 	for _, k := range kinds {
 		c.offers = append(c.offers, k.offer)
-		c.problem.Sheets = append(c.problem.Sheets, sheet(c.job.Processes[c.job.Materials[c.index].Process], c.job.Offers[k.offer]))
+		c.problem.Sheets = append(c.problem.Sheets, c.sheet(c.job.Processes[c.job.Materials[c.index].Process], c.job.Offers[k.offer]))
 		c.groups = max(c.groups, k.group+1)
 	}
 }
