@@ -1,6 +1,9 @@
 package purchase
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 // forbids says that the cover proves that the counts of a group do not suffice
 // for the pieces.
@@ -107,7 +110,7 @@ func (p *Problem) cutting(c *Choice, i int, cut, cuts []int64) bool {
 			}
 		}
 	}
-	return c.Marks[i] > 0 || covers(have, a.Demand)
+	return c.Marks[i] > 0 || slices.Equal(have, a.Demand)
 }
 
 // spareCuts counts the cuts of what is bought and not cut, for it comes home, too.

@@ -223,6 +223,13 @@ func (m *programme) material(a *Material) {
 			terms = append(terms, term{int32(w), d})
 		}
 		m.atLeast(d, 1, terms...)
+		if len(terms) > 1 {
+			var most []term // and none is cut twice
+			for _, t := range terms {
+				most = append(most, term{t.column, -t.factor})
+			}
+			m.atLeast(-d, 1, most...)
+		}
 	}
 	for c := range a.Covers {
 		m.cover(i, &a.Covers[c])
