@@ -42,7 +42,11 @@ func (l *progressLine) update(p planner.Progress) {
 	if l.width == 0 {
 		return
 	}
-	if !slices.Contains(l.order, p.Material) {
+	if p.Purchase {
+		// All materials are planned on their own; now they are bought together.
+		p.Material = "the purchase"
+		l.order = []string{p.Material}
+	} else if !slices.Contains(l.order, p.Material) {
 		l.order = append(l.order, p.Material)
 	}
 	l.states[p.Material] = p

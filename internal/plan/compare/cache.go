@@ -7,13 +7,15 @@ import (
 	"slices"
 )
 
-// kept is what a comparison keeps for the next: the plan of every problem,
-// under the key of the problem. The plans are proved again whenever they are
+// kept is what a comparison keeps for the next: the plan of every problem and of
+// every whole option, under their keys. The plans are proved again whenever they are
 // used; the digest guards what cannot be proved, that a problem has no plan.
 type kept struct {
 	Program string          `json:"program"`
 	Digest  string          `json:"digest"`
 	Parts   map[string]part `json:"parts"`
+	// Wholes are the plans of whole options, as plan.Plan encodes them.
+	Wholes map[string][]byte `json:"wholes"`
 }
 
 func (k kept) digest() string {
@@ -26,22 +28,25 @@ func (k kept) digest() string {
 
 // readCache returns the plans kept by the same program, if they are as it left
 // them; otherwise none.
-func readCache(data []byte, program string) map[string]part {
+func readCache(data []byte, program string) kept {
 	var k kept
-	if err := json.Unmarshal(data, &k); err != nil || k.Program != program || k.Digest != k.digest() || k.Parts == nil {
-		return map[string]part{}
+	if err := json.Unmarshal(data, &k); err != nil || k.Program != program || k.Digest != k.digest() {
+		return kept{}
 	}
-	return k.Parts
+	return k
 }
 
 // keep writes the plans this comparison used, but for those the clock or a
 // person cut short.
 func (w *work) keep() []byte {
-	k := kept{Program: w.options.Program, Parts: map[string]part{}}
+	k := kept{Program: w.options.Program, Parts: map[string]part{}, Wholes: map[string][]byte{}}
 	for key, p := range w.parts {
 		if slices.Contains(w.used, key) && p.struck() == "" {
 			k.Parts[key] = p
 		}
+	}
+	for _, key := range w.usedWholes {
+		k.Wholes[key] = w.wholes[key]
 	}
 	k.Digest = k.digest()
 	text, _ := json.Marshal(k)

@@ -68,16 +68,17 @@ func Make(ctx context.Context, j *job.Job, cache []byte, o Options) (*Result, er
 	known := readCache(cache, o.Program)
 	r, err := compare(ctx, j, known, o)
 	var unproved *Unproved
-	if errors.As(err, &unproved) && len(known) > 0 {
-		return compare(ctx, j, nil, o)
+	if errors.As(err, &unproved) && len(known.Parts) > 0 {
+		return compare(ctx, j, kept{}, o)
 	}
 	return r, err
 }
 
-func compare(ctx context.Context, j *job.Job, known map[string]part, o Options) (*Result, error) {
+func compare(ctx context.Context, j *job.Job, known kept, o Options) (*Result, error) {
 	choices, crowded := choicesOf(j)
-	w := &work{options: o, parts: map[string]part{}}
-	maps.Copy(w.parts, known)
+	w := &work{options: o, parts: map[string]part{}, wholes: map[string][]byte{}}
+	maps.Copy(w.parts, known.Parts)
+	maps.Copy(w.wholes, known.Wholes)
 	for i := range choices {
 		choices[i].problems = w.gather(choices[i].job)
 	}
@@ -86,8 +87,9 @@ func compare(ctx context.Context, j *job.Job, known map[string]part, o Options) 
 	}
 	rows := make([]option.Row, len(choices))
 	plans := make([]*plan.Plan, len(choices))
+	keys := make([]string, len(choices))
 	err := side(len(choices), func(i int) (err error) {
-		rows[i], plans[i], err = w.row(&choices[i])
+		rows[i], plans[i], keys[i], err = w.row(ctx, &choices[i])
 		return err
 	})
 	if err != nil {
@@ -96,6 +98,23 @@ func compare(ctx context.Context, j *job.Job, known map[string]part, o Options) 
 	t := &option.Table{
 		Job:      plan.JobRef{Name: j.Name, Revision: j.Revision, Date: j.Date, Digest: j.Digest},
 		Currency: j.Currency, Effort: string(o.Effort), Seed: o.Seed, Crowded: crowded,
+	}
+	for i, p := range plans {
+		if p == nil {
+			continue
+		}
+		if why := p.Struck; why == "time" || why == "interrupt" {
+			if t.Struck != "interrupt" {
+				t.Struck = why
+			}
+			continue
+		}
+		text, err := p.Encode()
+		if err != nil {
+			return nil, err
+		}
+		w.wholes[keys[i]] = text
+		w.usedWholes = append(w.usedWholes, keys[i])
 	}
 	for _, key := range w.used {
 		if why := w.parts[key].struck(); why != "" && t.Struck != "interrupt" {
@@ -138,42 +157,56 @@ func side(n int, task func(i int) error) error {
 	return nil
 }
 
-// row puts the plan of one option together, proves it and counts.
-func (w *work) row(c *choice) (option.Row, *plan.Plan, error) {
-	r := option.Row{Name: c.name, Kind: c.kind}
-	var materials []plan.Material
+// row puts the plan of one option together, proves it and counts. The key is
+// that of the whole plan.
+func (w *work) row(ctx context.Context, c *choice) (r option.Row, p *plan.Plan, key string, err error) {
+	r = option.Row{Name: c.name, Kind: c.kind}
+	parts := make([]planner.Part, len(c.job.Materials))
 	var lacking []string
+	whole := true
 	for _, p := range c.problems {
 		part := w.parts[p.key]
-		switch part.None {
-		case "":
-		case noOffer:
-			lacking = append(lacking, materialOf(p.job).Key)
+		if part.None == "" {
+			m, sound := p.back(part.Material)
+			if !sound {
+				return r, nil, "", &Unproved{Option: c.name}
+			}
+			parts[p.material].Material = m
 			continue
+		}
+		parts[p.material].None = &planner.NoPlan{}
+		switch {
+		case planner.SoldByMark(c.job, p.material):
+			continue
+		case part.None == noOffer:
+			lacking = append(lacking, materialOf(p.job).Key)
 		default:
 			r.Notes = append(r.Notes, part.None)
-			continue
 		}
-		m, sound := p.back(part.Material)
-		if !sound {
-			return r, nil, &Unproved{Option: c.name}
-		}
-		materials = append(materials, m)
+		whole = false
 	}
 	if len(lacking) > 0 {
 		r.Notes = append(r.Notes, noOffer+" of "+strings.Join(lacking, ", "))
 	}
 	r.Notes = append(r.Notes, c.notes...)
-	if len(materials) < len(c.problems) {
-		return r, nil, nil
+	if !whole {
+		return r, nil, "", nil
 	}
-	p, err := planner.Assemble(c.job, planner.Options{Effort: w.options.Effort, Seed: w.options.Seed}, materials)
+	p, key, err = w.whole(ctx, c.job, parts)
+	var none *planner.NoPlan
+	if errors.As(err, &none) {
+		r.Notes = append(r.Notes, "no purchase suffices")
+		if !none.Impossible {
+			r.Notes[len(r.Notes)-1] = "no purchase found"
+		}
+		return r, nil, "", nil
+	}
 	if err != nil {
-		return r, nil, err
+		return r, nil, "", err
 	}
 	if findings, _ := check.Plan(c.job, p); len(findings) > 0 {
-		return r, nil, &Unproved{c.name, findings}
+		return r, nil, "", &Unproved{c.name, findings}
 	}
 	count(&r, c.job, p)
-	return r, p, nil
+	return r, p, key, nil
 }

@@ -17,8 +17,9 @@ import (
 // problem is one material of an option: a job of its own that knows no other
 // material's pieces and offers.
 type problem struct {
-	key string
-	job *job.Job
+	key      string
+	job      *job.Job
+	material int
 	// offers are the places of the problem's offers among those of the option.
 	offers []int
 }
@@ -48,6 +49,10 @@ type work struct {
 	parts map[string]part
 	used  []string
 	queue []problem
+	// wholes are known plans of whole options by their keys; usedWholes are the
+	// keys of this comparison.
+	wholes     map[string][]byte
+	usedWholes []string
 }
 
 // gather takes an option apart into problems and queues those not yet known.
@@ -79,7 +84,7 @@ func (w *work) problem(j *job.Job, mi int) (problem, bool) {
 	if len(one.Pieces)+len(one.Panels) == 0 {
 		return problem{}, false
 	}
-	p := problem{job: &one}
+	p := problem{job: &one, material: mi}
 	one.Offers = nil
 	for i, o := range j.Offers {
 		if o.Material == mi {
@@ -122,6 +127,24 @@ func (w *work) key(one *job.Job, mi int) string {
 	return hex.EncodeToString(sum[:])
 }
 
+// whole makes the plan of an option from the plans of its materials, or finds it
+// among those known, and gives it with its key and text.
+func (w *work) whole(ctx context.Context, j *job.Job, parts []planner.Part) (p *plan.Plan, key string, err error) {
+	text, err := json.Marshal([]any{j, w.options.Effort, w.options.Seed})
+	if err != nil {
+		return nil, "", err
+	}
+	sum := sha256.Sum256(text)
+	key = hex.EncodeToString(sum[:])
+	if known, ok := w.wholes[key]; ok {
+		if p, err := plan.Decode(known); err == nil {
+			return p, key, nil
+		}
+	}
+	p, err = planner.Combine(ctx, j, planner.Options{Effort: w.options.Effort, Seed: w.options.Seed}, parts)
+	return p, key, err
+}
+
 // plan plans what is queued, side by side.
 func (w *work) plan(ctx context.Context) error {
 	parts := make([]part, len(w.queue))
@@ -138,7 +161,7 @@ func (w *work) plan(ctx context.Context) error {
 	}
 	progress()
 	err := side(len(w.queue), func(i int) (err error) {
-		parts[i], err = planPart(ctx, w.queue[i].job, planner.Options{Effort: w.options.Effort, Seed: w.options.Seed})
+		parts[i], err = planPart(ctx, w.queue[i], planner.Options{Effort: w.options.Effort, Seed: w.options.Seed})
 		progress()
 		return err
 	})
@@ -148,21 +171,20 @@ func (w *work) plan(ctx context.Context) error {
 	return err
 }
 
-func planPart(ctx context.Context, one *job.Job, o planner.Options) (part, error) {
-	if why := hopeless(one); why != "" {
+func planPart(ctx context.Context, p problem, o planner.Options) (part, error) {
+	if why := hopeless(p.job); why != "" {
 		return part{None: why}, nil
 	}
-	p, err := planner.Make(ctx, one, o)
-	var none *planner.NoPlan
+	one, err := planner.Alone(ctx, p.job, p.material, o)
 	switch {
-	case errors.As(err, &none) && none.Impossible:
-		return part{None: materialOf(one).Key + ": the stock runs out"}, nil
-	case errors.As(err, &none):
-		return part{None: materialOf(one).Key + ": no plan found", early: ended(ctx)}, nil
 	case err != nil:
 		return part{}, err
+	case one.None != nil && one.None.Impossible:
+		return part{None: materialOf(p.job).Key + ": the stock runs out"}, nil
+	case one.None != nil:
+		return part{None: materialOf(p.job).Key + ": no plan found", early: ended(ctx)}, nil
 	}
-	return part{Material: p.Materials[0]}, nil
+	return part{Material: one.Material}, nil
 }
 
 // ended is what ended the context, "" while nothing has.
@@ -191,7 +213,9 @@ const noOffer = "no offer"
 // nothing.
 func hopeless(one *job.Job) string {
 	m := materialOf(one)
-	offers := slices.DeleteFunc(slices.Clone(one.Offers), func(o job.Offer) bool { return o.Stock == 0 })
+	offers := slices.DeleteFunc(slices.Clone(one.Offers), func(o job.Offer) bool {
+		return o.Stock == 0 || one.Suppliers[o.Supplier].ByMark
+	})
 	if len(offers) == 0 {
 		return noOffer
 	}

@@ -41,7 +41,7 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 	}
 	r, err := nest1d.Solve(ctx, b.problem, options)
 	if err != nil {
-		return outcome{wanted: true, err: fmt.Errorf("material %q: %w", head.Key, err)}
+		return outcome{err: fmt.Errorf("material %q: %w", head.Key, err)}
 	}
 	if r.Outcome != nest1d.Planned {
 		return b.noPlan(j, mi, r)
@@ -59,7 +59,7 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 	used := cut(j, head.Layouts)
 	head.Buy = buy(j, used, used)
 	weighBars(j, mi, &head)
-	return outcome{wanted: true, material: head}
+	return outcome{material: head}
 }
 
 // newBarJob gathers the pieces of one material into kinds and its offers into
@@ -203,7 +203,7 @@ func (b *barJob) noPlan(j *job.Job, mi int, r nest1d.Result) outcome {
 		for _, k := range r.Shortfall.TooLong {
 			marks = append(marks, marksOf(b.copies[k])...)
 		}
-		return outcome{wanted: true, impossible: true, message: tooLarge(m, j.Processes[m.Process], "bars", marks)}
+		return outcome{impossible: true, message: tooLarge(m, j.Processes[m.Process], "bars", marks)}
 	}
 	var missing string
 	if r.Shortfall.Length > 0 {
@@ -213,5 +213,5 @@ func (b *barJob) noPlan(j *job.Job, mi int, r nest1d.Result) outcome {
 	for _, u := range r.Shortfall.Unplaced {
 		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(marksOf(b.copies[u.Piece]), ", ")))
 	}
-	return outcome{wanted: true, impossible: impossible, message: shortMessage(m, "bars", impossible, missing, left)}
+	return outcome{impossible: impossible, message: shortMessage(m, "bars", impossible, missing, left)}
 }

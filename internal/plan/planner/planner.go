@@ -49,6 +49,7 @@ type Options struct {
 	// Progress, when set, is called at each change, from several goroutines
 	// but never at the same time.
 	Progress func(Progress)
+	wrapped  bool
 }
 
 // Progress is a glance at the search for one material, or for the purchase of
@@ -75,42 +76,86 @@ func (e *NoPlan) Error() string { return job.Faults(e.Messages).Error() }
 // far and its bound. The same job, effort and seed give the same plan on any
 // machine unless ctx ended. Errors: *NoPlan, or an engine's refusal.
 func Make(ctx context.Context, j *job.Job, o Options) (*plan.Plan, error) {
-	if o.Effort == "" {
-		o.Effort = Normal
-	}
-	o = o.serialised()
-	results := make([]outcome, len(j.Materials))
+	o = o.ready()
+	parts := make([]Part, len(j.Materials))
+	errs := make([]error, len(j.Materials))
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
 	for i := range j.Materials {
 		wait.Go(func() {
 			slots <- struct{}{}
 			defer func() { <-slots }()
-			results[i] = material(ctx, j, i, o)
+			parts[i], errs[i] = Alone(ctx, j, i, o)
 		})
 	}
 	wait.Wait()
-	if tied(j) {
-		for _, r := range results {
-			if r.err != nil {
-				return nil, r.err
-			}
-		}
-		return together(ctx, j, o, results)
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
 	}
-	return assemble(j, o, results)
+	return Combine(ctx, j, o, parts)
 }
 
-// outcome is what came of one material: wanted is false when nothing is made of it.
+// Part is the plan of one material on its own, from all its offers at their
+// lowest prices. It is empty when nothing is cut from the material; None says
+// why there is no plan.
+type Part struct {
+	Material plan.Material
+	None     *NoPlan
+}
+
+func (p Part) empty() bool { return p.None == nil && p.Material.Key == "" }
+
+// Alone plans one material of a job, by its place, on its own.
+func Alone(ctx context.Context, j *job.Job, material int, o Options) (Part, error) {
+	r := alone(ctx, j, material, o.ready())
+	switch {
+	case r.err != nil:
+		return Part{}, r.err
+	case r.message != nil:
+		return Part{None: &NoPlan{Messages: []job.Message{*r.message}, Impossible: r.impossible}}, nil
+	}
+	return Part{Material: r.material}, nil
+}
+
+// Combine makes the plan of a job from the parts of its materials, one for
+// each in the job's order. Where suppliers tie materials together it buys
+// anew. Errors: *NoPlan, or an engine's refusal.
+func Combine(ctx context.Context, j *job.Job, o Options, parts []Part) (*plan.Plan, error) {
+	o = o.ready()
+	none := &NoPlan{Impossible: true}
+	for i, p := range parts {
+		if p.None != nil && !SoldByMark(j, i) {
+			none.Messages = append(none.Messages, p.None.Messages...)
+			none.Impossible = none.Impossible && p.None.Impossible
+		}
+	}
+	if len(none.Messages) > 0 {
+		return nil, none
+	}
+	if tied(j) {
+		return together(ctx, j, o, parts)
+	}
+	p := newPlan(j, o, nil)
+	for _, part := range parts {
+		if !part.empty() {
+			p.Materials = append(p.Materials, part.Material)
+			p.Bound += part.Material.Goals.Cost.Bound
+		}
+	}
+	p.add(j, func(i int) string { return onlyWay(j.Suppliers[i]) })
+	return p.Plan, p.seal()
+}
+
+// outcome is what came of one material.
 type outcome struct {
-	wanted     bool
 	material   plan.Material
 	message    *job.Message
 	impossible bool
 	err        error
 }
 
-func material(ctx context.Context, j *job.Job, i int, o Options) outcome {
+// alone plans one material.
+func alone(ctx context.Context, j *job.Job, i int, o Options) outcome {
 	m := j.Materials[i]
 	var out outcome
 	if m.Sheet() {
@@ -118,7 +163,7 @@ func material(ctx context.Context, j *job.Job, i int, o Options) outcome {
 	} else {
 		out = bars(ctx, j, i, head(j, i), o)
 	}
-	if out.wanted && o.Progress != nil {
+	if (out.material.Key != "" || out.message != nil || out.err != nil) && o.Progress != nil {
 		o.Progress(Progress{
 			Material: m.Key, Done: true, Found: out.message == nil && out.err == nil,
 			Value: out.material.Goals.Cost.Value, Bound: out.material.Goals.Cost.Bound,
@@ -139,38 +184,6 @@ func head(j *job.Job, i int) plan.Material {
 		out.Spaced = j.Processes[m.Process].Kind == job.Beam
 	}
 	return out
-}
-
-func assemble(j *job.Job, o Options, results []outcome) (*plan.Plan, error) {
-	none := &NoPlan{Impossible: true}
-	var made []plan.Material
-	for _, r := range results {
-		switch {
-		case r.err != nil:
-			return nil, r.err
-		case r.message != nil:
-			none.Messages = append(none.Messages, *r.message)
-			none.Impossible = none.Impossible && r.impossible
-		case r.wanted:
-			made = append(made, r.material)
-		}
-	}
-	if len(none.Messages) > 0 {
-		return nil, none
-	}
-	return Assemble(j, o, made)
-}
-
-// Assemble makes the plan of a job from the plans of its materials, which must
-// stand in the job's order: the sums, what the suppliers charge, and the seal.
-// What is proved of the total is the sum of what is proved of the materials.
-func Assemble(j *job.Job, o Options, materials []plan.Material) (*plan.Plan, error) {
-	p := newPlan(j, o, materials)
-	for _, m := range materials {
-		p.Bound += m.Goals.Cost.Bound
-	}
-	p.add(j, func(i int) string { return onlyWay(j.Suppliers[i]) })
-	return p.Plan, p.seal()
 }
 
 // draft is a plan under way.
@@ -213,9 +226,14 @@ func (p draft) seal() error {
 	return p.Seal()
 }
 
-// serialised wraps the callback so that it never runs twice at once.
-func (o Options) serialised() Options {
-	if report := o.Progress; report != nil {
+// ready fills in what is not given, and wraps the callback so that it never runs
+// twice at once.
+func (o Options) ready() Options {
+	if o.Effort == "" {
+		o.Effort = Normal
+	}
+	if report := o.Progress; report != nil && !o.wrapped {
+		o.wrapped = true
 		var lock sync.Mutex
 		o.Progress = func(p Progress) {
 			lock.Lock()

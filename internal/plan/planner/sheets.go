@@ -30,7 +30,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 		return outcome{}
 	}
 	if err := s.beyond(j, mi); err != nil {
-		return outcome{wanted: true, err: err}
+		return outcome{err: err}
 	}
 	options := nest2d.Options{Effort: efforts[o.Effort].sheets, Seed: o.Seed}
 	if o.Progress != nil {
@@ -40,7 +40,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 	}
 	r, err := nest2d.Solve(ctx, s.problem, options)
 	if err != nil {
-		return outcome{wanted: true, err: fmt.Errorf("material %q: %w", head.Key, err)}
+		return outcome{err: fmt.Errorf("material %q: %w", head.Key, err)}
 	}
 	if r.Outcome != nest2d.Planned {
 		return s.noPlan(j, mi, r)
@@ -56,7 +56,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 	used := cut(j, head.Layouts)
 	head.Buy = buy(j, used, used)
 	weighSheets(j, mi, &head)
-	return outcome{wanted: true, material: head}
+	return outcome{material: head}
 }
 
 func newSheetJob(j *job.Job, mi int) *sheetJob {
@@ -191,7 +191,7 @@ func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
 		for _, k := range r.Shortfall.TooLarge {
 			marks = append(marks, marksOf(s.copies[k])...)
 		}
-		return outcome{wanted: true, impossible: true, message: tooLarge(m, j.Processes[m.Process], "sheets", marks)}
+		return outcome{impossible: true, message: tooLarge(m, j.Processes[m.Process], "sheets", marks)}
 	}
 	var missing string
 	if r.Shortfall.Area > 0 {
@@ -202,7 +202,7 @@ func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
 	for _, u := range r.Shortfall.Unplaced {
 		left = append(left, fmt.Sprintf("%d of %s", u.Count, strings.Join(marksOf(s.copies[u.Panel]), ", ")))
 	}
-	return outcome{wanted: true, impossible: impossible, message: shortMessage(m, "sheets", impossible, missing, left)}
+	return outcome{impossible: impossible, message: shortMessage(m, "sheets", impossible, missing, left)}
 }
 
 // families names the engine's function families in the plan's words.

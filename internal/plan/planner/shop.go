@@ -43,7 +43,7 @@ type kind struct {
 type side struct {
 	index  int // of the job's materials
 	base   plan.Material
-	none   *outcome // why there is no plan from all offers
+	none   *NoPlan // why there is no plan from all offers
 	kinds  []kind
 	groups []int // order of each group, -1 for all
 	alone  bool  // settled on its own

@@ -17,32 +17,20 @@ var asking = map[Effort]struct{ nodes, packs int }{
 	Long:   {200_000, 2_000},
 }
 
-// together buys for all materials at once. The results are those of every
-// material on its own, from all offers at their lowest prices.
-func together(ctx context.Context, j *job.Job, o Options, results []outcome) (*plan.Plan, error) {
+// together buys for all materials at once.
+func together(ctx context.Context, j *job.Job, o Options, parts []Part) (*plan.Plan, error) {
 	var sides []*side
-	none := &NoPlan{Impossible: true}
-	for i, r := range results {
-		if !r.wanted {
+	for i, p := range parts {
+		if p.empty() {
 			continue
 		}
-		d := &side{index: i, base: r.material}
+		d := &side{index: i, base: p.Material, none: p.None}
 		if j.Materials[i].Sheet() {
 			d.cutter = newSheetCutter(j, i, o)
 		} else {
 			d.cutter = newBarCutter(j, i, o)
 		}
-		if r.message != nil {
-			if !soldByMark(j, i) {
-				none.Messages = append(none.Messages, *r.message)
-				none.Impossible = none.Impossible && r.impossible
-			}
-			d.none = &r
-		}
 		sides = append(sides, d)
-	}
-	if len(none.Messages) > 0 {
-		return nil, none
 	}
 	s := newShop(j, sides)
 	for i, d := range sides {
@@ -95,8 +83,8 @@ func (s *shop) settleAlone(i int) {
 	s.slack += int64(d.base.Goals.Cost.Value - d.base.Goals.Cost.Bound)
 }
 
-// soldByMark says that a supplier quotes every mark of a material.
-func soldByMark(j *job.Job, material int) bool {
+// SoldByMark says that a supplier quotes every mark of a material, by its place.
+func SoldByMark(j *job.Job, material int) bool {
 	for i, s := range j.Suppliers {
 		if _, all := quoted(j, material, i); s.ByMark && all {
 			return true
