@@ -34,7 +34,7 @@ func (a *audit) patterns(m *material) {
 // alike writes out what makes two layouts the same, whichever copies they hold.
 func alike(l *plan.Layout) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d", l.Stock.Offer)
+	fmt.Fprintf(&b, "%d %v", l.Stock.Offer, l.FirstCuts)
 	for _, p := range l.Pieces {
 		fmt.Fprintf(&b, " %q@%d", p.Mark, p.At)
 	}

@@ -2,6 +2,7 @@ package planner
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"sawbill/internal/job"
@@ -280,8 +281,6 @@ func (b *barCutter) try(ctx context.Context, allowed []bool, extra []int64) (cou
 
 func (b *barCutter) lay(ctx context.Context, counts []int64, pieces [][]int64, out *plan.Material) error {
 	var all []nest1d.Layout
-	var patterns, offcut int64
-	proven := b.groups == 1
 	for g := range pieces {
 		own := make([]int64, len(counts))
 		extra := make([]int64, len(counts))
@@ -299,26 +298,33 @@ func (b *barCutter) lay(ctx context.Context, counts []int64, pieces [][]int64, o
 			at := slices.IndexFunc(b.known, func(k cutBars) bool {
 				return slices.Equal(k.pieces, pieces[g]) && within(k.counts, own)
 			})
-			r.Layouts, r.Patterns.Value, proven = b.known[at].layouts, 0, false
+			r.Layouts = b.known[at].layouts
 		}
-		patterns += r.Patterns.Value
-		offcut = max(offcut, r.Offcut.Value)
 		all = append(all, r.Layouts...)
 	}
 	out.Layouts = b.layouts(b.job, b.index, all)
-	number := int64(len(out.Layouts))
-	longest := offcut
-	for k, n := range counts {
-		if n > 0 {
-			longest = max(longest, b.problem.Stocks[k].Length)
-		}
-	}
-	goal := countGoal(patterns, min(1, patterns), patterns <= 1 && proven)
+	patterns := b.patterns(all)
+	goal := countGoal(patterns, min(1, patterns), patterns <= 1)
 	out.Goals.Patterns = &goal
-	out.Goals.Count = countGoal(number, min(1, number), number <= 1)
-	out.Goals.Offcut = countGoal(offcut, longest, offcut == longest)
 	weighBars(b.job, b.index, out)
 	return nil
+}
+
+// patterns counts the set-ups of the saw: bars of one length and price, parted
+// alike, with pieces of the same lengths and cuts in any order.
+func (b *barCutter) patterns(layouts []nest1d.Layout) int64 {
+	met := map[string]bool{}
+	for _, l := range layouts {
+		s := b.problem.Stocks[l.Stock]
+		var list []string
+		for _, place := range l.Places {
+			p := b.problem.Pieces[place.Piece]
+			list = append(list, fmt.Sprint(p.Length, s.Kerf[p.Left], s.Kerf[p.Right]))
+		}
+		slices.Sort(list)
+		met[fmt.Sprint(s.Length, s.Price, len(l.Cuts), list)] = true
+	}
+	return int64(len(met))
 }
 
 // within says a ≤ b in every place.

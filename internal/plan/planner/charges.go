@@ -1,6 +1,8 @@
 package planner
 
 import (
+	"math/big"
+
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
@@ -169,15 +171,12 @@ func pieceCuts(left, right int64) [2]int64 {
 // panelCut is the price of cutting one panel out of its sheet, in cents: its
 // outline and one piercing, rounded half up.
 func panelCut(s job.Supplier, long, wide length.Length) int64 {
-	metre := int64(length.Metre)
-	outline := 2 * (int64(long) + int64(wide))
-	// Thousandths of a cent times base units stay below 2^63 for prices below
-	// a million a metre and outlines below a kilometre.
-	whole := outline / metre * s.CutMetre
-	part := outline % metre * s.CutMetre
-	thousandths := whole + s.Pierce
-	half := metre * 1000 / 2
-	return thousandths/1000 + (thousandths%1000*metre+part+half)/(metre*1000)
+	// (outline · price a metre + metre · price of a piercing) / (1000 · metre), half up.
+	n := new(big.Int).Mul(big.NewInt(2*int64(long+wide)), big.NewInt(s.CutMetre))
+	n.Add(n, new(big.Int).Mul(big.NewInt(int64(length.Metre)), big.NewInt(s.Pierce)))
+	d := big.NewInt(1000 * int64(length.Metre))
+	n.Add(n.Lsh(n, 1), d)
+	return n.Div(n, d.Lsh(d, 1)).Int64()
 }
 
 // yardCuts counts the cuts of a tree that the supplier makes.

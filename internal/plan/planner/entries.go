@@ -48,14 +48,15 @@ func stock(j *job.Job, offer int) plan.Stock {
 }
 
 // number gives layouts their numbers and equal ones the same pattern: same
-// stock, and the same marks in the same places, whichever copies they are.
+// stock parted alike, and the same marks in the same places, whichever copies
+// they are.
 func number(list []plan.Layout) {
 	patterns := map[string]int{}
 	for i := range list {
 		l := &list[i]
 		l.Number = i + 1
 		var key strings.Builder
-		fmt.Fprint(&key, l.Stock.Offer)
+		fmt.Fprint(&key, l.Stock.Offer, l.FirstCuts)
 		for _, p := range l.Pieces {
 			fmt.Fprintf(&key, " %q %d", p.Mark, p.At)
 		}

@@ -232,8 +232,6 @@ func (c *sheetCutter) lay(ctx context.Context, counts []int64, pieces [][]int64,
 		all = append(all, r.Layouts...)
 	}
 	out.Layouts = c.layouts(c.job, c.index, all)
-	number := int64(len(out.Layouts))
-	out.Goals.Count = countGoal(number, min(1, number), number <= 1)
 	weighSheets(c.job, c.index, out)
 	return nil
 }

@@ -228,6 +228,7 @@ func (s *shop) plan(ctx context.Context, o Options, r *purchase.Result) (*plan.P
 			}
 			counts = s.count(d, choice.Counts[i], m.Layouts)
 			s.yard(&m, d, choice)
+			lesserGoals(&m)
 		}
 		used.Counts, used.Pieces = append(used.Counts, counts), append(used.Pieces, choice.Pieces[i])
 		materials = append(materials, m)
@@ -266,6 +267,35 @@ func (s *shop) plan(ctx context.Context, o Options, r *purchase.Result) (*plan.P
 		p.Struck = "effort"
 	}
 	return p.Plan, p.seal()
+}
+
+// lesserGoals fills in the number of layouts and the largest offcut to keep of
+// layouts made for a purchase, of which little is proved.
+func lesserGoals(m *plan.Material) {
+	number := int64(len(m.Layouts))
+	m.Goals.Count = countGoal(number, min(1, number), number <= 1)
+	var kept, most int64
+	var parts func(p *plan.Part)
+	parts = func(p *plan.Part) {
+		if p.Kept {
+			kept = max(kept, int64(p.Length)*int64(p.Width))
+		}
+		for _, c := range p.Parts {
+			parts(c)
+		}
+	}
+	for _, l := range m.Layouts {
+		if l.Tree != nil {
+			parts(l.Tree)
+			most = max(most, int64(l.Stock.Length)*int64(l.Stock.Width))
+			continue
+		}
+		if l.Kept {
+			kept = max(kept, int64(l.Offcut))
+		}
+		most = max(most, int64(l.Stock.Length))
+	}
+	m.Goals.Offcut = countGoal(kept, most, kept == most)
 }
 
 // yard marks what of fetched sheets is too large to be carried.
