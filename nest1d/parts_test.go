@@ -272,6 +272,16 @@ func TestPartsByHand(t *testing.T) {
 	}
 }
 
+// Pieces of equal weight can differ in their ends: of the two inner parts only the
+// one with the mitre on its left leaves the third piece a joint without kerf.
+func TestPartsAlikeByWeightOnly(t *testing.T) {
+	pieces := []Piece{{Length: 10, Left: 0, Right: 1}, {Length: 10, Left: 1, Right: 0}, {Length: 9, Left: 0, Right: 1}}
+	s := Stock{Length: 70, TrimLeft: 15, TrimRight: 15, Kerf: []int64{0, 6}, Part: 19, Parts: 4}
+	if places, cuts, fits := s.ArrangeParts(pieces, []int{0, 1, 2}); !fits || !s.Fits(pieces, places, cuts...) {
+		t.Errorf("%v cut at %v: fits %v", places, cuts, fits)
+	}
+}
+
 // The longest offcut is as long as any lengths of the parts allow.
 func TestStretch(t *testing.T) {
 	for seed := range 1500 {
