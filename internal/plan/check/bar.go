@@ -55,51 +55,118 @@ func (a *audit) bar(m *material, l *plan.Layout, where string) bool {
 		a.find(where, "nothing is cut from it")
 		return false
 	}
-	pr := m.process
-	var last *job.Piece
-	var end length.Length // right tip of the last piece
-	measured := o != nil
-	for i, p := range l.Pieces {
+	if o == nil {
+		for _, p := range l.Pieces {
+			a.piece(m, p, copyName(where, p.Mark, p.Copy))
+		}
+		return false
+	}
+	stretches := a.stretches(m, l, o, where)
+	if stretches == nil {
+		return false
+	}
+	b := barAudit{audit: a, m: m, offer: o, stretches: stretches, where: where}
+	for _, s := range stretches {
+		b.ends = append(b.ends, s.from)
+	}
+	measured := true
+	for _, p := range l.Pieces {
 		at := copyName(where, p.Mark, p.Copy)
 		jp := a.piece(m, p, at)
 		if jp == nil || !onTape(p.At) {
 			if jp != nil {
 				a.find(at, "it starts at %d units, which is no length on a bar", int64(p.At))
 			}
-			measured, last = false, nil
+			measured = false
 			continue
 		}
-		switch {
-		case i == 0 && p.At != pr.TrimLeft:
-			a.find(at, "it starts at %s, it must start at the end of the left trim, %s", a.len(p.At), a.len(pr.TrimLeft))
-		case last != nil:
-			joint := max(cutLength(pr.Kerf, last.Right), cutLength(pr.Kerf, jp.Left))
-			if want := end + joint; p.At != want {
-				a.find(at, "it starts at %s, it must start at %s, one saw cut (%s) after the piece before it", a.len(p.At), a.len(want), a.len(joint))
-			}
+		if m.process.BySupplier && a.carried(o) && jp.Length > a.job.LongestLoad {
+			a.find(at, "it is %s long and is to be fetched, the load may be %s", a.len(jp.Length), a.len(a.job.LongestLoad))
 		}
-		last, end = jp, p.At+jp.Length
+		if measured {
+			b.piece(jp, p.At, at)
+		}
 	}
-	if !measured || last == nil {
+	if !measured {
 		return false
 	}
+	b.end()
 
-	cut := cutLength(pr.Kerf, last.Right)
-	reach, limit := end, o.Length-pr.TrimRight
-	if pr.Tail > 0 {
-		reach, limit = end+cut, limit-pr.Tail
+	var offcut length.Length
+	for i, s := range stretches {
+		offcut = max(offcut, s.to-b.ends[i])
 	}
-	if reach > limit {
-		a.find(where, "its pieces reach to %s, only %s can be used", a.len(reach), a.len(limit))
-	}
-	offcut := max(0, o.Length-end-cut)
 	if l.Offcut != offcut {
 		a.find(where, "its offcut is given as %s, what remains is %s", a.len(l.Offcut), a.len(offcut))
 	}
-	kept := m.job.KeepOver > 0 && offcut >= m.job.KeepOver
+	stays := a.carried(o) && offcut > a.job.LongestLoad
+	kept := m.job.KeepOver > 0 && offcut >= m.job.KeepOver && !stays
 	a.kept(where, l.Kept, kept)
 	m.leftover(whole(int64(offcut)), kept)
 	return true
+}
+
+// barAudit walks the pieces of one bar from left to right.
+type barAudit struct {
+	*audit
+	m         *material
+	offer     *job.Offer
+	stretches []stretch
+	// ends are where the leftover of every stretch begins.
+	ends  []length.Length
+	where string
+
+	at   int // stretch of the piece before
+	last *job.Piece
+	tip  length.Length // its right tip
+}
+
+// piece checks where a piece starts: at the left end of its part of the bar,
+// or one saw cut after the piece before it.
+func (b *barAudit) piece(p *job.Piece, at length.Length, name string) {
+	for b.at+1 < len(b.stretches) && at >= b.stretches[b.at+1].from {
+		b.end()
+		b.at++
+	}
+	if b.last == nil {
+		want := b.stretches[b.at].from
+		if b.at == 0 {
+			want = b.m.process.TrimLeft
+		}
+		switch {
+		case at != want && b.at == 0:
+			b.find(name, "it starts at %s, it must start at the end of the left trim, %s", b.len(at), b.len(want))
+		case at != want:
+			b.find(name, "it starts at %s, it must start behind the first cut, at %s", b.len(at), b.len(want))
+		case at < b.m.process.TrimLeft:
+			b.find(name, "it starts at %s, within the left trim", b.len(at))
+		}
+	} else {
+		joint := max(cutLength(b.m.process.Kerf, b.last.Right), cutLength(b.m.process.Kerf, p.Left))
+		if want := b.tip + joint; at != want {
+			b.find(name, "it starts at %s, it must start at %s, one saw cut (%s) after the piece before it", b.len(at), b.len(want), b.len(joint))
+		}
+	}
+	b.last, b.tip = p, at+p.Length
+}
+
+// end checks the last piece of a stretch, which must be clear of the right trim
+// and of the tail that the saw cannot grip.
+func (b *barAudit) end() {
+	if b.last == nil {
+		return
+	}
+	s, pr := b.stretches[b.at], b.m.process
+	cut := cutLength(pr.Kerf, b.last.Right)
+	reach, limit := b.tip, min(s.to, b.offer.Length-pr.TrimRight)
+	if pr.Tail > 0 {
+		reach, limit = reach+cut, limit-pr.Tail
+	}
+	if reach > limit {
+		b.find(b.where, "its pieces reach to %s, only %s can be used", b.len(reach), b.len(limit))
+	}
+	b.ends[b.at] = min(s.to, b.tip+cut)
+	b.last = nil
 }
 
 func (a *audit) kept(where string, got, want bool) {

@@ -4,6 +4,7 @@ import (
 	"math/bits"
 	"slices"
 
+	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
@@ -26,6 +27,9 @@ type barStock struct {
 	capacity int64
 	usable   length.Length // between the trims and the tail
 	able     []bool        // per kind: fits into the bar alone
+	// model has the cuts that count in this bar: the material's own, or one in
+	// which none is wider than the first cuts of a bar that is parted at the yard.
+	model *barModel
 }
 
 // barModel relaxes the geometry of bars to a knapsack. A joint takes at least
@@ -37,6 +41,10 @@ type barStock struct {
 //
 // since the outermost two ends share no joint, and with a tail the last cut is
 // made in full. Where all cuts are equal that is no relaxation.
+//
+// In a bar that may be parted at the yard a first cut stands in place of some
+// joints. The same holds for it with every cut held to the width of the first
+// cuts; that the parts must be short enough to carry is left out.
 type barModel struct {
 	kinds  []barKind
 	stocks []barStock
@@ -48,9 +56,9 @@ type barModel struct {
 	loose   bool                       // need was below what the best order takes, or may have been
 }
 
-func (a *audit) barModel(m *material) barModel {
+func (a *audit) barModel(m *material) *barModel {
 	kerf, tail := m.process.Kerf, m.process.Tail
-	b := barModel{tail: tail > 0, orders: map[[16]byte]length.Length{}}
+	b := &barModel{tail: tail > 0, orders: map[[16]byte]length.Length{}}
 	type shape struct {
 		length      length.Length
 		left, right int64
@@ -85,31 +93,58 @@ func (a *audit) barModel(m *material) barModel {
 	}
 	b.square = high == low
 	for _, o := range m.offers {
-		usable := a.job.Offers[o].Length - m.process.TrimLeft - m.process.TrimRight - tail
-		s := barStock{offer: o, usable: usable, capacity: int64(2*usable + 2*high)}
-		if tail > 0 {
-			s.capacity = int64(2*usable + high - low)
-		}
-		soldOut := a.job.Offers[o].Stock == 0
-		if soldOut {
-			s.capacity = 0
-		}
-		for _, k := range b.kinds {
-			need := k.length
-			if tail > 0 {
-				need += k.cuts[1]
-			}
-			s.able = append(s.able, need <= usable && !soldOut)
-		}
-		b.stocks = append(b.stocks, s)
+		b.stocks = append(b.stocks, a.barStock(m, b, o))
 	}
 	return b
 }
 
+func (a *audit) barStock(m *material, b *barModel, offer int) barStock {
+	o := &a.job.Offers[offer]
+	s := barStock{offer: offer, model: b, able: make([]bool, len(b.kinds))}
+	s.usable = o.Length - m.process.TrimLeft - m.process.TrimRight - m.process.Tail
+	if !a.sold(o) {
+		return s
+	}
+	if a.mayPart(m, o) {
+		s.model = b.heldTo(a.firstKerf(m, o))
+		b.loose = true
+	}
+	var high, low length.Length
+	for i, k := range s.model.kinds {
+		if i == 0 {
+			low = k.cuts[0]
+		}
+		high, low = max(high, k.cuts[0], k.cuts[1]), min(low, k.cuts[0], k.cuts[1])
+		s.able[i] = m.holdsPiece(&job.Piece{Length: k.length, Right: k.right}, o, a.mustCarry(o))
+	}
+	s.capacity = int64(2*s.usable + 2*high)
+	if b.tail {
+		s.capacity = int64(2*s.usable + high - low)
+	}
+	return s
+}
+
+// heldTo is the model with no cut wider than a limit.
+func (b *barModel) heldTo(limit length.Length) *barModel {
+	h := &barModel{tail: b.tail, square: true, loose: true, orders: map[[16]byte]length.Length{}}
+	held := func(e ends) ends { return ends{min(e[0], limit), min(e[1], limit)} }
+	for _, c := range b.classes {
+		h.classes = append(h.classes, held(c))
+	}
+	for _, k := range b.kinds {
+		k.cuts = held(k.cuts)
+		k.weight = int64(2*k.length + k.cuts[0] + k.cuts[1])
+		h.kinds = append(h.kinds, k)
+		first := h.kinds[0].cuts[0]
+		h.square = h.square && k.cuts == ends{first, first}
+	}
+	return h
+}
+
 // filling is the knapsack of one bar under the given values of the kinds.
-func (b *barModel) filling(s barStock, values []int64) []kind {
+func (s *barStock) filling(values []int64) []kind {
 	var list []kind
-	for i, k := range b.kinds {
+	for i, k := range s.model.kinds {
 		if s.able[i] {
 			list = append(list, kind{k.weight, values[i], k.number})
 		}
@@ -148,15 +183,21 @@ func (a *audit) barLadder(m *material, b *barModel, effort *int64) *ladder {
 // tight lowers what the bars may hold to what they can.
 func (b *barModel) tight(w worth, effort *int64) worth {
 	w.most = slices.Clone(w.most)
-	for i, s := range b.stocks {
-		if w.most[i] > 0 {
-			w.most[i] = most(b.filling(s, w.values), s.capacity, w.most[i], effort)
-		}
-		if w.most[i] > 0 && !b.square {
-			w.most[i] = b.fullest(s, w.values, w.most[i])
-		}
+	for i := range b.stocks {
+		w.most[i] = b.stocks[i].most(w.values, w.most[i], effort)
 	}
 	return w
+}
+
+// most is what a bar can hold of the values, which is known to be at most limit.
+func (s *barStock) most(values []int64, limit int64, effort *int64) int64 {
+	if limit > 0 {
+		limit = most(s.filling(values), s.capacity, limit, effort)
+	}
+	if limit > 0 && !s.model.square {
+		limit = s.model.fullest(s, values, limit)
+	}
+	return limit
 }
 
 // fullestNodes limits the search for the fullest bar.
@@ -166,7 +207,7 @@ const fullestNodes = 1_000_000
 // really make: contents are tried kind by kind, those of most value for their
 // weight first, as long as they may pass the best so far. It returns most when
 // there are too many.
-func (b *barModel) fullest(s barStock, values []int64, most int64) int64 {
+func (b *barModel) fullest(s *barStock, values []int64, most int64) int64 {
 	var order []int
 	for i := range b.kinds {
 		if s.able[i] && values[i] > 0 {
@@ -219,12 +260,17 @@ func (b *barModel) fullest(s barStock, values []int64, most int64) int64 {
 	return min(most, best)
 }
 
-// material values every piece by its own weight: so much bar is needed.
+// material values every piece by its own weight, the least it has in any bar:
+// so much bar is needed.
 func (b *barModel) material() (w worth, made answer) {
 	var kinds []kind
-	for _, k := range b.kinds {
-		w.values = append(w.values, k.weight)
-		kinds = append(kinds, kind{k.weight, k.weight, k.number})
+	for i, k := range b.kinds {
+		weight := k.weight
+		for _, s := range b.stocks {
+			weight = min(weight, s.model.kinds[i].weight)
+		}
+		w.values = append(w.values, weight)
+		kinds = append(kinds, kind{weight, weight, k.number})
 	}
 	for _, s := range b.stocks {
 		w.most = append(w.most, max(0, s.capacity))
@@ -263,8 +309,9 @@ func (a *audit) barProof(m *material, b *barModel, proof *plan.BarProof, effort 
 		return w, no
 	}
 	made = yes
-	for _, s := range b.stocks {
-		limit, fits := scaled(proof.Scale, a.job.Offers[s.offer].Price, extra[s.offer])
+	for i := range b.stocks {
+		s := &b.stocks[i]
+		limit, fits := scaled(proof.Scale, leastPrice(&a.job.Offers[s.offer]), extra[s.offer])
 		if !fits || limit > w.wanted {
 			limit = w.wanted // no bar holds more than all pieces together
 		}
@@ -275,7 +322,7 @@ func (a *audit) barProof(m *material, b *barModel, proof *plan.BarProof, effort 
 		if s.capacity <= 0 {
 			continue
 		}
-		switch exceeds(b.filling(s, values), s.capacity, limit, effort) {
+		switch exceeds(s.filling(values), s.capacity, limit, effort) {
 		case yes:
 			a.find(where, "it is wrong for offer %d: a bar can hold pieces worth more than the bar", s.offer)
 			return w, no

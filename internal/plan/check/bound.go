@@ -12,7 +12,8 @@ import (
 //
 //	Σ Uₖ·nₖ ≥ D,   nₖ ≤ stockₖ
 //
-// and a cost B is proved when no purchase for less than B does: a bounded
+// and a cost B, with every bar or sheet at the lowest price that its offer has
+// for any quantity, is proved when no purchase for less than B does: a bounded
 // knapsack of offers, with prices for weights, again exact in integers. That
 // is at least the value divided by the scale, raised to a sum of prices.
 
@@ -75,13 +76,13 @@ func (a *audit) bound(m *material) {
 	}
 	effort := int64(provingEffort)
 	cost := m.plan.Goals.Cost
-	var bars barModel
+	var bars *barModel
 	var l *ladder
 	if m.job.Sheet() {
 		l = a.sheetLadder(m)
 	} else {
 		bars = a.barModel(m)
-		l = a.barLadder(m, &bars, &effort)
+		l = a.barLadder(m, bars, &effort)
 	}
 	if l == nil {
 		return // told already
@@ -97,7 +98,7 @@ func (a *audit) bound(m *material) {
 			proof, least = a.trySheets(m, proof)
 		default:
 			var r answer
-			r, cheaper = a.noCheaper(m, &bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound)
+			r, cheaper = a.noCheaper(m, bars, l.tried[min(l.best, len(l.tried)-1)], cost.Bound)
 			if r == yes || r == unknown && m.plan.BarProof != nil && m.plan.BarProof.Searched {
 				proof = r // beyond the values of the proof; unknown is noted
 			}
@@ -140,7 +141,7 @@ func (a *audit) excluded(m *material, w worth, cost plan.Money, effort *int64) a
 	rest := whole(w.wanted)
 	var offers []kind
 	for k, o := range m.offers {
-		price, stock := a.job.Offers[o].Price, a.supply(m, o)
+		price, stock := leastPrice(&a.job.Offers[o]), a.supply(m, o)
 		switch {
 		case w.most[k] <= 0 || stock == 0:
 		case price > 0:
@@ -185,6 +186,9 @@ func (a *audit) supply(m *material, offer int) int64 {
 	}
 	if stock := a.job.Offers[offer].Stock; stock >= 0 {
 		most = min(most, stock)
+	}
+	if !a.sold(&a.job.Offers[offer]) {
+		return 0
 	}
 	return most
 }

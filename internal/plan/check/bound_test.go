@@ -254,7 +254,7 @@ func TestTooLarge(t *testing.T) {
 	m.plan, m.offers = tube(p), []int{0, 1}
 	b := a.barModel(m)
 	none := int64(0)
-	l := a.barLadder(m, &b, &none)
+	l := a.barLadder(m, b, &none)
 	if l == nil || len(a.findings) > 0 {
 		t.Fatalf("found %v", a.findings)
 	}

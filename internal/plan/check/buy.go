@@ -3,18 +3,66 @@ package check
 import (
 	"fmt"
 
+	"sawbill/internal/job"
+	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
 
-// buy checks that what is bought is what the layouts are cut from, offer by
-// offer in the job's order, at the job's prices and within its stocks.
+// pack is how many bars or sheets of an offer are sold together.
+func pack(o *job.Offer) int64 { return max(1, o.Pack) }
+
+// tiers are the prices of an offer by quantity.
+func tiers(o *job.Offer) []job.Tier {
+	if len(o.Tiers) == 0 {
+		return []job.Tier{{From: 1, Price: o.Price}}
+	}
+	return o.Tiers
+}
+
+// packPrice is the price of a pack when so many bars or sheets are bought;
+// false where so few are not sold.
+func packPrice(o *job.Offer, count int64) (price int64, sold bool) {
+	for _, t := range tiers(o) {
+		if count >= t.From {
+			price, sold = t.Price, true
+		}
+	}
+	return price, sold
+}
+
+// leastPrice is what no bar or sheet of an offer costs less than, whatever the
+// quantity: the lowest price of a pack over all tiers, by its number.
+func leastPrice(o *job.Offer) int64 {
+	least := tiers(o)[0].Price
+	for _, t := range tiers(o) {
+		least = min(least, t.Price)
+	}
+	return max(0, least) / pack(o)
+}
+
+// sold reports whether anything is cut from an offer at all: a supplier that
+// lays out its own stock sells no bars or sheets.
+func (a *audit) sold(o *job.Offer) bool {
+	return o.Stock != 0 && !(o.Supplier >= 0 && o.Supplier < len(a.job.Suppliers) && a.job.Suppliers[o.Supplier].ByMark)
+}
+
+// buy checks that what is bought is what the layouts are cut from and the
+// spares, offer by offer in the job's order, at the job's prices and within its stocks.
 func (a *audit) buy(m *material) {
+	if m.plan.ByMark != "" {
+		a.marks(m)
+		return
+	}
+	if len(m.plan.Marks) > 0 {
+		a.find(m.job.Key, "marks are priced, but no supplier is named that sells by the mark")
+	}
 	used := map[int]int64{}
 	for i := range m.plan.Layouts {
 		used[m.plan.Layouts[i].Stock.Offer]++
 	}
 	met := map[int]bool{}
 	before := -1
+	spares := whole(0)
 	for i, l := range m.plan.Buy {
 		where := fmt.Sprintf("%s, purchase line %d", m.job.Key, i+1)
 		if l.Offer < 0 || l.Offer >= len(a.job.Offers) || a.job.Offers[l.Offer].Material != m.index {
@@ -29,23 +77,9 @@ func (a *audit) buy(m *material) {
 			a.find(where, "the lines are not in the order of the offers")
 		}
 		met[l.Offer], before = true, l.Offer
-		if l.Supplier != a.supplier(o) {
-			a.find(where, "the supplier is given as %q, it is %q", l.Supplier, a.supplier(o))
-		}
-		if l.Length != o.Length || l.Width != o.Width {
-			a.find(where, "the size is given as %s x %s, it is %s x %s", a.len(l.Length), a.len(l.Width), a.len(o.Length), a.len(o.Width))
-		}
-		if l.Count != used[l.Offer] || l.Count < 1 {
-			a.find(where, "%d are bought, the layouts use %d", l.Count, used[l.Offer])
-		}
-		if o.Stock >= 0 && l.Count > o.Stock {
-			a.find(where, "%d are bought, %q has only %d", l.Count, a.supplier(o), o.Stock)
-		}
-		if int64(l.Each) != o.Price {
-			a.find(where, "the price of one is given as %s, it is %s", l.Each, plan.Money(o.Price))
-		}
-		if want := whole(o.Price).times(whole(l.Count)); !want.equals(int64(l.Amount)) {
-			a.find(where, "the amount is given as %s, %d at %s make another", l.Amount, l.Count, plan.Money(o.Price))
+		a.line(&l, o, used[l.Offer], where)
+		if l.Spare > 0 && a.holdsAll(m, o) {
+			spares = spares.plus(whole(l.Spare))
 		}
 	}
 	for _, o := range m.offers {
@@ -53,168 +87,161 @@ func (a *audit) buy(m *material) {
 			a.find(m.job.Key, "%d of offer %d are cut but not bought", used[o], o)
 		}
 	}
+	if want := m.spares(int64(len(m.plan.Layouts))); spares.compare(want) < 0 {
+		a.find(m.job.Key, "%s spares are bought from which everything can be cut, the job wants %s", spares, want)
+	}
 }
 
-// goals checks the values reached and that every bound is on its right side.
-func (a *audit) goals(m *material) {
-	g := &m.plan.Goals
-	var cost wide
-	for _, l := range m.plan.Buy {
-		cost = cost.plus(whole(int64(l.Amount)))
+// line checks one line of a purchase, of which the layouts use so many.
+func (a *audit) line(l *plan.Line, o *job.Offer, used int64, where string) {
+	if l.Supplier != a.supplier(o) {
+		a.find(where, "the supplier is given as %q, it is %q", l.Supplier, a.supplier(o))
 	}
-	if !cost.equals(int64(g.Cost.Value)) {
-		a.find(m.job.Key, "the cost is given as %s, the amounts sum up to another", g.Cost.Value)
+	if !a.sold(o) {
+		a.find(where, "%q sells none of it to be cut by others", a.supplier(o))
 	}
-	a.verdict(m.job.Key, "cost", g.Cost.Status, int64(g.Cost.Value), int64(g.Cost.Bound), true)
-	if (g.Cost.Status == plan.Proven) != (g.Cost.Value == g.Cost.Bound) {
-		a.find(m.job.Key, "the cost is %s and its bound %s, so it cannot be called %s", g.Cost.Value, g.Cost.Bound, g.Cost.Status)
+	if l.Length != o.Length || l.Width != o.Width {
+		a.find(where, "the size is given as %s x %s, it is %s x %s", a.len(l.Length), a.len(l.Width), a.len(o.Length), a.len(o.Width))
 	}
+	if l.Count < 1 || l.Spare < 0 || l.Spare > l.Count || l.Count-l.Spare != used {
+		a.find(where, "%d are bought, %d of them spares; the layouts use %d", l.Count, l.Spare, used)
+	}
+	if o.Stock >= 0 && l.Count > o.Stock {
+		a.find(where, "%d are bought, %q has only %d", l.Count, a.supplier(o), o.Stock)
+	}
+	size := pack(o)
+	if given := max(1, l.Pack); given != size || l.Pack == 1 || l.Pack < 0 {
+		a.find(where, "the pack is given as %d, it is %d (not given when 1)", l.Pack, size)
+	}
+	if l.Count%size != 0 {
+		a.find(where, "%d are bought, they are sold in packs of %d", l.Count, size)
+	}
+	price, sold := packPrice(o, l.Count)
+	if !sold {
+		a.find(where, "%d are bought, they are sold from %d on", l.Count, tiers(o)[0].From)
+	}
+	if int64(l.Each) != price {
+		a.find(where, "the price of one, or of one pack, is given as %s, at this quantity it is %s", l.Each, plan.Money(price))
+	}
+	if want := whole(price).times(whole(l.Count / size)); !want.equals(int64(l.Amount)) {
+		a.find(where, "the amount is given as %s, %d at %s make another", l.Amount, l.Count/size, plan.Money(price))
+	}
+}
 
-	if g.Count.Value != int64(len(m.plan.Layouts)) {
-		a.find(m.job.Key, "the number of layouts is given as %d, it is %d", g.Count.Value, len(m.plan.Layouts))
-	}
-	a.verdict(m.job.Key, "number of layouts", g.Count.Status, g.Count.Value, g.Count.Bound, true)
+// spares is how many bars or sheets must be bought beyond those cut.
+func (m *material) spares(cut int64) wide {
+	return whole(m.job.Spare).plus(whole(m.job.SparePercent).times(whole(cut)).ceiling(whole(10_000)))
+}
 
+// holdsAll reports whether every piece or panel of the material, taken alone,
+// can be cut from a bar or sheet of the offer.
+func (a *audit) holdsAll(m *material, o *job.Offer) bool {
+	for i := range a.job.Pieces {
+		if p := &a.job.Pieces[i]; p.Material == m.index && !m.holdsPiece(p, o, a.carryLimit(o)) {
+			return false
+		}
+	}
+	for i := range a.job.Panels {
+		if p := &a.job.Panels[i]; p.Material == m.index && !a.holdsPanel(m, p, o) {
+			return false
+		}
+	}
+	return true
+}
+
+// holdsPiece reports whether a piece fits between trims and tail of a bar, of
+// which no more than limit can be carried where that is not 0.
+func (m *material) holdsPiece(p *job.Piece, o *job.Offer, limit length.Length) bool {
+	need, tail := p.Length, length.Length(0)
+	if m.process.Tail > 0 {
+		need, tail = need+cutLength(m.process.Kerf, p.Right), m.process.Tail
+	}
 	switch {
-	case m.job.Sheet() && g.Patterns != nil:
-		a.find(m.job.Key, "patterns are a goal for bars only")
-	case !m.job.Sheet() && g.Patterns == nil:
-		a.find(m.job.Key, "the number of patterns is missing")
-	case g.Patterns != nil:
-		if m.sound && g.Patterns.Value != a.shapes(m) {
-			a.find(m.job.Key, "the number of patterns is given as %d, it is %d", g.Patterns.Value, a.shapes(m))
-		}
-		a.verdict(m.job.Key, "number of patterns", g.Patterns.Status, g.Patterns.Value, g.Patterns.Bound, true)
+	case need > o.Length-m.process.TrimLeft-m.process.TrimRight-tail:
+		return false
+	case limit <= 0:
+		return true
+	case m.process.BySupplier:
+		return p.Length <= limit
 	}
-
-	if m.sound && !m.largest.equals(g.Offcut.Value) && !m.largestKept.equals(g.Offcut.Value) {
-		a.find(m.job.Key, "the largest offcut is given as %d units, it is %s, or %s of those to keep", g.Offcut.Value, m.largest, m.largestKept)
-	}
-	a.verdict(m.job.Key, "largest offcut", g.Offcut.Status, g.Offcut.Value, g.Offcut.Bound, false)
-	a.lesserGoals(m)
+	return o.Length <= limit || need+tail <= limit
 }
 
-// verdict checks a goal's status and that its bound does not contradict its value.
-func (a *audit) verdict(where, what string, s plan.Status, value, bound int64, least bool) {
-	switch {
-	case s != plan.Proven && s != plan.Open:
-		a.find(where, "the status of the %s is %q; it is either proven or open", what, s)
-	case s == plan.Proven && value != bound:
-		a.find(where, "the %s is called proven but differs from its bound", what)
-	case least && bound > value:
-		a.find(where, "the %s is below the bound it is said never to go below", what)
-	case !least && bound < value:
-		a.find(where, "the %s is above the bound it is said never to go above", what)
+// holdsPanel reports whether a panel can be cut from a sheet of an offer.
+func (a *audit) holdsPanel(m *material, p *job.Panel, o *job.Offer) bool {
+	r := m.trimmed(o)
+	if r.length <= 0 || r.width <= 0 || a.carried(o) && !a.load(p.Length, p.Width) {
+		return false
+	}
+	sheet := m.room(r.length, r.width)
+	for _, pose := range m.poses(p.Length, p.Width, p.Turn, sheet) {
+		if !m.strip(pose.x, sheet.x) && !m.strip(pose.y, sheet.y) {
+			return true
+		}
+	}
+	return false
+}
+
+// marks checks a material that is bought by the mark: all of it, from one
+// supplier that quotes it, and nothing laid out here.
+func (a *audit) marks(m *material) {
+	where := m.job.Key + ", bought by the mark"
+	s, known := a.suppliers[m.plan.ByMark]
+	if !known || !a.job.Suppliers[s].ByMark {
+		a.find(where, "%q does not sell by the mark", m.plan.ByMark)
+		return
+	}
+	if len(m.plan.Buy) > 0 || len(m.plan.Layouts) > 0 {
+		a.find(where, "bars or sheets are bought or cut all the same")
+	}
+	if m.plan.BarProof != nil || m.plan.SheetProof != nil || m.plan.Goals.Cost.Bound != 0 {
+		a.find(where, "a least cost is given as %s, there is none to be proved", m.plan.Goals.Cost.Bound)
+	}
+	price := a.quotes(s)
+	var wanted []plan.Quote
+	add := func(mark string, count int64) {
+		each, quoted := price[mark]
+		if !quoted {
+			a.find(where, "%q quotes no price for %s", m.plan.ByMark, mark)
+		}
+		wanted = append(wanted, plan.Quote{Mark: mark, Count: count, Each: plan.Money(each)})
+	}
+	a.eachMark(m, add)
+	if len(wanted) != len(m.plan.Marks) {
+		a.find(where, "%d marks are bought, the job has %d", len(m.plan.Marks), len(wanted))
+		return
+	}
+	for i, w := range wanted {
+		got := m.plan.Marks[i]
+		if got.Mark != w.Mark || got.Count != w.Count || got.Each != w.Each {
+			a.find(where, "line %d is %d of %q at %s, it must be %d of %q at %s", i+1, got.Count, got.Mark, got.Each, w.Count, w.Mark, w.Each)
+		} else if !whole(int64(w.Each)).times(whole(w.Count)).equals(int64(got.Amount)) {
+			a.find(where, "the amount for %s is given as %s, %d at %s make another", got.Mark, got.Amount, got.Count, got.Each)
+		}
 	}
 }
 
-// lesserGoals names the claims of the last goals, which are not proved again.
-func (a *audit) lesserGoals(m *material) {
-	g := &m.plan.Goals
-	var claims []string
-	if g.Patterns != nil && g.Patterns.Status == plan.Proven && g.Patterns.Value > 1 {
-		claims = append(claims, "that no fewer patterns would do")
+// eachMark visits the marks of a material in the job's order.
+func (a *audit) eachMark(m *material, visit func(mark string, count int64)) {
+	for _, p := range a.job.Pieces {
+		if p.Material == m.index && !m.job.Sheet() {
+			visit(p.Mark, p.Quantity)
+		}
 	}
-	if g.Offcut.Status == plan.Proven {
-		claims = append(claims, "that no longer offcut is possible")
-	}
-	for _, c := range claims {
-		a.note("%s: %s at this cost is not proved again", m.job.Key, c)
+	for _, p := range a.job.Panels {
+		if p.Material == m.index && m.job.Sheet() {
+			visit(p.Mark, p.Quantity)
+		}
 	}
 }
 
-// totals checks the sums over all materials.
-func (a *audit) totals() {
-	p := a.plan
-	var goods, bound wide
-	for i := range p.Materials {
-		g := p.Materials[i].Goals.Cost
-		goods, bound = goods.plus(whole(int64(g.Value))), bound.plus(whole(int64(g.Bound)))
-	}
-	if !goods.equals(int64(p.Goods)) {
-		a.find("plan", "the goods are given as %s, the materials cost another sum", p.Goods)
-	}
-	for _, c := range p.Charges {
-		goods = goods.plus(whole(int64(c.Amount)))
-	}
-	if !goods.equals(int64(p.Total)) {
-		a.find("plan", "the total is given as %s, goods and charges make another sum", p.Total)
-	}
-	if !bound.equals(int64(p.Bound)) {
-		a.find("plan", "the least possible total is given as %s, the materials' bounds make another sum", p.Bound)
-	}
-	if p.Bound > p.Total {
-		a.find("plan", "the total %s is below the bound %s it is said never to go below", p.Total, p.Bound)
-	}
-	switch p.Status {
-	case plan.Proven, plan.Open:
-		if (p.Status == plan.Proven) != (p.Total == p.Bound) {
-			a.find("plan", "the total is %s and its bound %s, so it cannot be called %s", p.Total, p.Bound, p.Status)
-		}
-	default:
-		a.find("plan", "the status is %q; it is either proven or open", p.Status)
-	}
-	a.totalMass()
-}
-
-// What a supplier adds, in the words of the plan.
-const (
-	delivery   = "delivery"
-	smallOrder = "small order"
-)
-
-// charges works out what every supplier adds: the delivery, and what the goods
-// lack to the smallest order.
-func (a *audit) charges() {
-	goods := make([]wide, len(a.job.Suppliers))
-	buys := make([]bool, len(a.job.Suppliers))
-	for i := range a.plan.Materials {
-		for _, l := range a.plan.Materials[i].Buy {
-			if l.Offer < 0 || l.Offer >= len(a.job.Offers) {
-				continue
-			}
-			if s := a.job.Offers[l.Offer].Supplier; s >= 0 && s < len(goods) {
-				goods[s], buys[s] = goods[s].plus(whole(int64(l.Amount))), true
-			}
+// quotes are the prices of a supplier by mark.
+func (a *audit) quotes(supplier int) map[string]int64 {
+	list := map[string]int64{}
+	for _, q := range a.job.Quotes {
+		if q.Supplier == supplier {
+			list[q.Mark] = q.Price
 		}
 	}
-	type charge struct{ supplier, what string }
-	want := map[charge]wide{}
-	var order []charge
-	for i, s := range a.job.Suppliers {
-		if !buys[i] {
-			continue
-		}
-		if s.Delivery > 0 {
-			c := charge{s.Name, delivery}
-			want[c], order = whole(s.Delivery), append(order, c)
-		}
-		if short := whole(s.Minimum).minus(goods[i]); short.sign() > 0 {
-			c := charge{s.Name, smallOrder}
-			want[c], order = short, append(order, c)
-		}
-	}
-	payable := whole(int64(a.plan.Total))
-	met := map[charge]bool{}
-	for _, c := range a.plan.Charges {
-		k := charge{c.Supplier, c.What}
-		amount, due := want[k]
-		switch {
-		case !due:
-			a.find("charges", "%q by %q is not due", c.What, c.Supplier)
-		case met[k]:
-			a.find("charges", "%q by %q is charged twice", c.What, c.Supplier)
-		case !amount.equals(int64(c.Amount)):
-			a.find("charges", "%q by %q is given as %s, another amount is due", c.What, c.Supplier, c.Amount)
-		}
-		met[k] = true
-	}
-	for _, k := range order {
-		if !met[k] {
-			a.find("charges", "%q by %q is due but missing", k.what, k.supplier)
-		}
-	}
-	if !payable.equals(int64(a.plan.Payable)) {
-		a.find("plan", "payable is given as %s, total and charges make another sum", a.plan.Payable)
-	}
+	return list
 }

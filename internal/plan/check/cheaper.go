@@ -35,7 +35,7 @@ type purchases struct {
 	wanted int64
 	nodes  int64
 	pieces int64
-	weight int64           // of all pieces
+	weight int64           // of all pieces, the least they have
 	failed map[string]bool // what was left when packing failed, see packing.key
 }
 
@@ -51,12 +51,12 @@ type candidate struct {
 func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) (result answer, cheaper string) {
 	p := &purchases{model: b, values: w.values, wanted: w.wanted, nodes: tryingNodes, failed: map[string]bool{}}
 	for k, o := range m.offers {
-		offer := a.job.Offers[o]
-		c := candidate{stock: k, price: offer.Price, supply: offer.Stock, most: w.most[k]}
+		offer := &a.job.Offers[o]
+		c := candidate{stock: k, price: leastPrice(offer), supply: offer.Stock, most: w.most[k]}
 		if c.supply < 0 {
 			c.supply = math.MaxInt64
 		}
-		if c.supply > 0 && b.stocks[k].capacity > 0 {
+		if a.sold(offer) && b.stocks[k].capacity > 0 {
 			p.offers = append(p.offers, c)
 		}
 	}
@@ -72,7 +72,11 @@ func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) (r
 			return unknown, ""
 		}
 		p.pieces += k.number
-		p.weight += k.weight * k.number
+		least := k.weight
+		for _, s := range b.stocks {
+			least = min(least, s.model.kinds[i].weight)
+		}
+		p.weight += least * k.number
 		p.order = append(p.order, i)
 	}
 	slices.SortStableFunc(p.order, func(x, y int) int {
@@ -84,16 +88,20 @@ func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) (r
 	case no:
 		return yes, ""
 	case yes:
-		if b.loose {
+		loose := b.loose
+		for _, s := range b.stocks {
+			loose = loose || s.model.loose
+		}
+		if loose {
 			return unknown, ""
 		}
-		return no, a.purchase(m, p)
+		return no, a.words(m, p)
 	}
 	return unknown, ""
 }
 
-// purchase puts into words what was bought when the pieces could be packed.
-func (a *audit) purchase(m *material, p *purchases) string {
+// words says what was bought when the pieces could be packed.
+func (a *audit) words(m *material, p *purchases) string {
 	var words []string
 	cost := whole(0)
 	for _, o := range p.offers {
@@ -215,13 +223,14 @@ func (t *packing) cover(waste int64) answer {
 	result := no
 	for o := range t.offers {
 		s := &t.model.stocks[t.offers[o].stock]
-		if t.left[o] == 0 || !s.able[heaviest] || t.model.kinds[heaviest].weight > s.capacity {
+		weight := s.model.kinds[heaviest].weight
+		if t.left[o] == 0 || !s.able[heaviest] || weight > s.capacity {
 			continue
 		}
 		t.left[o]--
 		t.rest[heaviest]--
 		r := t.fill(0, filling{
-			offer: o, room: s.capacity - t.model.kinds[heaviest].weight,
+			offer: o, room: s.capacity - weight,
 			short: t.offers[o].most - t.values[heaviest], waste: waste, content: []int{heaviest},
 		})
 		t.rest[heaviest]++
@@ -259,15 +268,15 @@ func (t *packing) fill(at int, f filling) answer {
 	if t.atLeastShort(at, f) > f.waste {
 		return no
 	}
+	s := &t.model.stocks[t.offers[f.offer].stock]
 	if at == len(t.order) {
-		if t.model.square && t.roomForMore(f) {
+		if s.model.square && t.roomForMore(f) {
 			return no // the same with one more piece is tried as well
 		}
 		return t.cover(f.waste - max(0, f.short))
 	}
 	k := t.order[at]
-	s := &t.model.stocks[t.offers[f.offer].stock]
-	w := t.model.kinds[k].weight
+	w := s.model.kinds[k].weight
 	n := int64(0)
 	if s.able[k] {
 		n = min(t.rest[k], f.room/w)
@@ -276,12 +285,12 @@ func (t *packing) fill(at int, f filling) answer {
 	for ; n >= 0; n-- {
 		g := f
 		g.room, g.short = f.room-n*w, f.short-n*t.values[k]
-		if !t.model.square {
+		if !s.model.square {
 			g.content = slices.Clip(f.content)
 			for range n {
 				g.content = append(g.content, k)
 			}
-			if t.model.need(g.content) > s.usable {
+			if s.model.need(g.content) > s.usable {
 				continue
 			}
 		}
@@ -302,9 +311,10 @@ func (t *packing) fill(at int, f filling) answer {
 // the last piece put in could be cut to fit.
 func (t *packing) atLeastShort(at int, f filling) int64 {
 	room, short := f.room, f.short
+	s := &t.model.stocks[t.offers[f.offer].stock]
 	for _, k := range t.order[at:] {
-		n, w, v := t.rest[k], t.model.kinds[k].weight, t.values[k]
-		if n == 0 || v == 0 || !t.model.stocks[t.offers[f.offer].stock].able[k] {
+		n, w, v := t.rest[k], s.model.kinds[k].weight, t.values[k]
+		if n == 0 || v == 0 || !s.able[k] {
 			continue
 		}
 		if fit := room / w; fit < n {
@@ -320,8 +330,9 @@ func (t *packing) atLeastShort(at int, f filling) int64 {
 }
 
 func (t *packing) roomForMore(f filling) bool {
+	s := &t.model.stocks[t.offers[f.offer].stock]
 	for k, n := range t.rest {
-		if n > 0 && t.model.kinds[k].weight <= f.room && t.model.stocks[t.offers[f.offer].stock].able[k] {
+		if n > 0 && s.model.kinds[k].weight <= f.room && s.able[k] {
 			return true
 		}
 	}

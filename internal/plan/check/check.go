@@ -55,7 +55,9 @@ func Plan(j *job.Job, p *plan.Plan) (findings []Finding, notes []string) {
 	}
 	a.index()
 	a.head()
-	for _, m := range a.materials() {
+	a.orders()
+	pairs := a.materials()
+	for _, m := range pairs {
 		a.layouts(m)
 		a.patterns(m)
 		a.buy(m)
@@ -65,8 +67,8 @@ func Plan(j *job.Job, p *plan.Plan) (findings []Finding, notes []string) {
 		a.bound(m)
 	}
 	a.copies()
-	a.totals()
-	a.charges()
+	a.money(pairs)
+	a.purchase(pairs)
 	return a.close()
 }
 

@@ -56,16 +56,23 @@ func (a *audit) tick(k copyKey, mark string, quantity int64, where string) {
 	}
 }
 
-// copies finds what the job wants and no layout cuts.
+// copies finds what the job wants and no layout cuts, apart from what is
+// bought by the mark.
 func (a *audit) copies() {
 	cut := map[copyKey]int64{} // per row, copy 0
 	for k := range a.cut {
 		cut[copyKey{k.panel, k.row, 0}]++
 	}
 	for row, p := range a.job.Pieces {
+		if a.byMark[p.Material] {
+			continue
+		}
 		a.missing(copyKey{false, row, 0}, p.Mark, p.Quantity, cut)
 	}
 	for row, p := range a.job.Panels {
+		if a.byMark[p.Material] {
+			continue
+		}
 		a.missing(copyKey{true, row, 0}, p.Mark, p.Quantity, cut)
 	}
 }

@@ -14,7 +14,7 @@ func (a *audit) fewerExcluded(m *material, w worth, count int64, nodes *int64) a
 	type choice struct{ price, supply, most int64 }
 	var offers []choice
 	for k, o := range m.offers {
-		c := choice{a.job.Offers[o].Price, a.supply(m, o), w.most[k]}
+		c := choice{leastPrice(&a.job.Offers[o]), a.supply(m, o), w.most[k]}
 		if c.most > 0 && c.supply > 0 {
 			offers = append(offers, c)
 		}

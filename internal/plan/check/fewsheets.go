@@ -174,6 +174,10 @@ func (a *audit) leastSheets(m *material) (least spend, ok bool) {
 		for _, i := range rows {
 			p := a.job.Panels[i]
 			var poses []extent
+			if a.mustCarry(&offer) > 0 && !a.load(p.Length, p.Width) {
+				t.poses = append(t.poses, nil)
+				continue
+			}
 			for _, r := range m.poses(p.Length, p.Width, p.Turn, sheet) {
 				if !m.strip(r.x, sheet.x) && !m.strip(r.y, sheet.y) {
 					poses = append(poses, extent{r.x, r.y})
@@ -185,12 +189,9 @@ func (a *audit) leastSheets(m *material) (least spend, ok bool) {
 		for set := 1; set <= all; set++ {
 			fits[set] = t.fits(set)
 		}
-		supply := int64(len(rows))
-		if offer.Stock >= 0 {
-			supply = min(supply, offer.Stock)
-		}
+		supply := a.supply(m, o)
 		for range supply {
-			if !oneMore(best, fits, offer.Price) {
+			if !oneMore(best, fits, leastPrice(&offer)) {
 				break
 			}
 		}

@@ -27,6 +27,9 @@ type audit struct {
 
 	pieces, panels map[string]int // mark to index in the job
 	cut            map[copyKey]bool
+	suppliers      map[string]int // name to index in the job
+	way            map[int]string // how the order of a supplier comes home
+	byMark         map[int]bool   // materials bought by the mark
 
 	findings []Finding
 	notes    []string

@@ -37,7 +37,7 @@ func hide() *job.Job {
 			{Key: "panel saw", Kind: job.PanelSaw, Kerf: 3 * mm, Stages: 2, MinStrip: 40 * mm,
 				TrimLeft: 10 * mm, TrimRight: 10 * mm, TrimBottom: 10 * mm, TrimTop: 10 * mm},
 		},
-		Suppliers: []job.Supplier{{Name: "North", Delivery: 3500, Minimum: 8000}, {Name: "East"}},
+		Suppliers: []job.Supplier{{Name: "North", Delivers: true, Delivery: 3500, Minimum: 8000}, {Name: "East", Fetched: true}},
 		Offers: []job.Offer{
 			{Supplier: 0, Material: 0, Length: 6000 * mm, Price: 2140, Stock: -1},
 			{Supplier: 0, Material: 0, Length: 5000 * mm, Price: 1850, Stock: 10},
@@ -163,7 +163,8 @@ func hidePlan(t testing.TB) *plan.Plan {
 		},
 		Goods: 10_080, Total: 17_300, Bound: 10_080, Status: plan.Open,
 		// North's goods are 42.80, its smallest order 80.00.
-		Charges: []plan.Charge{{Supplier: "North", What: "delivery", Amount: 3500}, {Supplier: "North", What: "small order", Amount: 3720}},
+		Charges: []plan.Charge{{Supplier: "North", What: "small order", Amount: 3720}, {Supplier: "North", What: "delivery", Amount: 3500}},
+		Orders:  []plan.Order{{Supplier: "North", Way: plan.Delivered}, {Supplier: "East", Way: plan.Fetched}},
 		Payable: 17_300,
 		Mass:    plan.Masses{Pieces: 14_837_823, Bought: 18_617_850, Offcuts: 2_003_772, Scrap: 1_776_255, Allowed: 15_117_273},
 	}

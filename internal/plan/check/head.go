@@ -7,7 +7,10 @@ import (
 // index prepares the look-ups by mark.
 func (a *audit) index() {
 	a.pieces, a.panels = map[string]int{}, map[string]int{}
-	a.cut = map[copyKey]bool{}
+	a.cut, a.suppliers, a.byMark = map[copyKey]bool{}, map[string]int{}, map[int]bool{}
+	for i, s := range a.job.Suppliers {
+		a.suppliers[s.Name] = i
+	}
 	for i, p := range a.job.Pieces {
 		a.pieces[p.Mark] = i
 	}
@@ -112,6 +115,7 @@ func (a *audit) pair(k int, pm *plan.Material) *material {
 		return nil
 	}
 	m := &material{index: k, job: jm, process: a.job.Processes[jm.Process], plan: pm}
+	a.byMark[k] = pm.ByMark != ""
 	for i, o := range a.job.Offers {
 		if o.Material == k {
 			m.offers = append(m.offers, i)

@@ -97,6 +97,12 @@ func (a *audit) masses(m *material) {
 			a.find(m.job.Key, "the mass of %s is given as %s kg, it is %.6f kg", what, got, (s.low+s.high)/2*milligram)
 		}
 	}
+	if m.plan.ByMark != "" && got.Offcuts == 0 {
+		bought = pieces // it comes as it is needed
+		if got.Bought != got.Pieces {
+			a.find(m.job.Key, "it is bought by the mark: %s kg are given as bought, %s kg as cut", got.Bought, got.Pieces)
+		}
+	}
 	if m.sound {
 		weigh("all that is cut", got.Pieces, pieces)
 		weigh("all that is bought", got.Bought, bought)
@@ -162,6 +168,9 @@ func (a *audit) shares(m *material) {
 	s := m.plan.Shares
 	if !whole(s.Used).plus(whole(s.Offcuts)).plus(whole(s.Scrap)).equals(10_000) {
 		a.find(m.job.Key, "the shares used, kept and scrapped do not sum up to 100 %%")
+	}
+	if m.plan.ByMark != "" && s != (plan.Shares{Used: 10_000}) {
+		a.find(m.job.Key, "it is bought by the mark, so all of it is used")
 	}
 	if !m.sound {
 		return

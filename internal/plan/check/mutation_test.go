@@ -141,7 +141,7 @@ var mutations = []mutation{
 		g := &tube(p).Goals.Cost
 		g.Value, g.Bound = g.Value-2, g.Bound-2
 		p.Total, p.Bound, p.Payable = p.Total-2, p.Bound-2, p.Payable-2
-		p.Charges[1].Amount += 2
+		p.Charges[0].Amount += 2
 		p.Payable += 2
 	}},
 	{"another supplier's name", func(p *plan.Plan) { tube(p).Buy[0].Supplier = "East" }},
@@ -149,14 +149,15 @@ var mutations = []mutation{
 	{"bought from another material", func(p *plan.Plan) { tube(p).Buy[0].Offer = 4 }},
 	{"total one cent higher", func(p *plan.Plan) { p.Total++ }},
 	{"payable without the charges", func(p *plan.Plan) { p.Payable = p.Goods }},
-	{"delivery left out", func(p *plan.Plan) { p.Charges = p.Charges[1:]; p.Payable -= 3500 }},
-	{"small order left out", func(p *plan.Plan) { p.Charges = p.Charges[:1]; p.Payable -= 3720 }},
-	{"delivery twice", func(p *plan.Plan) { p.Charges = append(p.Charges, p.Charges[0]); p.Payable += 3500 }},
+	{"delivery left out", func(p *plan.Plan) { p.Charges = p.Charges[:1]; p.Total -= 3500; p.Payable -= 3500 }},
+	{"small order left out", func(p *plan.Plan) { p.Charges = p.Charges[1:]; p.Total -= 3720; p.Payable -= 3720 }},
+	{"delivery twice", func(p *plan.Plan) { p.Charges = append(p.Charges, p.Charges[1]); p.Total += 3500; p.Payable += 3500 }},
 	{"a charge invented", func(p *plan.Plan) {
 		p.Charges = append(p.Charges, plan.Charge{Supplier: "East", What: "delivery", Amount: 1})
+		p.Total++
 		p.Payable++
 	}},
-	{"a charge lowered", func(p *plan.Plan) { p.Charges[0].Amount--; p.Payable-- }},
+	{"a charge lowered", func(p *plan.Plan) { p.Charges[0].Amount--; p.Total--; p.Payable-- }},
 
 	{"called proven", func(p *plan.Plan) { p.Status = plan.Proven }},
 	{"cost called open", func(p *plan.Plan) { tube(p).Goals.Cost.Status = plan.Open }},

@@ -10,7 +10,7 @@ import (
 
 // patterns checks that layouts cut alike, mark for mark, share a pattern
 // number and others do not, numbered in order of first appearance; and that
-// sheets of one pattern are also cut in the same order.
+// layouts of one pattern are also parted and cut in the same order.
 func (a *audit) patterns(m *material) {
 	numbers := map[string]int{}
 	trees := map[string]string{}
@@ -20,9 +20,9 @@ func (a *audit) patterns(m *material) {
 		if numbers[key] == 0 {
 			numbers[key] = len(numbers) + 1
 			if m.sound {
-				trees[key] = drawn(l.Tree)
+				trees[key] = cutting(l)
 			}
-		} else if m.sound && trees[key] != drawn(l.Tree) {
+		} else if m.sound && trees[key] != cutting(l) {
 			a.find(a.layoutName(m, i), "it is of pattern %d but cut in another order than the others", l.Pattern)
 		}
 		if l.Pattern != numbers[key] {
@@ -44,6 +44,9 @@ func alike(l *plan.Layout) string {
 	return b.String()
 }
 
+// cutting writes out how a bar is parted at the yard, or a sheet cut.
+func cutting(l *plan.Layout) string { return fmt.Sprint(l.FirstCuts) + drawn(l.Tree) }
+
 // drawn writes out a cut tree that the layout's check found sound.
 func drawn(p *plan.Part) string {
 	if p == nil {
@@ -63,7 +66,8 @@ func drawn(p *plan.Part) string {
 }
 
 // shapes counts the bars' patterns as the saw sees them: bars of one length and
-// price with pieces of the same lengths and cuts, whatever their marks and order.
+// price, parted alike, with pieces of the same lengths and cuts, whatever their
+// marks and order.
 func (a *audit) shapes(m *material) int64 {
 	met := map[string]bool{}
 	for i := range m.plan.Layouts {
@@ -76,7 +80,7 @@ func (a *audit) shapes(m *material) int64 {
 			list = append(list, fmt.Sprintf("%d %d %d", jp.Length, left, right))
 		}
 		slices.Sort(list)
-		met[fmt.Sprintf("%d %d: %s", o.Length, o.Price, strings.Join(list, ", "))] = true
+		met[fmt.Sprintf("%d %d %d: %s", o.Length, leastPrice(&o), len(l.FirstCuts), strings.Join(list, ", "))] = true
 	}
 	return int64(len(met))
 }

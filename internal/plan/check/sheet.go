@@ -40,8 +40,8 @@ func (a *audit) spaced(m *material) {
 // sheet checks one sheet, as bar does a bar.
 func (a *audit) sheet(m *material, l *plan.Layout, where string) bool {
 	o := a.stock(m, l.Stock, where)
-	if len(l.Pieces) > 0 || l.Offcut != 0 || l.Kept {
-		a.find(where, "a sheet holds panels and a cut tree, not pieces or the offcut of a bar")
+	if len(l.Pieces) > 0 || l.Offcut != 0 || l.Kept || len(l.FirstCuts) > 0 || l.FirstKerf != 0 {
+		a.find(where, "a sheet holds panels and a cut tree, not pieces, the offcut or the first cuts of a bar")
 	}
 	if len(l.Panels) == 0 {
 		a.find(where, "nothing is cut from it")
@@ -73,6 +73,9 @@ func (a *audit) sheet(m *material, l *plan.Layout, where string) bool {
 				a.find(at, "it is turned, but the job does not allow it to be")
 			}
 		}
+		if a.carried(o) && !a.load(r.length, r.width) {
+			a.find(at, "it is to be fetched and larger than the load")
+		}
 		if !region.holds(r) {
 			a.find(at, "it lies %s, outside the usable %s", a.rect(r), a.rect(region))
 		}
@@ -82,7 +85,7 @@ func (a *audit) sheet(m *material, l *plan.Layout, where string) bool {
 		return false
 	}
 	a.apart(m, l, placed, where)
-	return a.tree(m, l, placed, region, where)
+	return a.tree(m, l, placed, region, a.carried(o), where)
 }
 
 // apart finds panels closer than the kerf (or the spacing of a beam), or over

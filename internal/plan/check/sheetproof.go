@@ -1,6 +1,10 @@
 package check
 
-import "sawbill/internal/plan"
+import (
+	"slices"
+
+	"sawbill/internal/plan"
+)
 
 // sheetLadder lists the valuations of the panels: the proof's, and by the
 // area alone. It is nil when the proof is wrong.
@@ -56,7 +60,9 @@ func (a *audit) sheetProof(m *material, proof *plan.SheetProof) (w worth, made a
 		a.find(where, "%s", reason)
 		return w, no
 	}
-	if w.wanted != proof.Need {
+	// What is left out because it cannot be carried only raises the values.
+	carried := slices.ContainsFunc(m.offers, func(o int) bool { return a.mustCarry(&a.job.Offers[o]) > 0 })
+	if w.wanted < proof.Need || w.wanted > proof.Need && !carried {
 		a.find(where, "the panels are worth %d by it, it says %d", w.wanted, proof.Need)
 	}
 	return w, yes

@@ -133,7 +133,7 @@ func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string
 		rooms[k] = m.room(r.length, r.width)
 		v := sheets[k]
 		w.most = append(w.most, 0)
-		if a.job.Offers[o].Stock == 0 || r.length <= 0 || r.width <= 0 {
+		if !a.sold(&a.job.Offers[o]) || r.length <= 0 || r.width <= 0 {
 			rooms[k] = room{}
 			continue
 		}
@@ -155,6 +155,9 @@ func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string
 		}
 		var least *big.Int
 		for k, v := range sheets {
+			if a.mustCarry(&a.job.Offers[m.offers[k]]) > 0 && !a.load(p.Length, p.Width) {
+				continue
+			}
 			for _, r := range m.poses(p.Length, p.Width, p.Turn, rooms[k]) {
 				s := v.sum(r, rooms[k])
 				s.Mul(s, big.NewInt(v.worth))

@@ -13,6 +13,7 @@ type treeAudit struct {
 	m      *material
 	layout *plan.Layout
 	placed []rect
+	carry  bool // what leaves the yard must fit the load
 	where  string
 	met    []bool // panels met in a leaf
 	sound  bool
@@ -21,12 +22,12 @@ type treeAudit struct {
 // tree checks that the panels come out of the sheet by edge-to-edge cuts: the
 // root is the trimmed sheet; every cut part is parted from edge to edge by
 // parallel cuts one kerf wide; every leaf is exactly one panel or a leftover.
-func (a *audit) tree(m *material, l *plan.Layout, placed []rect, region rect, where string) bool {
+func (a *audit) tree(m *material, l *plan.Layout, placed []rect, region rect, carry bool, where string) bool {
 	if l.Tree == nil {
 		a.find(where, "it has no cut tree")
 		return false
 	}
-	t := &treeAudit{audit: a, m: m, layout: l, placed: placed, where: where, met: make([]bool, len(placed)), sound: true}
+	t := &treeAudit{audit: a, m: m, layout: l, placed: placed, carry: carry, where: where, met: make([]bool, len(placed)), sound: true}
 	if r := bounds(l.Tree); r != region {
 		a.find(where, "the cut tree starts from %s, the trimmed sheet is %s", a.rect(r), a.rect(region))
 		return false
@@ -58,6 +59,9 @@ func (t *treeAudit) part(p *plan.Part, stage int, before string) {
 	}
 	if p.Panel != 0 || p.Kept {
 		t.fault(p, "it is cut further, so it is neither a panel nor kept")
+	}
+	if yard := t.carry && !t.m.process.BySupplier && !t.load(p.Length, p.Width); p.AtYard != yard {
+		t.fault(p, "that it is cut at the yard is given as %t, it must be %t", p.AtYard, yard)
 	}
 	switch {
 	case p.Cut != plan.AlongLength && p.Cut != plan.AlongWidth:
@@ -154,14 +158,14 @@ func stages(n int, exact bool) string {
 }
 
 func (t *treeAudit) leaf(p *plan.Part) {
-	if p.Cut != "" || p.Stage != 0 {
+	if p.Cut != "" || p.Stage != 0 || p.AtYard {
 		t.fault(p, "it is said to be cut but has no parts")
 	}
 	switch {
 	case p.Panel < 0 || p.Panel > len(t.placed):
 		t.fault(p, "it is said to be panel %d of the sheet's %d", p.Panel, len(t.placed))
 	case p.Panel == 0:
-		kept := t.m.keepsSheet(p.Length, p.Width)
+		kept := t.m.keepsSheet(p.Length, p.Width) && (!t.carry || t.load(p.Length, p.Width))
 		t.kept(t.where, p.Kept, kept)
 		area := whole(int64(p.Length)).times(whole(int64(p.Width)))
 		t.m.leftover(area, kept)
