@@ -18,6 +18,8 @@ type PurchaseProof struct {
 	Covers    []Cover    `json:"covers"`
 	Shortages []Shortage `json:"shortages,omitempty"`
 	Bound     Money      `json:"bound"`
+	// Searched says that Bound rests on searches that Shortages cannot express.
+	Searched bool `json:"searched,omitempty"`
 }
 
 // Cover is a valuation of the pieces or panels of one material.

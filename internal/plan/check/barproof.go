@@ -107,7 +107,6 @@ func (a *audit) barStock(m *material, b *barModel, offer int) barStock {
 	}
 	if a.mayPart(m, o) {
 		s.model = b.heldTo(a.firstKerf(m, o))
-		b.loose = true
 	}
 	var high, low length.Length
 	for i, k := range s.model.kinds {
@@ -122,6 +121,11 @@ func (a *audit) barStock(m *material, b *barModel, offer int) barStock {
 		s.capacity = int64(2*s.usable + high - low)
 	}
 	return s
+}
+
+// optimistic reports whether something may seem to fit that does not.
+func (b *barModel) optimistic() bool {
+	return b.loose || slices.ContainsFunc(b.stocks, func(s barStock) bool { return s.model.loose })
 }
 
 // heldTo is the model with no cut wider than a limit.

@@ -126,17 +126,18 @@ func (a *audit) charged(s *job.Supplier, b *bill, way string) []due {
 		counted(plan.SquareCuts, b.square, min(max(0, s.FreeCuts), b.square), whole(s.Cut))
 	}
 	counted(plan.MitreCuts, b.mitred, 0, whole(s.Mitre))
-	for i := range a.job.Panels {
-		p := &a.job.Panels[i]
-		counted(plan.Cutting+" "+p.Mark, b.panels[i], 0, panelCut(s, p))
-	}
-	for i, n := range b.sheets {
-		counted(plan.PerSheet+" "+a.job.Materials[i].Key, n, 0, whole(s.PerSheet))
-	}
 	single := func(what string, amount wide) { list = append(list, due{what: what, amount: amount}) }
-	for i, n := range b.sheets {
+	for k := range a.job.Materials {
+		for i := range a.job.Panels {
+			if p := &a.job.Panels[i]; p.Material == k {
+				counted(plan.Cutting+" "+p.Mark, b.panels[i], 0, panelCut(s, p))
+			}
+		}
+	}
+	for k, n := range b.sheets {
 		if n > 0 {
-			single(plan.SetUp+" "+a.job.Materials[i].Key, whole(s.SetUp))
+			counted(plan.PerSheet+" "+a.job.Materials[k].Key, n, 0, whole(s.PerSheet))
+			single(plan.SetUp+" "+a.job.Materials[k].Key, whole(s.SetUp))
 		}
 	}
 	if short := whole(s.Minimum).minus(b.goods); short.sign() > 0 {

@@ -84,6 +84,7 @@ func (a *audit) bound(m *material) {
 		bars = a.barModel(m)
 		l = a.barLadder(m, bars, &effort)
 	}
+	m.bars, m.ladder = bars, l
 	if l == nil {
 		return // told already
 	}

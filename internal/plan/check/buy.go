@@ -78,7 +78,7 @@ func (a *audit) buy(m *material) {
 		}
 		met[l.Offer], before = true, l.Offer
 		a.line(&l, o, used[l.Offer], where)
-		if l.Spare > 0 && a.holdsAll(m, o) {
+		if l.Spare > 0 && a.holdsAll(m, o, a.carried(o)) {
 			spares = spares.plus(whole(l.Spare))
 		}
 	}
@@ -134,15 +134,19 @@ func (m *material) spares(cut int64) wide {
 }
 
 // holdsAll reports whether every piece or panel of the material, taken alone,
-// can be cut from a bar or sheet of the offer.
-func (a *audit) holdsAll(m *material, o *job.Offer) bool {
+// can be cut from a bar or sheet of the offer, which may have to be carried.
+func (a *audit) holdsAll(m *material, o *job.Offer, carried bool) bool {
+	limit := length.Length(0)
+	if carried {
+		limit = a.job.LongestLoad
+	}
 	for i := range a.job.Pieces {
-		if p := &a.job.Pieces[i]; p.Material == m.index && !m.holdsPiece(p, o, a.carryLimit(o)) {
+		if p := &a.job.Pieces[i]; p.Material == m.index && !m.holdsPiece(p, o, limit) {
 			return false
 		}
 	}
 	for i := range a.job.Panels {
-		if p := &a.job.Panels[i]; p.Material == m.index && !a.holdsPanel(m, p, o) {
+		if p := &a.job.Panels[i]; p.Material == m.index && !a.holdsPanel(m, p, o, carried) {
 			return false
 		}
 	}
@@ -168,9 +172,9 @@ func (m *material) holdsPiece(p *job.Piece, o *job.Offer, limit length.Length) b
 }
 
 // holdsPanel reports whether a panel can be cut from a sheet of an offer.
-func (a *audit) holdsPanel(m *material, p *job.Panel, o *job.Offer) bool {
+func (a *audit) holdsPanel(m *material, p *job.Panel, o *job.Offer, carried bool) bool {
 	r := m.trimmed(o)
-	if r.length <= 0 || r.width <= 0 || a.carried(o) && !a.load(p.Length, p.Width) {
+	if r.length <= 0 || r.width <= 0 || carried && !a.load(p.Length, p.Width) {
 		return false
 	}
 	sheet := m.room(r.length, r.width)

@@ -15,10 +15,10 @@ func ways(s *job.Supplier) (delivered, fetched bool) {
 	switch {
 	case s.OnHand:
 		return false, false
-	case s.Delivers || s.Fetched:
-		return s.Delivers, s.Fetched
+	case s.Delivers:
+		return true, s.Fetched
 	}
-	return s.Delivery > 0, s.Delivery <= 0
+	return false, true
 }
 
 // orders checks who is bought from and how that comes home, in the job's order.
@@ -51,14 +51,6 @@ func (a *audit) orders() {
 // carried reports whether bars or sheets of an offer must fit the load.
 func (a *audit) carried(o *job.Offer) bool {
 	return a.job.LongestLoad > 0 && a.way[o.Supplier] == plan.Fetched
-}
-
-// carryLimit is the longest bar of an offer that can be carried, or 0.
-func (a *audit) carryLimit(o *job.Offer) length.Length {
-	if a.carried(o) {
-		return a.job.LongestLoad
-	}
-	return 0
 }
 
 // mustCarry is the longest bar of an offer that can be carried where it can

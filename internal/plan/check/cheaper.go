@@ -88,11 +88,7 @@ func (a *audit) noCheaper(m *material, b *barModel, w worth, cost plan.Money) (r
 	case no:
 		return yes, ""
 	case yes:
-		loose := b.loose
-		for _, s := range b.stocks {
-			loose = loose || s.model.loose
-		}
-		if loose {
+		if b.optimistic() {
 			return unknown, ""
 		}
 		return no, a.words(m, p)

@@ -82,6 +82,10 @@ type material struct {
 	// largest is the longest offcut, or the area of the largest leftover of a
 	// sheet; largestKept the same of those kept.
 	largest, largestKept wide
+	// bars and ladder are what the least cost was proved by.
+	bars    *barModel
+	ladder  *ladder
+	weights *worth
 	// sound is false when a layout holds values on which no sum can be built.
 	sound bool
 }

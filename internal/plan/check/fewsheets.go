@@ -162,41 +162,48 @@ func (a *audit) leastSheets(m *material) (least spend, ok bool) {
 		best[set] = spend{cost: math.MaxInt64}
 	}
 	for _, o := range m.offers {
-		offer := a.job.Offers[o]
-		r := m.trimmed(&offer)
-		if r.length <= 0 || r.width <= 0 {
+		fits := a.sheetFits(m, o, rows)
+		if fits == nil {
 			continue
 		}
-		sheet := m.room(r.length, r.width)
-		t := &trees{
-			sheet: extent{sheet.x, sheet.y}, stages: m.process.Stages, exact: m.process.Exact, known: map[row][]extent{},
-		}
-		for _, i := range rows {
-			p := a.job.Panels[i]
-			var poses []extent
-			if a.mustCarry(&offer) > 0 && !a.load(p.Length, p.Width) {
-				t.poses = append(t.poses, nil)
-				continue
-			}
-			for _, r := range m.poses(p.Length, p.Width, p.Turn, sheet) {
-				if !m.strip(r.x, sheet.x) && !m.strip(r.y, sheet.y) {
-					poses = append(poses, extent{r.x, r.y})
-				}
-			}
-			t.poses = append(t.poses, poses)
-		}
-		fits := make([]bool, all+1)
-		for set := 1; set <= all; set++ {
-			fits[set] = t.fits(set)
-		}
-		supply := a.supply(m, o)
-		for range supply {
-			if !oneMore(best, fits, leastPrice(&offer)) {
+		for range a.supply(m, o) {
+			if !oneMore(best, fits, leastPrice(&a.job.Offers[o])) {
 				break
 			}
 		}
 	}
 	return best[all], true
+}
+
+// sheetFits tells of every set of panels, given by their rows, whether it can
+// be cut from one sheet of an offer; nil when there is no room on it.
+func (a *audit) sheetFits(m *material, o int, rows []int) []bool {
+	offer := &a.job.Offers[o]
+	r := m.trimmed(offer)
+	if !a.sold(offer) || r.length <= 0 || r.width <= 0 {
+		return nil
+	}
+	sheet := m.room(r.length, r.width)
+	t := &trees{
+		sheet: extent{sheet.x, sheet.y}, stages: m.process.Stages, exact: m.process.Exact, known: map[row][]extent{},
+	}
+	for _, i := range rows {
+		p := a.job.Panels[i]
+		var poses []extent
+		if a.mustCarry(offer) <= 0 || a.load(p.Length, p.Width) {
+			for _, r := range m.poses(p.Length, p.Width, p.Turn, sheet) {
+				if !m.strip(r.x, sheet.x) && !m.strip(r.y, sheet.y) {
+					poses = append(poses, extent{r.x, r.y})
+				}
+			}
+		}
+		t.poses = append(t.poses, poses)
+	}
+	fits := make([]bool, 1<<len(rows))
+	for set := 1; set < len(fits); set++ {
+		fits[set] = t.fits(set)
+	}
+	return fits
 }
 
 // strip reports whether a part of some size (kerf included), cut from a sheet,

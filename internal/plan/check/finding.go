@@ -30,6 +30,7 @@ type audit struct {
 	suppliers      map[string]int // name to index in the job
 	way            map[int]string // how the order of a supplier comes home
 	byMark         map[int]bool   // materials bought by the mark
+	weak           bool           // part of the proof of the purchase could not be used
 
 	findings []Finding
 	notes    []string

@@ -1,0 +1,366 @@
+package check
+
+import "slices"
+
+// walk goes through the counts of a material's offers: how many are cut, and
+// how many more are to be had as spares. Each offer's goods follow from their sum.
+type walk struct {
+	*demand
+	views  []*prices
+	limits []int64
+	leaf   func()
+
+	rows []demandRow
+	best [][][]int // view, offer and row: the offer of best value from here on
+	need []int64   // what every row still lacks
+	cost []int64   // by view, without the cutting of pieces
+	cut  []int64   // per offer of the material
+	more []int64
+	uses []int64 // offers cut, by supplier
+	sum  int64   // of cut
+	got  int64   // spares so far
+	most int64   // spares that can be wanted
+}
+
+// demandRow is a cover of what is cut, or of what is bought.
+type demandRow struct {
+	worth  []int64
+	need   int64
+	bought bool
+}
+
+func (d *demand) walk(views []*prices, limits []int64) *walk {
+	n := len(d.m.offers)
+	w := &walk{
+		demand: d, views: views, limits: limits,
+		cut: make([]int64, n), more: make([]int64, n), uses: make([]int64, len(d.job.Suppliers)), cost: make([]int64, len(views)),
+	}
+	for _, c := range d.covers {
+		w.rows = append(w.rows, demandRow{worth: c.worth, need: c.need})
+	}
+	w.spares()
+	for _, r := range w.rows {
+		w.need = append(w.need, r.need)
+	}
+	for _, p := range views {
+		w.best = append(w.best, w.values(p))
+	}
+	return w
+}
+
+// spares adds, for materials with spares, what all that is bought must be worth:
+// the pieces, and every spare as much as the least that can serve as one.
+func (w *walk) spares() {
+	if w.m.job.Spare <= 0 && w.m.job.SparePercent <= 0 {
+		return
+	}
+	p := w.views[0]
+	fewest, all := int64(0), int64(0)
+	for _, c := range w.covers {
+		most := int64(0)
+		for _, k := range w.offers {
+			if p.open[k] {
+				most = max(most, c.worth[k])
+			}
+		}
+		if most > 0 && c.need > 0 {
+			fewest = max(fewest, ceiling(c.need, 1, most))
+		}
+	}
+	for _, k := range w.offers {
+		if p.open[k] {
+			all = plus(all, w.enough(k, nil))
+		}
+	}
+	w.most = w.sparesFor(min(all, w.pieces))
+	least := w.sparesFor(fewest)
+	for _, c := range w.covers {
+		worth := int64(-1)
+		for _, k := range w.offers {
+			if p.open[k] && p.spare[k] && (worth < 0 || c.worth[k] < worth) {
+				worth = c.worth[k]
+			}
+		}
+		if worth > 0 && c.need > 0 {
+			if sum, fits := whole(worth).times(whole(least)).plus(whole(c.need)).int64(); fits {
+				w.rows = append(w.rows, demandRow{c.worth, sum, true})
+			}
+		}
+	}
+}
+
+func (w *walk) sparesFor(cut int64) int64 {
+	n, _ := w.m.spares(cut).int64()
+	return min(n, mostMoney)
+}
+
+// values finds, from every offer on, the one that gives most of each row for its price.
+func (w *walk) values(p *prices) [][]int {
+	best := make([][]int, len(w.offers)+1)
+	for at := len(w.offers); at >= 0; at-- {
+		best[at] = make([]int, len(w.rows))
+		for r, row := range w.rows {
+			if at == len(w.offers) {
+				best[at][r] = -1
+				continue
+			}
+			k, b := w.offers[at], best[at+1][r]
+			if p.open[k] && row.worth[k] > 0 && (b < 0 || compareProducts(w.unit(p, row, k), row.worth[b], w.unit(p, row, b), row.worth[k]) < 0) {
+				b = k
+			}
+			best[at][r] = b
+		}
+	}
+	return best
+}
+
+// unit is the least price of one bar or sheet that counts for a row.
+func (w *walk) unit(p *prices, r demandRow, k int) int64 {
+	if r.bought {
+		return p.unit[k] - p.bar[k]
+	}
+	return p.unit[k]
+}
+
+// hopeless reports whether no counts of the offers from at on stay within the limits.
+func (w *walk) hopeless(at int) bool {
+	for v, p := range w.views {
+		rest := int64(0)
+		for r := range w.rows {
+			if w.need[r] <= 0 {
+				continue
+			}
+			k := w.best[v][at][r]
+			if k < 0 {
+				return true
+			}
+			rest = max(rest, ceiling(w.need[r], w.unit(p, w.rows[r], k), w.rows[r].worth[k]))
+		}
+		if plus(plus(w.cost[v], p.base), rest) > w.limits[v] {
+			return true
+		}
+	}
+	return false
+}
+
+// enough is how many of an offer can be of use when the rows lack so much; by
+// itself, when need is nil.
+func (w *walk) enough(k int, need []int64) int64 {
+	top := int64(0)
+	for r, c := range w.covers {
+		lack := c.need
+		if need != nil {
+			lack = need[r]
+		}
+		if lack > 0 && c.worth[k] > 0 {
+			top = max(top, ceiling(lack, 1, c.worth[k]))
+		}
+	}
+	for _, s := range w.short {
+		top = max(top, plus(s[k], 1))
+	}
+	return min(top, w.supplied[k], w.pieces)
+}
+
+// offer goes through the counts of the offers from at on.
+func (w *walk) offer(at int) {
+	if !w.node() || w.hopeless(at) {
+		return
+	}
+	if at == len(w.offers) {
+		if w.suffices() {
+			w.leaf()
+		}
+		return
+	}
+	k := w.offers[at]
+	p := w.views[0]
+	if !p.open[k] {
+		w.offer(at + 1)
+		return
+	}
+	need := w.need
+	if w.m.process.BySupplier {
+		need = nil // more of an offer may mean cheaper cuts
+	}
+	for n := w.enough(k, need); n >= 0; n-- {
+		low, high := int64(0), int64(0)
+		if p.spare[k] && w.most > 0 {
+			high = w.most
+			if at == len(w.offers)-1 {
+				low = max(0, w.sparesFor(w.sum+n)-w.got)
+				high = low
+			}
+		}
+		for more := low; more <= high; more++ {
+			if !w.take(at, k, n, more) || w.gaveUp {
+				break
+			}
+		}
+		if w.gaveUp {
+			return
+		}
+	}
+}
+
+// take buys n of an offer to be cut and more as spares, and goes on. It
+// reports whether so many are sold.
+func (w *walk) take(at, k int, n, more int64) bool {
+	o := w.demand.offer(k)
+	price, sold := goods(o, n+more)
+	if !sold {
+		return false
+	}
+	before, cost := slices.Clone(w.need), slices.Clone(w.cost)
+	for r, row := range w.rows {
+		count := n
+		if row.bought {
+			count += more
+		}
+		w.need[r] = lacking(w.need[r], count, row.worth[k])
+	}
+	first := n > 0 && w.uses[o.Supplier] == 0
+	for v, p := range w.views {
+		if p.counted[k] {
+			w.cost[v] = plus(w.cost[v], price)
+		}
+		w.cost[v] = plus(w.cost[v], times(n, p.bar[k]))
+		if first {
+			w.cost[v] = plus(w.cost[v], p.setUp[o.Supplier])
+		}
+	}
+	w.cut[k], w.more[k], w.sum, w.got = n, more, w.sum+n, w.got+more
+	w.uses[o.Supplier] += n
+	w.offer(at + 1)
+	w.uses[o.Supplier] -= n
+	w.cut[k], w.more[k], w.sum, w.got = 0, 0, w.sum-n, w.got-more
+	w.need, w.cost = before, cost
+	return true
+}
+
+// suffices reports whether the counts agree with the shortages and the spares.
+func (w *walk) suffices() bool {
+	for _, s := range w.short {
+		exceeds := false
+		for k, n := range w.cut {
+			exceeds = exceeds || n > s[k]
+		}
+		if !exceeds {
+			return false
+		}
+	}
+	return w.got >= w.sparesFor(w.sum)
+}
+
+// total is what the counts cost by a view.
+func (w *walk) total(v int) int64 { return plus(w.cost[v], w.cutting(w.views[v])) }
+
+// cutting is what cutting all pieces costs at least.
+func (w *walk) cutting(p *prices) int64 {
+	var used []int
+	for i, n := range w.uses {
+		if n > 0 {
+			used = append(used, i)
+		}
+	}
+	if len(used) == 1 {
+		sum := int64(0)
+		for c, class := range w.classes {
+			sum = plus(sum, times(class.number, p.piece[used[0]][c]))
+		}
+		return sum
+	}
+	// Every piece where that costs least; or, with one supplier held to what
+	// its bars can hold by a cover, the others taking the rest.
+	best := p.base
+	for _, i := range used {
+		for c := range w.covers {
+			if w.covers[c].values != nil {
+				best = max(best, w.divided(p, used, i, &w.covers[c]))
+			}
+		}
+	}
+	return best
+}
+
+// divided is the least cost of cutting when supplier i takes of the pieces no
+// more value than its bars can hold: those go to it that save most for their value
+// (the fractional knapsack, Dantzig 1957).
+func (w *walk) divided(p *prices, used []int, i int, c *cover) int64 {
+	room := whole(0)
+	for k, n := range w.cut {
+		if n > 0 && w.demand.offer(k).Supplier == i {
+			room = room.plus(whole(n).times(whole(c.worth[k])))
+		}
+	}
+	left, fits := room.int64()
+	if !fits {
+		return 0
+	}
+	type saving struct{ each, value, number int64 }
+	var list []saving
+	sum := int64(0)
+	for n, class := range w.classes {
+		least := int64(-1)
+		for _, other := range used {
+			if other != i && (least < 0 || p.piece[other][n] < least) {
+				least = p.piece[other][n]
+			}
+		}
+		sum = plus(sum, times(class.number, least))
+		if each := least - p.piece[i][n]; each > 0 {
+			list = append(list, saving{each, c.values[n], class.number})
+		}
+	}
+	slices.SortStableFunc(list, func(x, y saving) int { return compareProducts(y.each, x.value, x.each, y.value) })
+	for _, s := range list {
+		if s.value <= 0 || left/s.value >= s.number {
+			sum -= times(s.each, s.number)
+			left -= max(0, s.value) * s.number
+			continue
+		}
+		sum -= ceiling(left, s.each, s.value)
+		break
+	}
+	return sum
+}
+
+// vector is what the counts take of every supplier; plain are the prices in
+// which cuts that are counted apart cost nothing.
+func (w *walk) vector(plain *prices) vector {
+	x := w.empty()
+	used := 0
+	for k := range w.cut {
+		n, m := w.cut[k], w.cut[k]+w.more[k]
+		if m == 0 {
+			continue
+		}
+		o := w.demand.offer(k)
+		v := &w.job.Suppliers[o.Supplier]
+		price, _ := goods(o, m)
+		if v.Minimum > 0 && !v.OnHand {
+			x.goods[o.Supplier] = plus(x.goods[o.Supplier], price)
+		} else {
+			x.rest = plus(x.rest, price)
+		}
+		x.rest = plus(x.rest, times(n, plain.bar[k]))
+		if v.FreeCuts > 0 {
+			x.cuts[o.Supplier] += n * plain.yard[k]
+		}
+	}
+	for i, n := range w.uses {
+		if n > 0 {
+			used++
+			x.rest = plus(x.rest, plain.setUp[i])
+		}
+	}
+	x.rest = plus(x.rest, w.cutting(plain))
+	for i, n := range w.uses {
+		if v := &w.job.Suppliers[i]; n > 0 && used == 1 && w.m.process.BySupplier && !v.OnHand && v.FreeCuts > 0 {
+			for _, c := range w.classes {
+				x.cuts[i] = plus(x.cuts[i], times(c.number, c.square))
+			}
+		}
+	}
+	return x
+}
