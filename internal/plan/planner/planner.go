@@ -186,11 +186,20 @@ func charges(j *job.Job, p *plan.Plan) []plan.Charge {
 		if !buys[i] {
 			continue
 		}
-		if s.Delivery > 0 {
-			list = append(list, plan.Charge{Supplier: s.Name, What: "delivery", Amount: plan.Money(s.Delivery)})
+		if short := plan.Money(s.Minimum) - goods[i]; short > 0 && !s.OnHand {
+			list = append(list, plan.Charge{Supplier: s.Name, What: plan.SmallOrder, Amount: short})
 		}
-		if short := plan.Money(s.Minimum) - goods[i]; short > 0 {
-			list = append(list, plan.Charge{Supplier: s.Name, What: "small order", Amount: short})
+		o := plan.Order{Supplier: s.Name, Way: plan.Fetched}
+		fee := plan.Charge{Supplier: s.Name, What: plan.Fetching, Amount: plan.Money(s.Fetch)}
+		switch {
+		case s.OnHand:
+			o.Way, fee.Amount = plan.OnHand, 0
+		case s.Delivers:
+			o.Way, fee.What, fee.Amount = plan.Delivered, plan.Delivery, plan.Money(s.Delivery)
+		}
+		p.Orders = append(p.Orders, o)
+		if fee.Amount > 0 {
+			list = append(list, fee)
 		}
 	}
 	return list
