@@ -123,7 +123,7 @@ func TestAnswerFaults(t *testing.T) {
 		{"|||7|", "the row has a price and no id; copy the whole row of the enquiry to give a further price"},
 		{"delivery|||-3|", `delivery "-3" is not an amount; write 0 or more, such as 35`},
 		{"cut|||3 per m|", `cut: "3 per m" is per something; write the amount alone, such as 35`},
-		{bar + "|||7|two", `from "two" is not a quantity; write the whole number of bars or sheets from which the price holds, or leave it empty for 1`},
+		{bar + "|||7||0", `pack "0" is not a whole number from 1 up; write how many bars or sheets make one pack, or leave it empty where they are sold singly`},
 		{bar + "||||", `no row of the enquiry has a price; fill in the column "price each"`},
 	} {
 		cells := append(strings.Split(c.row, "|"), "", "", "")
