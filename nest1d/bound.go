@@ -1,6 +1,9 @@
 package nest1d
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // proof is a lower bound on cost by integer duals, for the model's own items
 // and bars; see Certificate for what it states.
@@ -115,11 +118,37 @@ func (m *model) materialBound() proof {
 			value[i] = w * unit
 		}
 		for c := range m.bars {
-			k := newKnapsack(&m.bars[c], value, need)
-			upper[c] = k.ceiling(0, k.capacity)
+			upper[c] = m.most(c, value, need)
 		}
 		if p := m.proveAnyScale(value, upper); p.bound > best.bound {
 			best = p
+		}
+	}
+	return best
+}
+
+// parted says that some bar is.
+func (m *model) parted() bool {
+	return slices.ContainsFunc(m.bars, func(b bar) bool { return m.problem.Stocks[b.stock].parted() })
+}
+
+// plain is the best proof with the values of one of the given that does not
+// regard how pieces share the parts of bars.
+func (m *model) plain(proofs ...*proof) proof {
+	best := *m.empty()
+	need := m.demands()
+	for _, p := range proofs {
+		if p.value == nil {
+			continue
+		}
+		upper := make([]int64, len(m.bars))
+		for b := range m.bars {
+			upper[b] = newKnapsack(&m.bars[b], p.value, need).most(worthStates)
+		}
+		for _, q := range []proof{m.prove(p.value, upper, p.scale), m.proveAnyScale(p.value, upper)} {
+			if q.bound > best.bound {
+				best = q
+			}
 		}
 	}
 	return best

@@ -67,7 +67,7 @@ func (r *run) dive(random *rand.Rand, left []int64) {
 		}
 		s.narrow(need, left)
 		r.complete(build, &fixed, need, left)
-		r.work.count(build.nodes)
+		r.work.count(build.nodes + r.takeUncounted())
 		build.nodes = 0
 	}
 }

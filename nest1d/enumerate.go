@@ -91,6 +91,9 @@ func (c *collector) list(i int, rest, want, spare int64) {
 	most := min(c.count[i], rest/w)
 	for n := most; n >= 0; n-- {
 		c.now[i] = n
+		if n > 0 && c.excluded(i) {
+			continue
+		}
 		s := spare
 		if n < c.count[i] {
 			s = min(s, w)
@@ -98,6 +101,22 @@ func (c *collector) list(i int, rest, want, spare int64) {
 		c.list(i+1, rest-n*w, want-n*c.value[i], s)
 	}
 	c.now[i] = 0
+}
+
+// excluded says that in a bar that is parted the copies up to item i fit no more,
+// whatever follows.
+func (c *collector) excluded(i int) bool {
+	if c.kind().sections == nil {
+		return false
+	}
+	e := c.pool
+	counts := make([]int64, len(e.need))
+	for j, x := range c.index[:i+1] {
+		counts[x] = c.now[j]
+	}
+	fits, sure := e.m.fitsSurely(c.bar, counts)
+	e.nodes += e.m.takeUncounted()
+	return !fits && sure
 }
 
 func (c *collector) kind() *bar { return &c.pool.m.bars[c.bar] }
@@ -120,6 +139,7 @@ func (c *collector) keep(rest int64) {
 	if !c.kind().exact {
 		e.nodes += orderNodes
 		fits, sure := e.m.fitsSurely(c.bar, counts)
+		e.nodes += e.m.takeUncounted()
 		if !fits {
 			e.complete = e.complete && sure
 			return

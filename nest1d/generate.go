@@ -141,7 +141,7 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 	need := make([]int64, len(g.need))
 	for i := range a.patterns {
 		p := &a.patterns[i]
-		if g.m.bars[p.bar].exact {
+		if b := &g.m.bars[p.bar]; b.exact || b.sections != nil {
 			clear(need)
 			for _, e := range p.items {
 				need[e.item] = int64(e.count)
@@ -160,6 +160,7 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 			}
 		}
 	}
+	g.work.count(g.m.takeUncounted())
 	return gained, a.aborted
 }
 

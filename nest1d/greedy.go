@@ -164,7 +164,9 @@ func (g *builder) correctValues(need, left []int64, rounds int, c choice, report
 		if !m.bars[b].exact {
 			m.repair(b, counts, k.index)
 		}
-		return m.fill(b, need, counts)
+		counts = m.fill(b, need, counts)
+		g.nodes += m.takeUncounted()
+		return counts
 	}
 	for range rounds {
 		if g.nodes > g.most {

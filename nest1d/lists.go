@@ -28,39 +28,62 @@ type lists struct {
 	next   []state
 	nodes  []node
 	budget int
+	whole  bool // the floor stays: all above it are of interest, not the best alone
 }
 
 // byLists is search with lists instead of branching. budget caps the number of
 // states made. When aborted, ceiling is still a proved upper bound.
 func (k *knapsack) byLists(floor int64, budget int) (b *branch, ceiling int64) {
 	l := &lists{knapsack: k, top: floor, best: -1, budget: budget}
-	l.now = append(l.now, state{node: -1})
-	b = &branch{knapsack: k, best: make([]int64, len(k.weight))}
-	open := 0 // items from here on may come yet
-	for open < len(k.weight) && !b.aborted {
-		for left, step := k.count[open], int64(1); left > 0 && !b.aborted; step *= 2 {
-			step = min(step, left)
-			left -= step
-			l.merge(open, step)
-			b.aborted = left > 0 && len(l.nodes) > l.budget
-		}
-		if !b.aborted {
-			open++
-			l.prune(open)
-			b.aborted = len(l.nodes) > l.budget && open < len(k.weight)
-		}
-	}
+	open, aborted := l.run()
 	ceiling = l.top
-	if b.aborted {
+	if aborted {
 		for _, s := range l.now {
 			ceiling = max(ceiling, s.value+k.ceiling(open, k.capacity-s.weight))
 		}
 	}
-	b.top, b.found, b.nodes = l.top, l.best >= 0, int64(len(l.nodes))
-	for n := l.best; n >= 0; n = l.nodes[n].parent {
+	b = l.content(l.best)
+	b.top, b.found, b.nodes, b.aborted = l.top, l.best >= 0, int64(len(l.nodes)), aborted
+	return b, ceiling
+}
+
+// front lists all undominated contents worth more than the floor, by weight; nil
+// when there are more than the budget of states to make. What else is on the way to
+// them counts, too.
+func (k *knapsack) front(floor int64, budget int) *lists {
+	l := &lists{knapsack: k, top: floor, best: -1, budget: budget, whole: true}
+	if _, aborted := l.run(); aborted {
+		return nil
+	}
+	return l
+}
+
+// run goes through the items, and through those before open when aborted.
+func (l *lists) run() (open int, aborted bool) {
+	l.now = append(l.now, state{node: -1})
+	for open < len(l.weight) && !aborted {
+		for left, step := l.count[open], int64(1); left > 0 && !aborted; step *= 2 {
+			step = min(step, left)
+			left -= step
+			l.merge(open, step)
+			aborted = left > 0 && len(l.nodes) > l.budget
+		}
+		if !aborted {
+			open++
+			l.prune(open)
+			aborted = len(l.nodes) > l.budget && open < len(l.weight)
+		}
+	}
+	return open, aborted
+}
+
+// content is what a node stands for.
+func (l *lists) content(n int32) *branch {
+	b := &branch{knapsack: l.knapsack, best: make([]int64, len(l.weight))}
+	for ; n >= 0; n = l.nodes[n].parent {
 		b.best[l.nodes[n].item] += int64(l.nodes[n].count)
 	}
-	return b, ceiling
+	return b
 }
 
 // merge adds step copies of item i to every state and keeps what is undominated.
@@ -93,7 +116,7 @@ func (l *lists) merge(i int, step int64) {
 			top = s.value + dv
 			l.nodes = append(l.nodes, node{s.node, int32(i), int32(step)})
 			out = append(out, state{s.weight + dw, top, int32(len(l.nodes) - 1)})
-			if top > l.top {
+			if top > l.top && !l.whole {
 				l.top, l.best = top, int32(len(l.nodes)-1)
 			}
 		}

@@ -13,6 +13,8 @@ type model struct {
 	bars    []bar
 	// lone holds the pieces that fit no bar at all.
 	lone []int
+	// uncounted nodes of exact tests and bounds, for the next meter.
+	uncounted int64
 }
 
 // item is a kind of piece that the saw cannot tell apart.
@@ -34,6 +36,8 @@ type bar struct {
 	capacity int64
 	exact    bool
 	high     int64 // the largest kerf in use
+	// sections of a bar that is parted into not too many parts, else nil.
+	sections *sections
 }
 
 // limited says that the bar can run out.
@@ -209,6 +213,7 @@ func (b *bar) relax(s *Stock, m *model) {
 			b.capacity /= g
 		}
 	}
+	b.sections = m.sectionsOf(s)
 	// An item that does not fit alone is no candidate, whatever the relaxation says.
 	for i, it := range m.items {
 		if !s.holds(m.problem.Pieces, it.piece) {
@@ -252,7 +257,10 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 				lots = append(lots, lot{m.items[i].piece, c})
 			}
 		}
-		return newDeal(s, m.problem.Pieces, lots).solve()
+		d := newDeal(s, m.problem.Pieces, lots)
+		fits, sure = d.solve()
+		m.uncounted += d.nodes
+		return fits, sure
 	}
 	if m.fitsLoosely(b, counts) {
 		return true, true
@@ -265,6 +273,13 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	}
 	length, least := s.need(m.problem.Pieces, content)
 	return length <= s.Capacity(), least
+}
+
+// takeUncounted takes the nodes that no meter has counted yet.
+func (m *model) takeUncounted() int64 {
+	n := m.uncounted
+	m.uncounted = 0
+	return n
 }
 
 // fitsLoosely holds when the content fits with the largest kerf everywhere,

@@ -75,7 +75,7 @@ func (r *run) drain(p *plan, at int) {
 // exchange moves one piece of item i over, alone or for the shortest piece whose
 // removal makes room. Items are sorted longest first.
 func (r *run) exchange(toBar, fromBar int, from, to []int64, i int) bool {
-	r.work.count(int64(len(to)))
+	r.work.count(int64(len(to)) + r.takeUncounted())
 	from[i]--
 	to[i]++
 	if r.fits(toBar, to) {

@@ -1,5 +1,7 @@
 package nest1d
 
+import "slices"
+
 // pricer finds patterns worth more than they cost. It is the seam between the
 // linear programme and the knapsacks, and the place for other rules on content.
 type pricer interface {
@@ -45,6 +47,10 @@ func (s knapsacks) price(q *query) answer {
 	for b := range s.m.bars {
 		a.upper[b] = q.floor[b]
 		if q.limit[b] == 0 {
+			continue
+		}
+		if s.m.bars[b].sections != nil {
+			s.bestInParts(q, b, &a)
 			continue
 		}
 		s.best(q, b, &a)
@@ -114,4 +120,54 @@ func (s knapsacks) reduce(need, counts []int64) bool {
 		left = left || need[i] > 0
 	}
 	return left
+}
+
+// bestInParts is best for a bar that is parted. What it finds fits.
+func (s knapsacks) bestInParts(q *query, b int, a *answer) {
+	k := newKnapsack(&s.m.bars[b], q.value, q.need)
+	top := k.ceiling(0, k.capacity)
+	if top <= q.floor[b] {
+		a.upper[b] = top
+		return
+	}
+	t := splitter{sections: s.m.bars[b].sections, value: q.value, need: q.need, floor: q.floor[b], states: fewStates, most: quickSplits}
+	if q.states > 0 {
+		t.states, t.most = max(fewStates, q.states/10), splitNodes
+	}
+	upper, exact := t.solve()
+	a.nodes += t.nodes
+	a.upper[b] = min(top, upper)
+	a.aborted = a.aborted || !exact
+	if len(t.found) == 0 {
+		return
+	}
+	need := slices.Clone(q.need)
+	counts := t.found[len(t.found)-1]
+	for n := 0; ; n++ {
+		s.m.repair(b, counts, k.index)
+		a.patterns = append(a.patterns, newPattern(b, counts))
+		if n == q.columns || !anyPositive(counts) || !s.reduce(need, counts) {
+			return
+		}
+		t = splitter{sections: s.m.bars[b].sections, value: q.value, need: need, floor: q.floor[b], states: fewStates / 10, most: 1}
+		t.solve()
+		a.nodes += t.nodes
+		if len(t.found) == 0 {
+			return
+		}
+		counts = t.found[len(t.found)-1]
+	}
+}
+
+// most is an upper bound on the value of a content of bar b.
+func (m *model) most(b int, value, need []int64) int64 {
+	k := newKnapsack(&m.bars[b], value, need)
+	top := k.ceiling(0, k.capacity)
+	if m.bars[b].sections == nil {
+		return top
+	}
+	t := splitter{sections: m.bars[b].sections, value: value, need: need, states: fewStates, most: quickSplits}
+	upper, _ := t.solve()
+	m.uncounted += t.nodes
+	return min(top, upper)
 }

@@ -43,8 +43,8 @@
 // # Limits
 //
 // Where ends with different kerfs meet, the bound regards each joint as the mean
-// of its two ends and so may stay below what any order reaches; in a bar that is
-// parted it lets pieces lie anywhere. Small problems are settled exactly all the same. A plan must cover every demand exactly;
+// of its two ends and so may stay below what any order reaches; small problems
+// are settled exactly all the same. A plan must cover every demand exactly;
 // nothing is said about stages, sharing of mitre cuts, or strength. Lengths,
 // prices and demands may add up to 2⁵⁹. All searches are limited by counted work
 // (Effort); equal input, options and seed give equal results unless the context
@@ -192,6 +192,11 @@ type Certificate struct {
 	Bound int64
 	// Searched says that such a search raised Goal.Bound.
 	Searched bool
+	// Parted says that Goal.Bound is higher than all this because it regards
+	// how pieces share the parts of bars. The certificate does not: for it a bar
+	// that is parted is whole, with joints that take the smaller of their kerfs
+	// and PartKerf.
+	Parted bool
 }
 
 // Effort limits a search by counted work, never by the clock.

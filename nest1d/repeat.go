@@ -109,6 +109,7 @@ func (r *run) mostRepeated(need, left, value []int64, share int64) (use, bool) {
 			r.work.count(found.nodes)
 			counts := found.contents(len(need))
 			r.repair(b, counts, k.index)
+			r.work.count(r.takeUncounted())
 			q := newPattern(b, counts)
 			if len(q.items) > 0 && (t == 1 || s.Capacity()-r.pieceLength(&q) <= allowed) {
 				return use{q, min(n, r.model.repeats(&q, need, left))}, true

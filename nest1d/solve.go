@@ -52,8 +52,8 @@ func newRun(ctx context.Context, p *Problem, o Options) *run {
 	return &run{ctx: ctx, model: m, options: o, limits: o.Effort.limits(), fewer: limit, pricer: knapsacks{m}}
 }
 
-func (r *run) empty() *proof {
-	p := r.prove(make([]int64, len(r.items)), make([]int64, len(r.bars)), 1)
+func (m *model) empty() *proof {
+	p := m.prove(make([]int64, len(m.items)), make([]int64, len(m.bars)), 1)
 	return &p
 }
 
@@ -177,7 +177,7 @@ func (r *run) construct() {
 		}
 		g.correctValues(need, left, valueRounds, c, take)
 	}
-	r.work.count(g.nodes)
+	r.work.count(g.nodes + r.takeUncounted())
 }
 
 // valueRounds of sequential value correction.
@@ -192,7 +192,14 @@ func (r *run) length(counts []int64) int64 {
 }
 
 func (r *run) result() Result {
-	res := Result{Work: r.work.Work, Struck: r.struck, Certificate: r.certificate(&r.proof)}
+	res := Result{Work: r.work.Work, Struck: r.struck}
+	if r.parted() {
+		p := r.plain(&r.proof, &r.material)
+		res.Certificate = r.certificate(&p)
+		res.Certificate.Parted = r.attainable(&p) < r.attainable(&r.proof)
+	} else {
+		res.Certificate = r.certificate(&r.proof)
+	}
 	res.Certificate.Searched = r.searched
 	if r.best == nil {
 		res.Outcome = NotFound

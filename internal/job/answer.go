@@ -74,11 +74,23 @@ func (r *reader) answerTable(path string) *table {
 		return nil
 	}
 	best := pick(enquiryKind, grids, nil)
-	if best == nil {
+	if best == nil || !asks(*best) {
 		r.fault(named, "no row of %s names the columns of an enquiry; they are %s", quote(name), exampleHeads[enquiryKind.name])
 		return nil
 	}
 	return r.withHeads(enquiryKind, *best, nil)
+}
+
+// asks reports whether a grid has the columns that an answer is read from.
+func asks(g grid) bool {
+	row, _ := headRow(enquiryKind, g, nil)
+	met := map[string]bool{}
+	for _, c := range g.rows[row].cells {
+		if f, ok := enquiryKind.head(c.text, nil); ok {
+			met[f.field] = true
+		}
+	}
+	return met["id"] && met["price"]
 }
 
 func (r *reader) readAnswer(t *table, all []Asked, a *Answer) {
@@ -144,7 +156,7 @@ func (c record) term() (int64, bool) {
 func (c record) same(k Asked) bool {
 	r := c.t.r
 	for _, f := range []struct{ name, want string }{{"mark", k.Mark}, {"material", r.job.Materials[k.Material].Key}} {
-		if v := c.cell(f.name); c.t.has(f.name) && fold(v.text) != fold(f.want) {
+		if v := c.cell(f.name); v.text != "" && fold(v.text) != fold(f.want) {
 			r.fault(v.at, "the %s is %s and row %s was sent with %s; the rows were mixed up, so fill in the enquiry as it was sent", f.name, quote(v.text), c.cell("id").text, quote(f.want))
 			return false
 		}

@@ -152,7 +152,7 @@ func chargeText(c plan.Charge) string {
 	case c.Count == 0:
 		return c.What
 	case c.Free > 0:
-		return fmt.Sprintf("%s: %d, of them %d free", c.What, c.Count, min(c.Free, c.Count))
+		return fmt.Sprintf("%s: %d, %d free", c.What, c.Count, min(c.Free, c.Count))
 	}
 	return fmt.Sprintf("%s: %d", c.What, c.Count)
 }

@@ -79,7 +79,7 @@ func (s *set) orderTable(name string) []byte {
 			cells["material"], cells["stock"], cells["alloy"], cells["temper"] = m.Key, m.Stock, alloy, temper
 			cells[s.in("wall")] = s.some(s.materials[m.Key].Section.Thickness)
 			if s.materials[m.Key].GoodSide {
-				cells["finish"] = "one good side, with film"
+				cells["finish"] = "good side, film on"
 			}
 		}
 		line := make([]string, len(head))

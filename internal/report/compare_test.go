@@ -111,7 +111,7 @@ func TestCompareTerminal(t *testing.T) {
 				t.Errorf("%d columns: %q", n, line)
 			}
 		}
-		for _, want := range []string{"Buy as offered: 161.45 EUR to pay", "* as offered", "skin: 2500 x 1250 + 3000 x 1500", "no offer of tube"} {
+		for _, want := range []string{"Buy as offered: 161.45 EUR in all", "* as offered", "skin: 2500 x 1250 + 3000 x 1500", "no offer of tube"} {
 			if !strings.Contains(out.String(), want) {
 				t.Errorf("no %q in\n%s", want, out.String())
 			}
@@ -131,9 +131,9 @@ func TestVerdict(t *testing.T) {
 	}{
 		{nil, "None of the options has a plan."},
 		{[]option.Row{{Name: "as offered"}}, "None of the options has a plan."},
-		{[]option.Row{offered}, "Buy as offered: 10.00 EUR to pay. No plan of this option can cost less: proven for the prices entered on 2026-11-24."},
-		{[]option.Row{offered, offered, offered}, "Buy as offered: 10.00 EUR to pay, and 2 other options come to the same. No plan of this option can cost less: proven for the prices entered on 2026-11-24."},
-		{[]option.Row{thin, offered}, "Buy the variant thin: 9.00 EUR to pay; the next best, as offered, costs 1.00 EUR more. At most 0.50 EUR of it could still be saved."},
+		{[]option.Row{offered}, "Buy as offered: 10.00 EUR in all. No plan of this option can cost less: proven for the prices entered on 2026-11-24."},
+		{[]option.Row{offered, offered, offered}, "Buy as offered: 10.00 EUR in all, and 2 other options come to the same. No plan of this option can cost less: proven for the prices entered on 2026-11-24."},
+		{[]option.Row{thin, offered}, "Buy the variant thin: 9.00 EUR in all; the next best, as offered, costs 1.00 EUR more. At most 0.50 EUR of it could still be saved."},
 	} {
 		if got := s.verdictOf(&option.Table{Job: plan.JobRef{Date: "2026-11-24"}, Rows: test.rows}); got != test.want {
 			t.Errorf("%s\nwant %s", got, test.want)

@@ -27,7 +27,7 @@ func (s style) advice(t *option.Table) []string {
 
 // What the signs of the tables mean.
 const (
-	starMeans  = "* no other row is at least as good in all of these: amount to pay, mass of the pieces, scrap, number of bars and sheets, the longest of them; of equals the first is marked."
+	starMeans  = "* no other row is at least as good in all of these: amount in all, mass of the pieces, scrap, number of bars and sheets, the longest of them; of equals the first is marked."
 	alikeMeans = "= the figures are those of the job as offered."
 )
 
@@ -37,7 +37,7 @@ func (s style) verdictOf(t *option.Table) string {
 	if best == nil {
 		return "None of the options has a plan."
 	}
-	text := "Buy " + described(best) + ": " + s.amount(best.Total) + " to pay"
+	text := "Buy " + described(best) + ": " + s.amount(best.Total) + " in all"
 	switch others {
 	case 0:
 	case 1:

@@ -45,7 +45,7 @@ const (
 
 func (s *set) chart(t *option.Table, width float64) *chart {
 	c := &chart{set: s, width: width, labels: width * 0.3}
-	pays := axis{title: "to pay, " + s.currency, print: func(v int64) string { return s.money(plan.Money(v)) }}
+	pays := axis{title: "in all, " + s.currency, print: func(v int64) string { return s.money(plan.Money(v)) }}
 	build := axis{title: "pieces weigh, " + s.massUnit(), print: s.inMassUnit}
 	scrap := axis{title: "scrap, " + s.massUnit(), print: s.inMassUnit}
 	c.axes = []axis{pays, build, scrap}

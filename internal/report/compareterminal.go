@@ -33,7 +33,7 @@ func CompareSummary(w io.Writer, t *option.Table, j *job.Job, dir string) error 
 const nameRoom = 35
 
 func (t *terminal) options(head string, rows []option.Row) {
-	t.line("%s%s%s%s%s%s", padRight("  "+head, nameRoom), padLeft("to pay", 11), padLeft("build "+t.massUnit(), 10),
+	t.line("%s%s%s%s%s%s", padRight("  "+head, nameRoom), padLeft("in all", 11), padLeft("build "+t.massUnit(), 10),
 		padLeft("scrap", 8), padLeft("stock", 7), padLeft("cuts", 6))
 	for _, r := range rows {
 		mark := "  "

@@ -165,14 +165,19 @@ func (d *document) howToCheck(b bill) {
 			"Flat and square: compare the two diagonals; lay the sheet down and look for waves, bent corners and scratches.")
 	}
 	if film {
-		lines = append(lines, "Film: on the good side, whole, and the same side up on every sheet. A shear leaves its burr on the underside, so good side up (Shearing, cutting, burrs, gagecorp.net).")
+		lines = append(lines, "Film: on the good side, whole, and the same side up on every sheet. A shear leaves its burr on the underside, so good side up (\"Shearing, cutting, burrs\", a metal merchant's note).")
 	}
 	if len(d.orderedParts(b)) > 0 {
 		lines = append(lines, "Cut lengths: two suppliers publish +1/8 in and −0/+2 mm for sawn pieces; ISO 2768-1, class m, allows ±0.8 mm from 400 to 1000 mm and ±1.2 mm from 1000 to 2000 mm. "+
 			"Pieces that all come a little long make a butted frame grow by the sum: lay one row out and measure it before you cut the next.")
 	}
-	lines = append(lines, "Weigh what the scale can hold. The mass is calculated from nominal sizes; below it stands between which figures the calculation cannot tell good from bad: "+
-		"1 % for bars, since published tables differ by so much, and to 4 % less for sheets (the same note). Outside them, measure the wall before you reject anything.")
+	if len(b.goods) > 0 {
+		weigh := "Weigh what the scale can hold. The mass is calculated from nominal sizes; the figures below it are how far the calculation may be off: 1 %, since published tables of one section differ by so much"
+		if sheets {
+			weigh += ", and for sheets to 4 % less, as the thin gauge 7 came"
+		}
+		lines = append(lines, weigh+". Beyond them measure the wall before you reject anything.")
+	}
 	d.need(float64(len(lines))*9 + 12)
 	d.heading("How to check", 12)
 	for _, text := range lines {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sawbill/internal/plan"
@@ -91,17 +92,16 @@ func wayHome(way string) string {
 }
 
 func (d *document) orderRows(b bill) {
-	t := d.table(10.5, column{head: "ok", share: 8, tick: true}, column{head: "count", share: 12, align: drawing.Right, bold: true},
-		column{head: "stock", share: 50, bold: true, wrap: true}, column{head: "alloy and temper, finish", share: 30}, column{head: "size", share: 36, bold: true},
-		column{head: "price entered, each", share: 21, align: drawing.Right}, column{head: "amount, " + d.currency, share: 21, align: drawing.Right})
+	t := d.table(10.5, column{head: "ok", share: 8, tick: true}, column{head: "count", share: 15, align: drawing.Right, bold: true},
+		column{head: "stock", share: 48, bold: true, wrap: true}, column{head: "alloy, temper, finish", share: 30}, column{head: "size", share: 36, bold: true},
+		column{head: "each, as entered", share: 22, align: drawing.Right}, column{head: "amount, " + d.currency, share: 21, align: drawing.Right})
 	for _, g := range b.goods {
-		count, pack := fmt.Sprint(g.Count), ""
+		count, each := "", ""
 		if g.Pack > 1 {
-			pack = fmt.Sprintf("%s of %d, price a pack", plural(g.Count/g.Pack, "pack"), g.Pack)
+			count, each = plural(g.Count/g.Pack, "pack"), fmt.Sprintf("a pack of %d", g.Pack)
 		}
-		second := strings.Trim(d.wallText(g.material)+"; "+pack, "; ")
-		t.rowWith([]string{2: second, 3: d.finish(g.material), 4: d.otherSize(g.Length, g.Width)}, "", count, g.material.Stock, g.material.Alloy,
-			d.size(g.Length, g.Width), d.money(g.Each), d.money(g.Amount))
+		t.rowWith([]string{1: count, 2: d.wallText(g.material), 3: d.finish(g.material), 4: d.otherSize(g.Length, g.Width), 5: each}, "", fmt.Sprint(g.Count),
+			g.material.Stock, g.material.Alloy, d.size(g.Length, g.Width), d.money(g.Each), d.money(g.Amount))
 	}
 	for _, m := range b.marks {
 		t.rowWith([]string{2: m.material.Stock, 3: d.finish(m.material)}, "", fmt.Sprint(m.Count), m.Mark+", cut and ready", m.material.Alloy, "as listed below",
@@ -137,7 +137,7 @@ func (d *document) wallText(m plan.Material) string {
 // finish is what the job says of the surface; a line to fill in where it says nothing.
 func (d *document) finish(m plan.Material) string {
 	if d.materials[m.Key].GoodSide {
-		return "one good side, with film"
+		return "good side, film on"
 	}
 	return "finish: ……………………"
 }
@@ -146,15 +146,18 @@ func (d *document) finish(m plan.Material) string {
 func (d *document) carriedHome(name string) {
 	bars, sheets := firstCuts(d.plan, name), yardSheets(d.plan, name)
 	if len(bars)+len(sheets) == 0 {
+		if d.longSpare(name) {
+			d.paragraph("Please cut what is longer than we can carry, where you like.", 9.5)
+		}
 		return
 	}
 	d.need(35)
 	d.heading("Please cut before loading, so that we can carry it", 12)
-	d.paragraph("Measure from the same end of the bar to the left side of the cut; write the bar's number and the part's letter on each part. "+
-		"These cuts need no close tolerance, but no part may be shorter than stated.", 9)
+	d.paragraph("Measure from one end of the bar to the near side of the cut, and cut on the mark: both sides are needed. "+
+		"Write the bar's number and the part's letter on each part. For sheets: a rip runs along the length, a crosscut along the width.", 9)
 	t := d.table(10, column{head: "done", share: 9, tick: true}, column{head: "count", share: 12, align: drawing.Right, bold: true},
-		column{head: "stock", share: 50, wrap: true}, column{head: "numbers", share: 26, wrap: true},
-		column{head: "cut at, " + d.unit.String(), share: 44, bold: true, wrap: true, whole: true}, column{head: "parts", share: 48, wrap: true, whole: true})
+		column{head: "stock", share: 44, wrap: true}, column{head: "numbers", share: 24, wrap: true},
+		column{head: "cut at, " + d.unit.String(), share: 56, bold: true, wrap: true, whole: true}, column{head: "parts", share: 48, wrap: true, whole: true})
 	for _, c := range bars {
 		var at []string
 		for _, cut := range c.FirstCuts {
@@ -176,6 +179,17 @@ func (d *document) carriedHome(name string) {
 			strings.Join(at, "; "), strings.Join(parts, ", "))
 	}
 	t.end()
+	if d.longSpare(name) {
+		d.paragraph("Cut the bars and sheets that are not listed too, where you like, so that no part is longer than we can carry.", 9.5)
+	}
+}
+
+// longSpare reports whether something fetched that nothing is cut from is too long to carry.
+func (d *document) longSpare(name string) bool {
+	b := billOf(d.plan, d.job, name)
+	return b.way == plan.Fetched && d.job.LongestLoad > 0 && slices.ContainsFunc(b.goods, func(g purchase) bool {
+		return g.Spare > 0 && max(g.Length, g.Width) > d.job.LongestLoad
+	})
 }
 
 // yardParts are the parts of a tree that leave the yard.

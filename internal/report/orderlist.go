@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
@@ -94,9 +95,13 @@ func (d *document) orderedCuts(b bill) {
 	d.need(45)
 	d.heading("Please cut", 12)
 	plus := d.plusses()
-	d.paragraph("Lengths are overall, long point to long point, before any mitre is taken off; angles are from square. Tolerances are one-sided: never shorter. "+
-		"Finished pieces go into the frame as they come. Where they butt, every plus adds up: five pieces in a row, each "+d.ownWithUnit(plus.finished)+
-		" long, make the frame "+d.ownWithUnit(5*plus.finished)+" too long. So please say if you can hold them closer. Pieces left long we trim to fit.", 9)
+	text := "Tolerances are one-sided: never shorter."
+	if slices.ContainsFunc(parts, func(p orderedPart) bool { return p.material.Kind != plan.Sheet }) {
+		text = "Lengths are overall, long point to long point, before any mitre is taken off; angles are from square. " + text +
+			" Finished pieces go into the frame as they come. Where they butt, every plus adds up: five pieces in a row, each " + d.ownWithUnit(plus.finished) +
+			" over, make the frame " + d.ownWithUnit(5*plus.finished) + " too long. So please say if you can hold them closer. Pieces left long we trim to fit."
+	}
+	d.paragraph(text, 9)
 	for _, p := range parts {
 		d.need(25)
 		d.heading(materialName(p.material), 11)

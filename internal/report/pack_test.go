@@ -217,42 +217,118 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
-// A supplier must not learn who else is asked, what they ask, or what is proved.
-func TestSuppliersSeeOnlyTheirOwn(t *testing.T) {
-	p, j := hide(t)
-	files, _ := pack(t, example{"hide", p, j})
-	secrets := map[string][]string{
-		"North-Reach-Metals/": {"Eastmere", "58.17", "116.34", "51.43", "S1", "L1"},
-		"Eastmere/":           {"NorthReach", "21.40", "107.00", "35.00", "P1", "K5"},
+// words are what a paper or table tells, without blanks and line ends.
+func words(t *testing.T, f File) string {
+	if strings.HasSuffix(f.Path, ".pdf") {
+		return flat(text(t, f))
 	}
-	always := []string{"274.77", "309.77", "306.37", "112.94", "proven", "saved", "bound", "lowest", p.Digest[8:20]}
-	seen := 0
-	for folder, words := range secrets {
-		for _, f := range files {
-			if !strings.HasPrefix(f.Path, folder) {
-				continue
+	return flat(string(f.Data))
+}
+
+// told are the amounts that one supplier is told.
+func told(b bill) map[string]bool {
+	out := map[string]bool{b.net().String(): true, (b.net() + b.taxSum()).String(): true, b.taxSum().String(): true}
+	for _, g := range b.goods {
+		out[g.Each.String()], out[g.Amount.String()] = true, true
+	}
+	for _, m := range b.marks {
+		out[m.Each.String()], out[m.Amount.String()] = true, true
+	}
+	for _, c := range b.charges {
+		out[c.Amount.String()] = true
+		if c.Count > 0 {
+			out[c.Each.String()] = true
+		}
+	}
+	return out
+}
+
+// A supplier must not learn who else is asked, what they ask, what is cut from their
+// stock, or what is proved; an enquiry tells none of it to anybody.
+func TestSuppliersSeeOnlyTheirOwn(t *testing.T) {
+	for _, e := range examples(t) {
+		if e.name != "hide" && e.name != "landing" { // the barrow's suppliers have prices alike
+			continue
+		}
+		files, _ := pack(t, e)
+		all := bills(e.plan, e.job)
+		where := folders(ordered(e.plan, e.job))
+		always := []string{"proven", "saved", "bound", "lowest", e.plan.Digest[8:20]}
+		for _, m := range []plan.Money{e.plan.Goods, e.plan.Total, e.plan.Payable, e.plan.Bound} {
+			always = append(always, m.String())
+		}
+		look := func(f File, own bill) {
+			body := words(t, f)
+			secrets := append([]string(nil), always...)
+			mine := told(own)
+			for _, b := range all {
+				if b.supplier == own.supplier {
+					continue
+				}
+				secrets = append(secrets, b.supplier)
+				for amount := range told(b) {
+					if !mine[amount] && amount != "0.00" {
+						secrets = append(secrets, amount)
+					}
+				}
 			}
-			seen++
-			body := string(f.Data)
-			if strings.HasSuffix(f.Path, ".pdf") {
-				body = text(t, f)
+			for mark := range marksPlanned(e.plan, plan.Bar) {
+				if own.supplier != "" && !strings.Contains(marksFrom(e.plan, own.supplier), "|"+mark+"|") {
+					secrets = append(secrets, mark)
+				}
 			}
-			for _, w := range append(words, always...) {
-				if strings.Contains(flat(body), w) {
-					t.Errorf("%s contains %q", f.Path, w)
+			for _, w := range secrets {
+				if strings.Contains(body, flat(w)) {
+					t.Errorf("%s: %s contains %q", e.name, f.Path, w)
 				}
 			}
 		}
+		seen := 0
+		for _, f := range files {
+			for _, b := range all {
+				if folder := where[b.supplier]; folder != "" && strings.HasPrefix(f.Path, folder+"/") {
+					seen++
+					look(f, b)
+				}
+			}
+			if strings.HasPrefix(f.Path, "enquiry.") {
+				seen++
+				look(f, bill{})
+			}
+		}
+		if want := map[string]int{"hide": 12, "landing": 15}[e.name]; seen != want {
+			t.Errorf("%s: %d files looked at, want %d", e.name, seen, want)
+		}
+		for _, f := range files {
+			if strings.Contains(f.Path, "Rack") {
+				t.Errorf("our own stock is sent %s", f.Path)
+			}
+		}
 	}
-	if seen != 10 {
-		t.Errorf("%d files of suppliers looked at, want 10", seen)
-	}
+	p, j := hide(t)
+	files, _ := pack(t, example{"hide", p, j})
 	order := text(t, find(t, files, "Eastmere/order.pdf"))
 	for _, w := range []string{"2500 × 1250", "98.425 × 49.213", "58.17", "1a2b3c4d", "6063-T6"} {
 		if !strings.Contains(order, w) {
 			t.Errorf("the order does not say %q:\n%s", w, order)
 		}
 	}
+}
+
+// marksFrom are the marks cut from a supplier's stock, or bought of it, between bars.
+func marksFrom(p *plan.Plan, supplier string) string {
+	out := "|"
+	for _, m := range p.Materials {
+		for _, l := range m.Layouts {
+			if l.Stock.Supplier != supplier {
+				continue
+			}
+			for _, q := range l.Pieces {
+				out += q.Mark + "|"
+			}
+		}
+	}
+	return out
 }
 
 func TestBuyerReadsWhatIsProved(t *testing.T) {

@@ -1,7 +1,10 @@
 package report
 
 import (
+	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
@@ -124,4 +127,98 @@ func yardSheet() plan.Layout {
 	root.Parts = []*plan.Part{half, other}
 	return plan.Layout{Number: 1, Pattern: 1, Stock: plan.Stock{Offer: 2, Supplier: "North Reach Metals", Length: 4000 * mm, Width: 1250 * mm},
 		Panels: []plan.Panel{{Mark: "L1", Copy: 1}}, Tree: root}
+}
+
+// The parts of a bar and the kerfs between them are the bar, and every piece lies in the
+// part it is listed under.
+func TestStretches(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := plan.Layout{FirstKerf: length.Length(rapid.IntRange(0, 5).Draw(t, "kerf")) * mm}
+		at := length.Length(0)
+		for range rapid.IntRange(0, 5).Draw(t, "cuts") {
+			for range rapid.IntRange(0, 3).Draw(t, "pieces") {
+				l.Pieces = append(l.Pieces, plan.Piece{At: at})
+				at += 300 * mm
+			}
+			at += length.Length(rapid.IntRange(1, 500).Draw(t, "rest")) * mm
+			l.FirstCuts = append(l.FirstCuts, at)
+			at += l.FirstKerf
+		}
+		l.Pieces = append(l.Pieces, plan.Piece{At: at})
+		l.Stock.Length = at + 1000*mm
+		sum, held := length.Length(len(l.FirstCuts))*l.FirstKerf, 0
+		for _, st := range stretches(l) {
+			sum += st.to - st.from
+			for _, p := range l.Pieces[st.first:st.after] {
+				held++
+				if p.At < st.from || p.At >= st.to {
+					t.Fatalf("a piece at %v is listed in %v to %v", p.At, st.from, st.to)
+				}
+			}
+		}
+		if sum != l.Stock.Length || held != len(l.Pieces) {
+			t.Fatalf("parts and kerfs come to %v of %v, with %d of %d pieces", sum, l.Stock.Length, held, len(l.Pieces))
+		}
+	})
+}
+
+// What the papers of a purchase say; worked by hand from the landing.
+func TestLandingSays(t *testing.T) {
+	p, j := landing(t)
+	files, _ := pack(t, example{"landing", p, j})
+	for name, want := range map[string][]string{
+		// The yard cuts at 2992 with a kerf of 3: parts of 2992 and 6000 − 2995 = 3005.
+		"North-Reach-Metals/order.pdf": {"We fetch the goods", "2 packs", "a pack of 3", "bars 1–5", "2992", "a 2992, b 3005", "crosscut at 2000 of",
+			"square cuts: 8, 2 free", "Sum before tax 264.03", "tax, 20 % of 264.03 52.81", "Sum 316.84", "3000 × 1300 mm", "before cutting", "agreed by", "wall 2 mm",
+			"not listed too"},
+		"Eastmere/order.pdf": {"Please deliver", "good side, film on", "1.5 mm thick", "cutting S1: 4", "set-up skin: 1", "Please cut", "1190 × 790", "−0 / +1"},
+		// 900 less 2 × 40 tan 30° is 853.8; five times 2 mm is 10 mm.
+		"Gable-Profiles/order.pdf": {"G1, cut and ready", "left long, we trim", "−0 / +3", "trapezoid", "900 and 853.8", "five pieces in a row, each 2 mm over, make the frame 10 mm too long"},
+		"workshop/bars.pdf":        {"cut at the yard, 2992", "a: 0", "b: 0", "to spare 979.5 mm in a, 689.5 mm in b", "Running dimensions begin anew"},
+		"workshop/sheets.pdf":      {"crosscut, yard", "Heavy lines: cut at the yard"},
+		"workshop/stock.pdf":       {"Rack in the barn", "3000 mm", "Measure each before it is cut"},
+		// 6 × 6 m × 184 mm² × 2700 kg/m³ is 17.885 kg; ± 1 % is 17.706 to 18.064.
+		"workshop/goods-in-North-Reach-Metals.pdf": {"17.9 kg", "17.7 – 18.1", "in parts", "a 2992, b 3005", "calliper", "rejected"},
+		"workshop/goods-in-Eastmere.pdf":           {"Film: on the good side", "ISO 2768-1", "S1", "−0 / +1"},
+		"enquiry.pdf":                              {"in EUR", "6000 mm", "cut and ready", "delivery of the whole order", "price each"},
+		"summary.pdf": {"Over the budget 136.30 EUR", "Total before tax 667.33 EUR", "Our own stock in it, not paid -10.09 EUR", "To pay 746.30 EUR", "2 packs of 3, price a pack; price from 6; of them 1 spare",
+			"Rack in the barn: on hand, take from stock", "Goods and charges: proven cheapest for the prices entered on 2026-11-24", "least, goods alone", "all pieces come cut and ready from Gable Profiles"},
+	} {
+		body := strings.Join(strings.Fields(text(t, find(t, files, name))), " ")
+		for _, w := range want {
+			if !strings.Contains(body, w) {
+				t.Errorf("%s does not say %q", name, w)
+			}
+		}
+	}
+	body := text(t, find(t, files, "summary.pdf"))
+	if strings.Contains(body, "could still be saved") {
+		t.Error("the total is proven and a material is said to leave something to save")
+	}
+	for _, f := range files {
+		if strings.HasPrefix(f.Path, "Rack") || strings.Contains(f.Path, "goods-in-Rack") || strings.HasPrefix(f.Path, "Gable-Profiles/cutlist") {
+			t.Errorf("%s is made for nobody", f.Path)
+		}
+	}
+}
+
+// EN 515 and ANSI H35.1 write the temper behind a hyphen.
+func TestSplitTemper(t *testing.T) {
+	for alloy, want := range map[string][2]string{"6063-T6": {"6063", "T6"}, "5005-H14": {"5005", "H14"}, "6063-T66": {"6063", "T66"}, "1050-O": {"1050", "O"},
+		"birch plywood": {"birch plywood", ""}, "XPS Type IV": {"XPS Type IV", ""}, "S235-JR": {"S235-JR", ""}, "larch": {"larch", ""}} {
+		if name, temper := splitTemper(alloy); name != want[0] || temper != want[1] {
+			t.Errorf("%q is %q and %q", alloy, name, temper)
+		}
+	}
+}
+
+// Lengths of the two edges of 40 mm tube, by L − w tan α − w tan β: both ends 45°
+// leave 1000 − 80; leaning one way, both edges are 1000 − 40.
+func TestEdges(t *testing.T) {
+	for _, c := range []struct{ left, right, long, short int64 }{{45000, 45000, 1000, 920}, {45000, -45000, 960, 960}, {45000, 0, 1000, 960}, {0, 0, 1000, 1000}} {
+		long, short := edges(40*mm, job.Piece{Length: 1000 * mm, Left: c.left, Right: c.right})
+		if long != length.Length(c.long)*mm || short != length.Length(c.short)*mm {
+			t.Errorf("%d and %d: %v and %v", c.left, c.right, long, short)
+		}
+	}
 }

@@ -84,6 +84,9 @@ func (s style) asItIs(r *saving.Result) string {
 // savingsOf puts a result in words.
 func (s style) savingsOf(r *saving.Result) []prospect {
 	var all []prospect
+	if len(r.Dimensions) == 0 {
+		all = append(all, prospect{name: "No dimension may change", after: []string{"The job marks none. A table named adjust, under [tables], says which may and what moves with each: name, marks, less, more, step."}})
+	}
 	for _, d := range r.Dimensions {
 		p := prospect{name: d.Name, limits: s.limits(d)}
 		for _, f := range d.Savings {
@@ -120,7 +123,11 @@ func (s style) savingsOf(r *saving.Result) []prospect {
 	for _, f := range r.Near {
 		near.rows = append(near.rows, s.prospectRow(f, s.nearText(f.Moves[0])))
 	}
-	if len(r.Near) > 0 {
+	if len(r.Near) == 0 {
+		near.limits = ""
+		near.after = []string{"No side that no dimension moves was found to save anything by getting up to " + s.ownWithUnit(saving.Nearness(s.unit)) + " shorter."}
+	}
+	if len(r.Near) > 0 || r.Struck == "" && r.Unseen == 0 {
 		all = append(all, near)
 	}
 	return all

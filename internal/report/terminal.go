@@ -165,7 +165,8 @@ func (t *terminal) papers(packDir string) {
 	}
 	t.line("  %s  for you: prices, totals, what is proved", padRight("summary.pdf", room))
 	t.line("  %s  for you: mass and money of the whole", padRight("bill.pdf", room))
-	t.line("  %s  for the saw: bars, sheets, cut list", padRight("workshop/", room))
+	t.line("  %s  for the saw and goods in: layouts, cut list", padRight("workshop/", room))
+	t.line("  %s  to ask for prices: no names, no prices", padRight("enquiry.pdf", room))
 	for _, n := range names {
 		t.line("  %s  the order to %s", padRight(path.Join(where[n], "order.pdf"), room), n)
 	}

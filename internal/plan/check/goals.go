@@ -31,8 +31,8 @@ func (a *audit) goals(m *material) {
 	case !m.job.Sheet() && g.Patterns == nil && m.plan.ByMark == "":
 		a.find(m.job.Key, "the number of patterns is missing")
 	case g.Patterns != nil:
-		if m.sound && g.Patterns.Value != a.shapes(m) {
-			a.find(m.job.Key, "the number of patterns is given as %d, it is %d", g.Patterns.Value, a.shapes(m))
+		if m.sound && g.Patterns.Value != a.shapes(m, false) && g.Patterns.Value != a.shapes(m, true) {
+			a.find(m.job.Key, "the number of patterns is given as %d, it is %d", g.Patterns.Value, a.shapes(m, false))
 		}
 		a.verdict(m.job.Key, "number of patterns", g.Patterns.Status, g.Patterns.Value, g.Patterns.Bound, true)
 	}

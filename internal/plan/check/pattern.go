@@ -67,8 +67,8 @@ func drawn(p *plan.Part) string {
 
 // shapes counts the bars' patterns as the saw sees them: bars of one length and
 // price, parted alike, with pieces of the same lengths and cuts, whatever their
-// marks and order.
-func (a *audit) shapes(m *material) int64 {
+// marks and order. Bars of several suppliers count together or apart.
+func (a *audit) shapes(m *material, apart bool) int64 {
 	met := map[string]bool{}
 	for i := range m.plan.Layouts {
 		l := &m.plan.Layouts[i]
@@ -80,7 +80,11 @@ func (a *audit) shapes(m *material) int64 {
 			list = append(list, fmt.Sprintf("%d %d %d", jp.Length, left, right))
 		}
 		slices.Sort(list)
-		met[fmt.Sprintf("%d %d %d: %s", o.Length, leastPrice(&o), len(l.FirstCuts), strings.Join(list, ", "))] = true
+		key := fmt.Sprintf("%d %d %d: %s", o.Length, leastPrice(&o), len(l.FirstCuts), strings.Join(list, ", "))
+		if apart {
+			key = a.supplier(&o) + " " + key
+		}
+		met[key] = true
 	}
 	return int64(len(met))
 }

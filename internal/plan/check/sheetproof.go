@@ -60,9 +60,13 @@ func (a *audit) sheetProof(m *material, proof *plan.SheetProof) (w worth, made a
 		a.find(where, "%s", reason)
 		return w, no
 	}
-	// What is left out because it cannot be carried only raises the values.
-	carried := slices.ContainsFunc(m.offers, func(o int) bool { return a.mustCarry(&a.job.Offers[o]) > 0 })
-	if w.wanted < proof.Need || w.wanted > proof.Need && !carried {
+	// Sheets left out because they cannot be carried, or for a cover because
+	// they are sold out, only raise the values.
+	fewer := slices.ContainsFunc(m.offers, func(k int) bool {
+		o := &a.job.Offers[k]
+		return a.mustCarry(o) > 0 || proof != m.plan.SheetProof && !a.sold(o)
+	})
+	if w.wanted < proof.Need || w.wanted > proof.Need && !fewer {
 		a.find(where, "the panels are worth %d by it, it says %d", w.wanted, proof.Need)
 	}
 	return w, yes

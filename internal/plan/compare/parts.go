@@ -78,7 +78,7 @@ func (w *work) gather(j *job.Job) []problem {
 // problem is a material of a job by itself; false when nothing is cut from it.
 func (w *work) problem(j *job.Job, mi int) (problem, bool) {
 	one := *j
-	one.Digest, one.Files, one.Remarks, one.Variants = "", nil, nil, nil
+	one.Digest, one.Files, one.Remarks, one.Variants, one.Dimensions = "", nil, nil, nil, nil
 	one.Pieces = slices.DeleteFunc(slices.Clone(j.Pieces), func(p job.Piece) bool { return p.Material != mi })
 	one.Panels = slices.DeleteFunc(slices.Clone(j.Panels), func(p job.Panel) bool { return p.Material != mi })
 	if len(one.Pieces)+len(one.Panels) == 0 {

@@ -7,13 +7,21 @@ import (
 	"sawbill/internal/length"
 )
 
-// near is how far a side may be from saving something to be told of it, and by
-// what steps it is looked at: common practice, no source.
-func nearness(u length.Unit) (far, step length.Length) {
+// Nearness is how far a side may be from saving something to be told of it:
+// common practice, no source.
+func Nearness(u length.Unit) length.Length {
 	if u.Imperial() {
-		return length.Inch * 3 / 8, length.Inch / 16
+		return length.Inch * 3 / 8
 	}
-	return 10 * length.Millimetre, length.Millimetre
+	return 10 * length.Millimetre
+}
+
+// nearStep is by what steps such a side is looked at.
+func nearStep(u length.Unit) length.Length {
+	if u.Imperial() {
+		return length.Inch / 16
+	}
+	return length.Millimetre
 }
 
 // near finds savings by sides that no dimension moves. A material is looked at
@@ -47,8 +55,8 @@ func (w *work) near(j *job.Job) (found []Saving, unseen int, err error) {
 // loose are the sides of a material that no dimension moves, as a dimension
 // that moves them all.
 func loose(j *job.Job, mi int) job.Dimension {
-	far, step := nearness(j.Unit)
-	d := job.Dimension{Less: far, Step: step}
+	far := Nearness(j.Unit)
+	d := job.Dimension{Less: far, Step: nearStep(j.Unit)}
 	type side struct {
 		mark string
 		of   job.SideOf
