@@ -42,6 +42,7 @@ var allowed = map[string][]string{
 	"internal/account":      {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/planner": {"internal/plan", "internal/job", "internal/section", "internal/length", "nest1d", "nest2d"},
 	"internal/plan/check":   {"internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/plan/truth":   {},
 	"internal/plan/option":  {"internal/plan", "internal/length"},
 	"internal/plan/change":  {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/saving":  {"internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
