@@ -41,6 +41,7 @@ missing() {
 	command -v qpdf >/dev/null 2>&1 || printf ' qpdf'
 	command -v "${CC:-cc}" >/dev/null 2>&1 || printf ' gcc libc6-dev'
 	has_glpk || printf ' libglpk-dev'
+	command -v glpsol >/dev/null 2>&1 || printf ' glpk-utils'
 }
 
 # install PACKAGE... installs quietly, each by itself so that one that cannot
@@ -75,11 +76,12 @@ if [ -n "$wanted" ] && command -v apt-get >/dev/null 2>&1; then
 		say "    sudo apt-get install$wanted"
 	fi
 elif [ -n "$wanted" ]; then
-	say 'test.sh: some tests need more programs: poppler (pdftotext), qpdf, a C compiler and GLPK with its header. On Debian, type'
+	say 'test.sh: some tests need more programs: poppler (pdftotext), qpdf, a C compiler, GLPK with its header and glpsol. On Debian, type'
 	say "    sudo apt-get install$wanted"
 fi
 command -v pdftotext >/dev/null 2>&1 || omit 'the reading of PDF files with poppler (pdftotext is not installed)'
 command -v qpdf >/dev/null 2>&1 || omit 'the check of PDF files with qpdf (qpdf is not installed)'
+command -v glpsol >/dev/null 2>&1 || omit 'the model of purchases (glpsol is not installed)'
 bench=${SAWBILL_BENCH:-../shared/bench}
 [ -d "$bench" ] || omit 'the published instances (there is no folder of them: set SAWBILL_BENCH)'
 

@@ -57,6 +57,7 @@ The job is %[1]s with its three tables; the pack is in %[2]s.
 Look at %[3]s first. Then try:
   sawbill check %[1]s %[4]s
   sawbill compare %[1]s
+  sawbill savings %[1]s
   sawbill plan %[5]s
 `, shellWord(path), pack, filepath.Join(pack, "summary.pdf"), shellWord(filepath.Join(pack, "plan.json")), shellWord(barrow))
 			return nil

@@ -42,6 +42,7 @@ var allowed = map[string][]string{
 	"internal/account":       {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/planner":  {"internal/plan", "internal/job", "internal/section", "internal/length", "internal/plan/purchase", "nest1d", "nest2d"},
 	"internal/plan/purchase": {"solver", "solver/embedded"},
+	"internal/plan/truth":    {},
 	"internal/plan/check":    {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/option":   {"internal/plan", "internal/length"},
 	"internal/plan/change":   {"internal/plan", "internal/job", "internal/section", "internal/length"},

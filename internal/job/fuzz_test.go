@@ -39,6 +39,7 @@ func FuzzRead(f *testing.F) {
 	for _, load := range []string{`"1199 x 350"`, `"10 ft"`, "1", `"x"`} {
 		f.Add(strings.Replace(sound, "[material.tube]\n", "longest-load = "+load+"\nbudget = 90\n[material.tube]\nspare = 2\nspare-percent = 0.5\n", 1))
 	}
+	f.Add(adjusting("name, marks, less, more, step\nw, \"P1, 2x S1 width\", 5, 0, 0.1\nv, 2x4 length + P1, , 1 km, 7 in\n"))
 	f.Fuzz(func(t *testing.T, text string) {
 		j, err := readText(t, text)
 		if (j == nil) == (err == nil) {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sawbill/internal/job"
@@ -89,8 +90,11 @@ func (s style) savingsOf(r *saving.Result) []prospect {
 	}
 	for _, d := range r.Dimensions {
 		p := prospect{name: d.Name, limits: s.limits(d)}
-		for _, f := range d.Savings {
+		for _, f := range few(d.Savings) {
 			p.rows = append(p.rows, s.prospectRow(f, s.byText(f.Moves[0])))
+		}
+		if more := len(d.Savings) - len(p.rows); more > 0 {
+			p.after = append(p.after, fmt.Sprintf("%s between them left out here; savings.csv has all.", plural(int64(more), "saving")))
 		}
 		switch {
 		case len(d.Savings) == 0 && d.NoMore:
@@ -133,10 +137,24 @@ func (s style) savingsOf(r *saving.Result) []prospect {
 	return all
 }
 
+// few are the first savings of many, and the last.
+func few(all []saving.Saving) []saving.Saving {
+	const most = 8
+	if len(all) <= most {
+		return all
+	}
+	return append(slices.Clone(all[:most-1]), all[len(all)-1])
+}
+
 func (s style) prospectRow(f saving.Saving, change string) prospectRow {
 	row := prospectRow{change: change, saves: s.money(f.Amount), goods: s.goodsTexts(f.Lines), sure: s.sureness(f)}
 	if f.InAll != f.Amount {
 		row.inAll = s.money(f.InAll)
+	}
+	if f.Fit != nil && f.Fit.Bar {
+		row.goods = append(row.goods, fmt.Sprintf("%d then go into a bar of %s", f.Fit.Count, s.ownWithUnit(f.Fit.Of)))
+	} else if f.Fit != nil {
+		row.goods = append(row.goods, fmt.Sprintf("%d then go side by side into %s", f.Fit.Count, s.ownWithUnit(f.Fit.Of)))
 	}
 	for _, c := range f.Charges {
 		row.goods = append(row.goods, fmt.Sprintf("%s, %s: %s instead of %s", c.Supplier, c.What, s.money(c.New), s.money(c.Old)))

@@ -124,6 +124,9 @@ type Saving struct {
 	// Smallest is true when it is proved that no smaller change saves as much; of
 	// two dimensions, that neither can change less with the other as it is.
 	Smallest bool
+	// Fit is set where one side moves and more of it then go into a bar or along
+	// a side of a sheet that is bought.
+	Fit *Fit
 	// Lines are the goods whose counts differ, Charges the charges that do.
 	Lines   []change.Line
 	Charges []Charge
@@ -142,6 +145,14 @@ type Move struct {
 	Sides []job.Side
 	// Material is set when the sides are all those of one material.
 	Material string
+}
+
+// Fit is how many go into a bar, or side by side along a side of a sheet, that
+// is so long.
+type Fit struct {
+	Count int64
+	Of    length.Length
+	Bar   bool
 }
 
 // Charge is what one charge was and is.

@@ -192,6 +192,9 @@ func (p *problem) saving(base, to point, smallest bool, steps ...int64) Saving {
 		}
 	}
 	s.Charges = charges(base.plan, to.plan)
+	if len(s.Moves) == 1 && len(s.Moves[0].Sides) == 1 {
+		s.Fit = fit(p.part, s.Part, to.plan, s.Moves[0].Sides[0])
+	}
 	return s
 }
 
