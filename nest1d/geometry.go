@@ -179,6 +179,9 @@ func (s *Stock) need(pieces []Piece, content []int) (length int64, least bool) {
 
 // holds says whether the bar holds the piece alone.
 func (s *Stock) holds(pieces []Piece, piece int) bool {
+	if s.Longest > 0 && pieces[piece].Length > s.Longest {
+		return false
+	}
 	if s.parted() {
 		fits, _ := newDeal(s, pieces, []lot{{piece, 1}}).solve()
 		return fits

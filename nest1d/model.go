@@ -167,7 +167,7 @@ func (m *model) addBar(k int, supply int64) {
 // cutsLike says that two bars hold the same contents in the same way.
 func (s *Stock) cutsLike(t *Stock) bool {
 	return s.Length == t.Length && s.TrimLeft == t.TrimLeft && s.TrimRight == t.TrimRight && s.Tail == t.Tail &&
-		s.Part == t.Part && s.Parts == t.Parts && s.PartKerf == t.PartKerf && slices.Equal(s.Kerf, t.Kerf)
+		s.Longest == t.Longest && s.Part == t.Part && s.Parts == t.Parts && s.PartKerf == t.PartKerf && slices.Equal(s.Kerf, t.Kerf)
 }
 
 // relax makes the knapsack. Joints are at least the mean of the two ends that

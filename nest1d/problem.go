@@ -107,6 +107,8 @@ type Stock struct {
 	Part     int64
 	Parts    int
 	PartKerf int64
+	// Longest is the longest piece that may be cut from it; 0 when any may.
+	Longest int64
 }
 
 // Layout is how one bar is cut, and how many bars are cut so.

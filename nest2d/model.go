@@ -129,6 +129,9 @@ func (m *model) kindOf(s Sheet) kind {
 	}
 	k.area = (k.usable[axisX] - s.Kerf) * (k.usable[axisY] - s.Kerf)
 	for i, a := range m.problem.Panels {
+		if !s.allows(a) {
+			continue
+		}
 		for _, turned := range []bool{false, true} {
 			if turned && (!a.Turn || a.Length == a.Width) {
 				continue

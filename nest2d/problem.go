@@ -53,6 +53,19 @@ type Sheet struct {
 	// MinStrip is the narrowest strip the machine can hold and cut; 0 if any.
 	// It binds parts that are kept (panels and parts cut further), not waste.
 	MinStrip int64
+	// LongestPanel × WidestPanel is the largest panel, turned at will, that may be
+	// cut from it; a side that is 0 binds no panel.
+	LongestPanel, WidestPanel int64
+}
+
+// allows says whether a panel may be cut from the sheet, whatever its own size.
+func (s Sheet) allows(a Panel) bool {
+	long, wide := max(a.Length, a.Width), min(a.Length, a.Width)
+	most, least := s.LongestPanel, s.WidestPanel
+	if most > 0 && least > most {
+		most, least = least, most
+	}
+	return (most == 0 || long <= most) && (least == 0 || wide <= least)
 }
 
 // Layout is how one sheet is cut, and how many sheets are cut so.

@@ -68,6 +68,9 @@ func (b *barCutter) form(kinds []kind) {
 	for _, k := range kinds {
 		offer := b.job.Offers[k.offer]
 		s := b.barJob.stock(b.job, offer, kerf)
+		if k.fetched {
+			s.Longest = int64(b.job.LongestLoad)
+		}
 		if k.parts > 0 {
 			s.Part, s.Parts, s.PartKerf = int64(b.job.LongestLoad), k.parts, int64(firstKerf(b.job, offer))
 		}
@@ -78,11 +81,9 @@ func (b *barCutter) form(kinds []kind) {
 }
 
 func (b *barCutter) holds(kind, class int) bool {
-	if b.kinds[kind].fetched && !fitsLoad(b.job, int64(b.shapes[class].length), 0) {
-		return false
-	}
-	_, _, fits := b.problem.Stocks[kind].ArrangeParts(b.problem.Pieces, []int{class})
-	return fits
+	s := b.problem.Stocks[kind]
+	_, _, fits := s.ArrangeParts(b.problem.Pieces, []int{class})
+	return fits && (s.Longest == 0 || b.problem.Pieces[class].Length <= s.Longest)
 }
 
 func (b *barCutter) price(s job.Supplier, class int) (cuts, each int64) {
@@ -90,19 +91,32 @@ func (b *barCutter) price(s job.Supplier, class int) (cuts, each int64) {
 	return n[0], n[1] * s.Mitre
 }
 
-// cover values the pieces; what a bar is worth does not depend on how it comes
-// home.
-func (b *barCutter) cover(value []int64) (purchase.Cover, bool) {
-	worth, err := nest1d.Worth(b.whole, value)
+// cover values the pieces. The plan states what a whole bar is worth, however
+// it comes home; what must be fetched may be worth less, which is beyond what the
+// plan's proof can say.
+func (b *barCutter) cover(value []int64) (list []purchase.Cover) {
+	whole, err := nest1d.Worth(b.whole, value)
 	if err != nil {
-		return purchase.Cover{}, false
+		return nil
 	}
 	c := purchase.Cover{Value: slices.Clone(value)}
+	offers := b.offersOf()
 	for _, k := range b.kinds {
-		at := slices.IndexFunc(b.offersOf(), func(o int) bool { return o == k.offer })
-		c.Worth = append(c.Worth, worth[at])
+		c.Worth = append(c.Worth, whole[slices.Index(offers, k.offer)])
 	}
-	return c, true
+	list = append(list, c)
+	fine, err := nest1d.Worth(b.problem, value)
+	if err != nil {
+		return list
+	}
+	tight := purchase.Cover{Value: c.Value, Beyond: true}
+	for k := range fine {
+		tight.Worth = append(tight.Worth, min(fine[k], c.Worth[k]))
+	}
+	if !slices.Equal(tight.Worth, c.Worth) {
+		list = append(list, tight)
+	}
+	return list
 }
 
 // offersOf are the offers of the whole bars, in order.
@@ -119,8 +133,8 @@ func (b *barCutter) offersOf() []int {
 func (b *barCutter) covers(base plan.Material) []purchase.Cover {
 	var list []purchase.Cover
 	add := func(value []int64) {
-		if c, ok := b.cover(value); ok && slices.ContainsFunc(value, func(v int64) bool { return v > 0 }) {
-			list = append(list, c)
+		if slices.ContainsFunc(value, func(v int64) bool { return v > 0 }) {
+			list = append(list, b.cover(value)...)
 		}
 	}
 	if base.BarProof != nil {
@@ -157,25 +171,12 @@ func (b *barCutter) proof(_ int, c purchase.Cover) plan.Cover {
 	return out
 }
 
-// barred says that among the pieces is one that a kind could hold and that cannot
-// be fetched. The engine knows no such pieces, so it is not given such kinds.
-func (b *barCutter) barred(k int, pieces []int64) bool {
-	for c, n := range pieces {
-		if n > 0 && b.kinds[k].fetched && !fitsLoad(b.job, int64(b.shapes[c].length), 0) {
-			return true
-		}
-	}
-	return false
-}
-
 // solve cuts some pieces from some bars, at prices of the goods and extra.
 func (b *barCutter) solve(ctx context.Context, counts, pieces, extra []int64, effort nest1d.Effort) (nest1d.Result, error) {
 	p := b.problem
 	p.Stocks, p.Pieces = slices.Clone(p.Stocks), slices.Clone(p.Pieces)
 	for k := range p.Stocks {
-		if p.Stocks[k].Supply = counts[k]; b.barred(k, pieces) {
-			p.Stocks[k].Supply = 0
-		}
+		p.Stocks[k].Supply = counts[k]
 		if extra != nil {
 			p.Stocks[k].Price += extra[k]
 		}
@@ -192,19 +193,13 @@ func (b *barCutter) solve(ctx context.Context, counts, pieces, extra []int64, ef
 func (b *barCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.Answer {
 	p := b.problem
 	p.Stocks, p.Pieces = nil, slices.Clone(p.Pieces)
-	part := false // only a part of the kinds is asked of the engine
 	for k, s := range b.problem.Stocks {
 		s.Supply, s.Price = counts[k], 0
-		if b.barred(k, pieces) {
-			part = part || counts[k] > 0
-			s.Supply = 0
-		}
 		p.Stocks = append(p.Stocks, s)
 	}
-	for k, s := range b.problem.Stocks {
-		if s.Supply, s.Price = nest1d.Unlimited, 1; !b.barred(k, pieces) {
-			p.Stocks = append(p.Stocks, s)
-		}
+	for _, s := range b.problem.Stocks {
+		s.Supply, s.Price = nest1d.Unlimited, 1
+		p.Stocks = append(p.Stocks, s)
 	}
 	for i := range p.Pieces {
 		p.Pieces[i].Demand = pieces[i]
@@ -219,14 +214,12 @@ func (b *barCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.A
 		return purchase.Answer{}
 	case r.Outcome == nest1d.Planned && r.Cost.Value == 0:
 		return purchase.Answer{Fit: purchase.Packed, Used: b.keep(r.Layouts, pieces)}
-	case part || r.Outcome == nest1d.NotFound || r.Outcome == nest1d.Planned && r.Cost.Bound == 0:
+	case r.Outcome == nest1d.NotFound || r.Outcome == nest1d.Planned && r.Cost.Bound == 0:
 		return purchase.Answer{}
 	}
 	answer := purchase.Answer{Fit: purchase.Short}
 	if r.Certificate.Scale > 0 && len(r.Certificate.Piece) == len(b.shapes) {
-		if c, ok := b.cover(r.Certificate.Piece); ok {
-			answer.Cover = &c
-		}
+		answer.Covers = b.cover(r.Certificate.Piece)
 	}
 	return answer
 }

@@ -47,7 +47,11 @@ func (c *sheetCutter) form(kinds []kind) {
 	c.offers, c.problem.Sheets = nil, nil
 	for _, k := range kinds {
 		c.offers = append(c.offers, k.offer)
-		c.problem.Sheets = append(c.problem.Sheets, c.sheet(c.job.Processes[c.job.Materials[c.index].Process], c.job.Offers[k.offer]))
+		s := c.sheet(c.job.Processes[c.job.Materials[c.index].Process], c.job.Offers[k.offer])
+		if k.fetched {
+			s.LongestPanel, s.WidestPanel = int64(c.job.LongestLoad), int64(c.job.WidestLoad)
+		}
+		c.problem.Sheets = append(c.problem.Sheets, s)
 		c.groups = max(c.groups, k.group+1)
 	}
 }
@@ -114,24 +118,11 @@ func (c *sheetCutter) proof(number int, _ purchase.Cover) plan.Cover {
 	return plan.Cover{Material: c.job.Materials[c.index].Key, Sheets: &proof}
 }
 
-// barred says that among the panels is one that cannot be fetched. The engine
-// knows no such panels, so it is not given such kinds.
-func (c *sheetCutter) barred(k int, pieces []int64) bool {
-	for i, n := range pieces {
-		if p := c.problem.Panels[i]; n > 0 && c.kinds[k].fetched && !fitsLoad(c.job, p.Length, p.Width) {
-			return true
-		}
-	}
-	return false
-}
-
 func (c *sheetCutter) solve(ctx context.Context, counts, pieces, extra []int64, effort nest2d.Effort) (nest2d.Result, error) {
 	p := c.problem
 	p.Sheets, p.Panels = slices.Clone(p.Sheets), slices.Clone(p.Panels)
 	for k := range p.Sheets {
-		if p.Sheets[k].Supply = counts[k]; c.barred(k, pieces) {
-			p.Sheets[k].Supply = 0
-		}
+		p.Sheets[k].Supply = counts[k]
 		if extra != nil {
 			p.Sheets[k].Price += extra[k]
 		}
@@ -153,11 +144,6 @@ func (c *sheetCutter) Pack(ctx context.Context, counts, pieces []int64) purchase
 	case r.Outcome == nest2d.Planned:
 		return purchase.Answer{Fit: purchase.Packed, Used: c.keep(r.Layouts, pieces)}
 	case r.Outcome == nest2d.Impossible:
-		for k, n := range counts {
-			if n > 0 && c.barred(k, pieces) {
-				return purchase.Answer{} // proved of the other kinds alone
-			}
-		}
 		return purchase.Answer{Fit: purchase.Short}
 	}
 	return purchase.Answer{}

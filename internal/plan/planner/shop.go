@@ -166,6 +166,9 @@ func (s *shop) side(d *side, first []int) {
 	for i, v := range j.Suppliers {
 		if price, all := s.marks(d, i); v.ByMark && all {
 			for _, o := range s.ordersOf(i) {
+				if s.ways[o].way == plan.Fetched && !s.carriesAll(d.index) {
+					continue
+				}
 				m.Marks = append(m.Marks, purchase.Marks{Order: o, Price: price})
 			}
 		}
@@ -237,7 +240,7 @@ func (s *shop) divide(d *side, m *purchase.Material) {
 	charged := func(order int) job.Supplier {
 		v := s.job.Suppliers[s.ways[order].supplier]
 		if v.OnHand || !s.job.Processes[s.job.Materials[d.index].Process].BySupplier {
-			return job.Supplier{}
+			return job.Supplier{} // we cut it
 		}
 		return v
 	}
@@ -249,7 +252,7 @@ func (s *shop) divide(d *side, m *purchase.Material) {
 		}
 		for c := range m.Demand {
 			cuts, each := d.cutter.price(v, c)
-			if counted < 0 {
+			if counted < 0 || v.Cut == 0 {
 				each += cuts * v.Cut
 				cuts = 0
 			}
@@ -309,6 +312,21 @@ func (s *shop) marks(d *side, supplier int) (int64, bool) {
 		sum += int64(l.Amount)
 	}
 	return sum, all
+}
+
+// carriesAll says that every piece or panel of a material fits the load.
+func (s *shop) carriesAll(material int) bool {
+	for _, p := range s.job.Pieces {
+		if p.Material == material && !fitsLoad(s.job, int64(p.Length), 0) {
+			return false
+		}
+	}
+	for _, p := range s.job.Panels {
+		if p.Material == material && !fitsLoad(s.job, int64(p.Length), int64(p.Width)) {
+			return false
+		}
+	}
+	return true
 }
 
 // quoted lists the marks of a material at a supplier's prices, and whether it

@@ -416,7 +416,10 @@ func (s *shop) proof(r *purchase.Result, bound plan.Money) *plan.PurchaseProof {
 	out := &plan.PurchaseProof{Bound: bound, Covers: []plan.Cover{}}
 	for i, d := range s.sides {
 		for n, c := range r.Covers[i] {
-			if c.Value != nil {
+			switch {
+			case c.Beyond:
+				out.Searched = true
+			case c.Value != nil:
 				out.Covers = append(out.Covers, d.cutter.proof(n, c))
 			}
 		}

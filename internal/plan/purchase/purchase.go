@@ -128,6 +128,8 @@ type Cover struct {
 	Value []int64 // per class
 	Worth []int64 // per kind
 	Need  int64
+	// Beyond marks covers that the caller cannot write down; they count all the same.
+	Beyond bool
 }
 
 // Fit is an oracle's answer.
@@ -147,8 +149,8 @@ type Answer struct {
 	Fit Fit
 	// Used is how many of each kind of the material the layouts take.
 	Used []int64
-	// Cover is the proof of Short, when it has that form.
-	Cover *Cover
+	// Covers are inequalities of which one may be the proof of Short.
+	Covers []Cover
 }
 
 // Oracle knows how a material can be cut.

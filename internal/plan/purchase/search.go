@@ -486,8 +486,10 @@ func (t *tree) pack(i, g int, counts, pieces []int64) (Fit, *Cover, Shortage) {
 		w.packed = append(w.packed, q)
 		return Packed, nil, q
 	case Short:
-		if c := answer.Cover; c != nil && c.forbids(a, g, own, pieces) {
-			return Short, c, q
+		for c := range answer.Covers {
+			if answer.Covers[c].forbids(a, g, own, pieces) {
+				return Short, &answer.Covers[c], q
+			}
 		}
 		w.short = append(w.short, q)
 		return Short, nil, q
