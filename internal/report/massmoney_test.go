@@ -53,15 +53,15 @@ func cleats(j *job.Job) {
 	}
 }
 
-// printed are the figures of one page column, top to bottom; bold ones are sums.
-type printed struct {
+// figureOnPaper is one figure of a page column; bold ones are sums.
+type figureOnPaper struct {
 	value int64
 	bold  bool
 }
 
 // columnsOf finds the columns of figures in a document by where they end.
-func columnsOf(t testing.TB, d *document) map[float64][]printed {
-	out := map[float64][]printed{}
+func columnsOf(t testing.TB, d *document) map[float64][]figureOnPaper {
+	out := map[float64][]figureOnPaper{}
 	for _, page := range d.pages {
 		texts := []drawing.Text{}
 		for _, it := range page.Items {
@@ -73,7 +73,7 @@ func columnsOf(t testing.TB, d *document) map[float64][]printed {
 		for _, x := range texts {
 			figure := strings.NewReplacer(".", "", ",", "").Replace(x.Text)
 			if v, err := strconv.ParseInt(figure, 10, 64); err == nil && strings.ContainsAny(x.Text, ".,") {
-				out[x.X] = append(out[x.X], printed{v, x.Bold})
+				out[x.X] = append(out[x.X], figureOnPaper{v, x.Bold})
 			}
 		}
 	}
@@ -85,7 +85,7 @@ func columnsOf(t testing.TB, d *document) map[float64][]printed {
 
 // addsUp holds every sum of a column against the lines above it; a sum with no
 // line since the last is that of all sums before it. It returns that last one.
-func addsUp(t *rapid.T, what string, column []printed, finals int) int64 {
+func addsUp(t *rapid.T, what string, column []figureOnPaper, finals int) int64 {
 	lines, open, total, last := int64(0), false, int64(0), int64(0)
 	body := column[:len(column)-finals]
 	for i, p := range body {
@@ -159,7 +159,7 @@ func TestPrintedSums(t *testing.T) {
 				}
 			}
 		}
-		draw := func(write func(d *document)) [][]printed {
+		draw := func(write func(d *document)) [][]figureOnPaper {
 			d := s.document("test", false)
 			d.newPage()
 			write(d)
@@ -169,7 +169,7 @@ func TestPrintedSums(t *testing.T) {
 				at = append(at, x)
 			}
 			slices.Sort(at)
-			var out [][]printed
+			var out [][]figureOnPaper
 			for _, x := range at {
 				out = append(out, columns[x])
 			}
