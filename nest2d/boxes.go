@@ -90,7 +90,7 @@ func (e *exact) contents(ctx context.Context, kind int) (list []*content, ok boo
 		c := &content{set: e.one[d], copies: 1, values: e.worthOf[d]}
 		for _, p := range e.m.kinds[kind].poses[panel] {
 			// Equal, so that both ways to lie are kept: stages may need either.
-			if b.fresh(c, 0, p.size, true) {
+			if b.isNew(c, 0, p.size, true) {
 				b.add(c, 0, &box{size: p.size, panel: panel, turned: p.turned}, true)
 			}
 		}
@@ -129,7 +129,7 @@ func (b *boxing) joinAll(x *content, list []*content) {
 	worth := &b.worths[b.kind]
 	looked := 0
 	for _, y := range list {
-		if x.values[0]+y.values[0] > worth[0] {
+		if x.values[0]+y.values[0] > worth[0] || b.work < 0 {
 			break
 		}
 		looked++
@@ -151,9 +151,13 @@ func (b *boxing) join(x, y *content) {
 	if whole == nil {
 		whole = &content{set: x.set + y.set, copies: x.copies + y.copies, values: values}
 	}
+	// A split is made once only, of the part with the largest panel and the rest.
+	first := b.digit[b.first(whole.set)]
 	for _, j := range b.joints {
-		b.joinBoxes(j, x, y, whole)
-		if x != y && j.rest == j.whole && j.part != j.rest {
+		if x.set&first != 0 {
+			b.joinBoxes(j, x, y, whole)
+		}
+		if y.set&first != 0 && x != y {
 			b.joinBoxes(j, y, x, whole)
 		}
 	}
@@ -161,8 +165,11 @@ func (b *boxing) join(x, y *content) {
 
 func (b *boxing) joinBoxes(j joint, x, y, whole *content) {
 	usable := b.m.kinds[b.kind].usable
-	b.work -= int64(len(x.boxes[j.part]) * len(y.boxes[j.rest]))
 	for _, part := range x.boxes[j.part] {
+		if part.panel == none && part.axis == j.axis {
+			continue // it is no part but several, and joined one by one
+		}
+		b.work -= int64(len(y.boxes[j.rest]))
 		for _, rest := range y.boxes[j.rest] {
 			if j.equal && part.size[1-j.axis] != rest.size[1-j.axis] {
 				continue
@@ -170,17 +177,17 @@ func (b *boxing) joinBoxes(j joint, x, y, whole *content) {
 			s := size{}
 			s[j.axis] = part.size[j.axis] + rest.size[j.axis]
 			s[1-j.axis] = max(part.size[1-j.axis], rest.size[1-j.axis])
-			if s[j.axis] <= usable[j.axis] && b.fresh(whole, j.whole, s, j.equal) {
+			if s[j.axis] <= usable[j.axis] && b.isNew(whole, j.whole, s, j.equal) {
 				b.add(whole, j.whole, &box{s, none, false, j.axis, part, rest}, j.equal)
 			}
 		}
 	}
 }
 
-// fresh tells whether a box of some size adds to those of a content and form,
+// isNew tells whether a box of some size adds to those of a content and form,
 // and can be part of a plan. Where sizes across must be equal, larger ones
 // count too.
-func (b *boxing) fresh(c *content, form int, s size, equal bool) bool {
+func (b *boxing) isNew(c *content, form int, s size, equal bool) bool {
 	b.work -= 5
 	if c.boxes != nil {
 		b.work -= int64(len(c.boxes[form]) / 2)

@@ -23,7 +23,7 @@ const (
 func (r *run) tryMixes(ctx context.Context, work int64) {
 	s := r.search
 	for end := s.work + work; s.work < end && ctx.Err() == nil; {
-		if r.best.lack == 0 && r.best.cost <= r.bound {
+		if r.settled() {
 			return
 		}
 		drafts := r.drawMixes()

@@ -169,8 +169,12 @@ const (
 
 // Options steer a run. The zero value is good.
 type Options struct {
-	Effort   Effort
-	Seed     int64
+	Effort Effort
+	Seed   int64
+	// AnyPlan asks only whether there is a plan: the search ends with the first
+	// one. Its cost is then what it happens to be, fewer sheets and a larger
+	// offcut are not sought, and the certificate may be empty.
+	AnyPlan  bool
 	Progress func(Progress)
 }
 

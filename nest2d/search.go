@@ -27,6 +27,7 @@ type search struct {
 	work   int64
 	pool   []*board
 	fresh  []bool // of the draft in work: boards made in this iteration
+	halted func() bool
 	// Space used again and again.
 	order, stack, leaves []int32
 }
@@ -65,15 +66,19 @@ type opener func(d *draft, panel int32) int
 
 // recreate places the missing panels in the order they stand in, each at the
 // tightest spot on any board, opening boards as open allows. It skips one
-// spot in blink at random; 0 skips none.
+// spot in blink at random; 0 skips none. What is not placed when the search is
+// halted stays missing.
 func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 	skip := func() bool { return blink > 0 && s.random.IntN(blink) == 0 }
 	todo := append(s.order[:0], d.missing...)
 	s.order = todo
 	d.missing, d.lack = d.missing[:0], 0
 	failed := int32(-1)
-	for _, panel := range todo {
-		if panel == failed {
+	halted := false
+	for i := 0; i < len(todo); i++ {
+		panel := todo[i]
+		halted = halted || i%32 == 0 && s.halted()
+		if panel == failed || halted {
 			d.miss(s.m, panel)
 			continue
 		}
@@ -105,9 +110,37 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 			continue
 		}
 		b := s.own(d, at)
-		b.place(s.m, best.node, best.axis, int(panel), best.pose)
+		row := 1
+		if s.m.copies > crowd && best.node != none {
+			row = longestRow(&b.nodes[best.node], best, alike(todo[i:]))
+		}
+		b.place(s.m, best.node, best.axis, int(panel), best.pose, row)
+		i += row - 1
 		s.work += 2 * int64(len(b.nodes))
 	}
+}
+
+// crowd is the number of copies beyond which equal panels are placed in whole
+// rows. One by one they would take time in the square of their number.
+const crowd = 1000
+
+// longestRow is how many of so many equal panels to set in a row beside a node:
+// as many as there is room for, but not more than all of them need when there
+// is room for further rows across.
+func longestRow(n *node, at spot, copies int) int {
+	along, across := at.axis, 1-at.axis
+	row := n.gap[along] / at.pose.size[along]
+	rows := n.room[across] / at.pose.size[across]
+	return int(min(row, max(1, int64(copies)/rows)))
+}
+
+// alike counts the panels at the beginning of a list that are the same.
+func alike(panels []int32) int {
+	n := 1
+	for n < len(panels) && panels[n] == panels[0] {
+		n++
+	}
+	return n
 }
 
 // ruin takes about count panels off a few boards, subtree by subtree.
@@ -217,8 +250,10 @@ func (s *search) improve(ctx context.Context, d *draft, l limits, effort int64, 
 	s.lighten(current, l)
 	past := slices.Repeat([]int64{current.lack}, history)
 	open := s.anyKind(&l)
-	for end := s.work + effort; s.work < end; {
-		if iterations%64 == 0 && ctx.Err() != nil {
+	end := s.work + effort
+	s.halted = func() bool { return s.work > end+mostOverrun || ctx.Err() != nil }
+	for s.work < end {
+		if (iterations%64 == 0 || s.m.copies > crowd) && ctx.Err() != nil {
 			return iterations, TimeLimit
 		}
 		s.work += int64(len(current.boards) + 100)
@@ -355,11 +390,17 @@ func sortDown(panels []int32, key func(int32) int64) {
 	})
 }
 
-// constructWork ends the trials of orders early when there are many panels.
-const constructWork = 20_000_000
+const (
+	// mostOverrun is how much work an iteration may do beyond what was granted.
+	mostOverrun = 5_000_000
+	// constructWork ends the trials of orders early when there are many panels.
+	constructWork = 20_000_000
+	// firstWork is what the first draft may take even when the context has ended.
+	firstWork = 10_000_000
+)
 
 // construct makes first drafts in several orders and returns the best. It
-// makes one even when the context has ended.
+// makes one even when the context has ended, a whole one if that is little work.
 func (s *search) construct(ctx context.Context) (*draft, Limit) {
 	p := s.m.sides
 	keys := []func(int32) int64{
@@ -369,6 +410,7 @@ func (s *search) construct(ctx context.Context) (*draft, Limit) {
 		func(i int32) int64 { return p[i][axisY] },
 	}
 	var best *draft
+	s.halted = func() bool { return (best != nil || s.work > firstWork) && ctx.Err() != nil }
 	for _, key := range keys {
 		for _, rule := range []rule{leastArea, leastSide} {
 			if best != nil && ctx.Err() != nil {
@@ -382,6 +424,9 @@ func (s *search) construct(ctx context.Context) (*draft, Limit) {
 			s.fresh = s.fresh[:0]
 			l := limits{cost: noBudget, boards: anyNumber}
 			s.recreate(d, rule, 0, s.anyKind(&l))
+			if best != nil && ctx.Err() != nil {
+				return best, TimeLimit
+			}
 			if best == nil || d.lack < best.lack || d.lack == best.lack && d.cost < best.cost {
 				best = d
 			}

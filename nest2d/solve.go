@@ -22,6 +22,10 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	r := &run{search: newSearch(m, o.Seed), options: o, effort: effortOf(o.Effort)}
 	r.best, r.result.Struck = r.search.construct(ctx)
 	r.report()
+	if o.AnyPlan && r.best.lack == 0 {
+		r.finish()
+		return r.result, nil
+	}
 	r.certificates = m.certificates(r.effort.bound)
 	r.result.Certificate = strongest(r.certificates)
 	r.bound = r.result.Certificate.Bound
@@ -33,8 +37,10 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		r.fail()
 		return r.result, nil
 	}
-	r.fewest(ctx)
-	r.largestOffcut(ctx)
+	if !o.AnyPlan {
+		r.fewest(ctx)
+		r.largestOffcut(ctx)
+	}
 	r.finish()
 	return r.result, nil
 }
@@ -48,11 +54,11 @@ type effort struct {
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 4_000_000, 8_000_000, 3_000_000, 3_000_000}
+		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000}
 	case Long:
 		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000}
 	}
-	return effort{8_000_000, 40_000_000, 150_000_000, 20_000_000, 30_000_000}
+	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000}
 }
 
 // A run is one call of Solve under way.
@@ -69,21 +75,27 @@ type run struct {
 
 const anyNumber = math.MaxInt32
 
+// settled tells that no search for a cheaper plan is due any more.
+func (r *run) settled() bool {
+	return r.bound < 0 || r.best.lack == 0 && (r.options.AnyPlan || r.best.cost <= r.bound)
+}
+
 // cheapest looks for the plan of least cost.
 func (r *run) cheapest(ctx context.Context) {
-	if r.best.lack == 0 && r.best.cost == r.bound {
+	if r.settled() {
 		return
 	}
 	// Half of the exact work is kept for the tighter limits of a better plan.
 	if r.settle(ctx, r.effort.exact/2) {
 		return
 	}
+	before := r.best
 	work := r.effort.cost
 	if len(r.search.m.kinds) > 1 {
 		work /= 2
 	}
 	r.improve(ctx, r.best, r.below(), work, func(d *draft) (limits, bool) {
-		return r.below(), d.cost > r.bound
+		return r.below(), !r.settled()
 	})
 	if len(r.search.m.kinds) > 1 {
 		r.tryMixes(ctx, r.effort.cost-work)
@@ -91,7 +103,9 @@ func (r *run) cheapest(ctx context.Context) {
 			r.result.Struck = TimeLimit
 		}
 	}
-	r.settle(ctx, r.effort.exact/2)
+	if r.best != before {
+		r.settle(ctx, r.effort.exact/2)
+	}
 }
 
 // settle looks for the plan of least cost by exact search and tells whether
@@ -103,9 +117,8 @@ func (r *run) settle(ctx context.Context, work int64) bool {
 	if m.copies <= mostEnumerated {
 		work = math.MaxInt64
 	}
-	open := func() bool { return r.bound >= 0 && (r.best.lack > 0 || r.best.cost > r.bound) }
 	l := r.below()
-	for high := l.cost; open(); {
+	for high := l.cost; !r.settled(); {
 		share := work / 2
 		work -= share
 		d, v := m.decide(ctx, r.certificates, l, &share)
@@ -125,13 +138,13 @@ func (r *run) settle(ctx context.Context, work int64) bool {
 		default:
 			r.bound, r.enumerated = m.nextCost(l.cost+1), true
 			if r.bound > high {
-				return !open()
+				return r.settled()
 			}
 			l.cost = r.bound + (high-r.bound)/2
 		}
 		r.report()
 	}
-	return !open()
+	return r.settled()
 }
 
 // nextCost is the least sum of prices, within the supplies, that reaches an
@@ -240,6 +253,10 @@ func (r *run) finish() {
 	r.result.Layouts = r.search.m.layouts(r.best.boards)
 	r.result.Cost = goal(r.best.cost, r.bound)
 	r.result.Certificate.Enumerated = r.enumerated
+	if r.options.AnyPlan {
+		r.result.Sheets = Goal{Value: int64(len(r.best.boards)), Status: NotSought}
+		r.result.Offcut = Goal{Value: r.search.m.offcut(r.best), Status: NotSought}
+	}
 	// A search for a larger offcut never ends by itself; that is no news.
 	if r.result.Cost.Status == Proven && r.result.Struck == EffortLimit {
 		r.result.Struck = NoLimit

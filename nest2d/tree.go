@@ -63,20 +63,30 @@ func (b *board) release(v int32) {
 	b.spare = v
 }
 
-// place sets a panel beside node v along an axis, or on the empty board.
-func (b *board) place(m *model, v int32, axis int, panel int, p pose) {
-	leaf := b.newNode(node{size: p.size, panel: int32(panel), turned: p.turned, up: none, first: none, next: none})
-	b.load += m.weight[panel]
-	switch {
-	case v == none:
-		b.root = leaf
-	case b.nodes[v].panel == none && int(b.nodes[v].axis) == axis:
-		b.adopt(v, leaf)
-	default:
+// place sets a row of copies of a panel beside node v along an axis, or one on
+// the empty board.
+func (b *board) place(m *model, v int32, axis int, panel int, p pose, row int) {
+	leaf := func() int32 {
+		b.load += m.weight[panel]
+		return b.newNode(node{size: p.size, panel: int32(panel), turned: p.turned, up: none, first: none, next: none})
+	}
+	if v == none {
+		b.root = leaf()
+		b.measure(m)
+		return
+	}
+	if b.nodes[v].panel != none || int(b.nodes[v].axis) != axis {
 		s := b.newNode(node{panel: none, axis: int8(axis), up: none, first: none, next: none})
 		b.replace(v, s)
 		b.adopt(s, v)
-		b.adopt(s, leaf)
+		v = s
+	}
+	last := leaf()
+	b.adopt(v, last)
+	for range row - 1 {
+		n := leaf()
+		b.nodes[n].up, b.nodes[last].next = v, n
+		last = n
 	}
 	b.measure(m)
 }

@@ -40,6 +40,8 @@ func FuzzRead(f *testing.F) {
 		f.Add(strings.Replace(sound, "[material.tube]\n", "longest-load = "+load+"\nbudget = 90\n[material.tube]\nspare = 2\nspare-percent = 0.5\n", 1))
 	}
 	f.Add(adjusting("name, marks, less, more, step\nw, \"P1, 2x S1 width\", 5, 0, 0.1\nv, 2x4 length + P1, , 1 km, 7 in\n"))
+	f.Add(sound + "brackets = '''\nkind, material, length, price, mass\nK1, tube, 60,,\nK2,,, 1.2 each, 3 oz\n'''\nrivets = '''\ndiameter, length, grip from, grip to, pack, price\n4, 8, 1, 5, 100, 3 per box\n'''\n" +
+		"joints = '''\nmark, bracket, rivets, grip, quantity\nJ1, K1, 4, 3, 2\n'''\nitems = '''\nname, price\nhinge, 3\n'''\nconsumables = '''\nname, by, of, bead, coats, coverage, waste, content, price\ns, length, 3 m, 6 round,,, 5, 310 ml, 8\np, area, skin,, 2, 9 m2 per l,, 2 l, 9\nd, count, holes,,, 100,, 5, 7\n'''\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		j, err := readText(t, text)
 		if (j == nil) == (err == nil) {

@@ -1,11 +1,12 @@
 package job
 
 import (
-	"errors"
 	"fmt"
 	"math/big"
 	"regexp"
 	"strings"
+
+	"sawbill/internal/length"
 )
 
 // What is bought by the piece, the box, the tin or the roll, and not laid out.
@@ -66,9 +67,16 @@ func (c record) packPrice(to *Pack, whole bool) bool {
 	} else if cut := perPiece.ReplaceAllString(text, ""); cut != text {
 		text, whole = cut, false
 	}
-	amount, err := r.amount(text, c.comma("price"))
-	if err == nil && amount.Sign() < 0 {
-		err = errors.New(quote(v.text) + " is negative; write 0 or more")
+	p, err := r.parsePrice(text, c.comma("price"))
+	amount := p.amount
+	const such = "write one such as 0.12 each or 12.40 per box"
+	switch {
+	case !priceText.MatchString(length.Clean(text)):
+		err = fmt.Errorf("%s is not a price; %s", quote(v.text), such)
+	case err == nil && p.stated:
+		err = fmt.Errorf("%s is by measure, and this is sold by the piece or the pack; %s", quote(v.text), such)
+	case err == nil && amount.Sign() < 0:
+		err = fmt.Errorf("%s is negative; write 0 or more", quote(v.text))
 	}
 	if err != nil {
 		r.fault(v.at, "price: %v", err)

@@ -21,7 +21,12 @@ func (t *terminal) wholeMass() {
 		}
 		t.line("  allowed load       %s: %s", t.style.mass(limit), word)
 	}
-	if n := t.job.People; n > 1 && len(a.Groups) > 0 {
+	n := t.job.People
+	switch {
+	case n < 2 || len(a.Groups) == 0:
+	case len(a.Groups) == 1:
+		t.line("  each of %-2d carries %s", n, t.shareOf(a.Mass(), n))
+	default:
 		heaviest := slices.MaxFunc(a.Groups, func(x, y account.Group) int { return cmp.Compare(x.Mass(), y.Mass()) })
 		t.line("  heaviest group     %s, %s: each of %d carries %s", groupName(heaviest), t.style.mass(heaviest.Mass()), n, t.shareOf(heaviest.Mass(), n))
 	}

@@ -68,7 +68,8 @@ func thousandths(v int64) string {
 	return r.FloatString(places)
 }
 
-// layoutTable lists every piece and panel in its place, and every offcut kept.
+// layoutTable lists every piece and panel in its place, every cut that the yard makes in
+// a bar (its length is the kerf), and every offcut kept.
 func (s *set) layoutTable(supplier string) []byte {
 	rows := [][]string{{"material", "number", "pattern", "supplier", s.in("stock_length"), s.in("stock_width"), "what", "mark", "copy",
 		s.in("x"), s.in("y"), s.in("length"), s.in("width"), "turned"}}
@@ -84,6 +85,9 @@ func (s *set) layoutTable(supplier string) []byte {
 			row := func(what, mark, nth, x, y, long, wide, turned string) {
 				rows = append(rows, []string{m.Key, fmt.Sprint(l.Number), fmt.Sprint(l.Pattern), l.Stock.Supplier, s.exact(l.Stock.Length), width,
 					what, mark, nth, x, y, long, wide, turned})
+			}
+			for _, at := range l.FirstCuts {
+				row("first cut", "", "", s.exact(at), "", s.exact(l.FirstKerf), "", "")
 			}
 			for _, p := range l.Pieces {
 				row("piece", p.Mark, fmt.Sprint(p.Copy), s.exact(p.At), "", s.exact(s.pieces[p.Mark].Length), "", "")

@@ -125,9 +125,17 @@ func (d *document) pieceRows(cuts []cut) {
 		if c.piece.Left != 0 || c.piece.Right != 0 {
 			left, right = d.degrees(c.piece.Left), d.degrees(c.piece.Right)
 		}
-		t.row("", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, c.piece.Note))
+		t.row("", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, fitted(c.piece)))
 	}
 	t.end()
+}
+
+// fitted is the note of a piece, with what its fit asks of whoever cuts it.
+func fitted(row job.Piece) string {
+	if !row.LeftLong {
+		return row.Note
+	}
+	return strings.Trim(row.Note+"; left long, trim to fit", "; ")
 }
 
 func (d *document) panelRows(cuts []cut) {

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
@@ -74,22 +73,57 @@ func (s style) scale(kg float64, w weighing) (mass, between string) {
 	return s.float(v, 1) + " " + unit, s.float(math.Floor(float64(low*10))/10, 1) + " – " + s.float(math.Ceil(float64(high*10))/10, 1)
 }
 
+// calculated prints a mass and how far the calculation may be off.
+func (d *document) calculated(m plan.Material, kg float64) (mass, between string) {
+	if kg <= 0 {
+		return "", ""
+	}
+	w, near := weighable(d.materials[m.Key])
+	mass, between = d.scale(kg, w)
+	if !near {
+		between = "not to be relied on"
+	}
+	return mass, between
+}
+
+// wholeGoods are the bars and sheets that arrive as such: of what the supplier cuts, the
+// spare ones.
+func (d *document) wholeGoods(b bill) []purchase {
+	var out []purchase
+	for _, g := range b.goods {
+		if d.processes[g.material.Key].BySupplier {
+			g.Count = g.Spare
+		}
+		if g.Count > 0 {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// cutMass is the theoretical mass of a row of pieces or panels: of a piece over its centre
+// line, since a mitre takes off half of what it slants over.
+func (s *set) cutMass(m plan.Material, c cut) float64 {
+	if m.Kind == plan.Sheet {
+		return s.massOf(m, c.quantity, c.panel.Length, c.panel.Width)
+	}
+	long, short := edges(s.materials[m.Key].Section.OuterWidth(), c.piece)
+	return s.massOf(m, c.quantity, (long+short)/2, 0)
+}
+
 func (d *document) goodsRows(b bill) {
+	whole := d.wholeGoods(b)
+	if len(whole) == 0 {
+		return
+	}
 	t := d.table(10, column{head: "count", share: 14, align: drawing.Right, bold: true}, column{head: "stock, alloy and temper", share: 56, bold: true, wrap: true},
 		column{head: "size", share: 42, bold: true}, column{head: "mass calculated", share: 27, align: drawing.Right},
 		column{head: "counted", share: 16, box: true}, column{head: "shortest", share: 20, box: true}, column{head: "wall, thickness", share: 20, box: true},
 		column{head: "weighed", share: 20, box: true}, column{head: "straight", share: 13, tick: true}, column{head: "received", share: 18, box: true}, column{head: "rejected", share: 18, box: true})
-	for _, g := range b.goods {
-		mass, between := "", ""
-		if kg := d.massOf(g.material, g.Count, g.Length, g.Width); kg > 0 {
-			w, near := weighable(d.materials[g.material.Key])
-			mass, between = d.scale(kg, w)
-			if !near {
-				between = "not to be relied on"
-			}
-		}
+	for _, g := range whole {
+		mass, between := d.calculated(g.material, d.massOf(g.material, g.Count, g.Length, g.Width))
 		size := d.otherSize(g.Length, g.Width)
-		if strings.Contains(b.way, plan.Fetched) && d.inParts(g) {
+		if d.inParts(g) {
 			size += ", in parts"
 		}
 		t.rowWith([]string{1: d.wallText(g.material), 2: size, 3: between}, fmt.Sprint(g.Count), stockName(g.material), d.size(g.Length, g.Width), mass)
@@ -114,8 +148,8 @@ func (d *document) arrivedParts(b bill) {
 		d.need(35)
 		d.heading("Cut by the supplier: "+materialName(p.material), 12)
 		t := d.table(10, column{head: "mark", share: 34, bold: true, wrap: true, whole: true}, column{head: "count", share: 14, align: drawing.Right, bold: true},
-			column{head: "size, " + d.unit.String(), share: 44, bold: true, align: drawing.Right}, column{head: "asked for", share: 24, align: drawing.Right},
-			column{head: "ends", share: 48}, column{head: "counted", share: 18, box: true}, column{head: "shortest", share: 22, box: true},
+			column{head: "size, " + d.unit.String(), share: 44, bold: true, align: drawing.Right}, column{head: "asked for", share: 22, align: drawing.Right},
+			column{head: "ends", share: 42}, column{head: "mass calculated", share: 26, align: drawing.Right}, column{head: "counted", share: 18, box: true}, column{head: "shortest", share: 22, box: true},
 			column{head: "longest", share: 22, box: true}, column{head: "angles", share: 14, tick: true}, column{head: "received", share: 18, box: true}, column{head: "rejected", share: 18, box: true})
 		for _, c := range p.cuts {
 			size, ends, over := d.own(c.piece.Length), "", plus.piece(c.piece)
@@ -124,7 +158,8 @@ func (d *document) arrivedParts(b bill) {
 			} else if c.piece.Left != 0 || c.piece.Right != 0 {
 				ends = d.askedEnds(job.Asked{Left: c.piece.Left, Right: c.piece.Right})
 			}
-			t.row(c.mark, fmt.Sprint(c.quantity), size, d.tolerance(over), ends)
+			mass, between := d.calculated(p.material, d.cutMass(p.material, c))
+			t.rowWith([]string{5: between}, c.mark, fmt.Sprint(c.quantity), size, d.tolerance(over), ends, mass)
 		}
 		t.end()
 	}
@@ -144,12 +179,18 @@ func (d *document) arrivedParts(b bill) {
 // published, and names where.
 func (d *document) howToCheck(b bill) {
 	bars, sheets, film := false, false, false
-	for _, g := range b.goods {
-		if g.material.Kind == plan.Sheet {
-			sheets, film = true, film || d.materials[g.material.Key].GoodSide
+	see := func(m plan.Material) {
+		if m.Kind == plan.Sheet {
+			sheets, film = true, film || d.materials[m.Key].GoodSide
 		} else {
 			bars = true
 		}
+	}
+	for _, g := range b.goods {
+		see(g.material)
+	}
+	for _, m := range b.marks {
+		see(m.material)
 	}
 	lines := []string{
 		"Count every line, and read the label or stamp: section, alloy and temper. Where label and certificate differ, hold the goods and ask in writing.",
@@ -171,7 +212,7 @@ func (d *document) howToCheck(b bill) {
 		lines = append(lines, "Cut lengths: two suppliers publish +1/8 in and −0/+2 mm for sawn pieces; ISO 2768-1, class m, allows ±0.8 mm from 400 to 1000 mm and ±1.2 mm from 1000 to 2000 mm. "+
 			"Pieces that all come a little long make a butted frame grow by the sum: lay one row out and measure it before you cut the next.")
 	}
-	if len(b.goods) > 0 {
+	if bars || sheets {
 		weigh := "Weigh what the scale can hold. The mass is calculated from nominal sizes; the figures below it are how far the calculation may be off: 1 %, since published tables of one section differ by so much"
 		if sheets {
 			weigh += ", and for sheets to 4 % less, as the thin gauge 7 came"

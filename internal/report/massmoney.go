@@ -58,6 +58,7 @@ func (d *document) moneyRows(a *account.Account) {
 		t.sum("", "", "", d.money(part.sum()))
 	}
 	spend := sumOf(planned) + sumOf(sundries)
+	t.need(4 * t.high)
 	t.sum("To spend in all", "", "", d.money(spend))
 	if limit := plan.Money(d.job.Budget); limit > 0 {
 		t.sum("Budget", "", "", d.money(limit))
@@ -100,7 +101,7 @@ type massRow struct {
 func (d *document) massInAll(a *account.Account) {
 	d.need(60)
 	d.heading("What it weighs", 13)
-	t := d.table(9.5, column{head: "what", share: 110}, column{head: "mass, " + d.massUnit(), share: 30, align: drawing.Right}, column{head: "weighed", share: 30, box: true})
+	t := d.table(9.5, column{head: "what", share: 110, bold: true}, column{head: "mass, " + d.massUnit(), share: 30, align: drawing.Right, bold: true}, column{head: "weighed", share: 30, box: true})
 	cut, growth := d.thousandths(a.Cut()), d.thousandths(a.Growth())
 	rows := []massRow{{"Pieces and panels", cut}}
 	if growth != 0 {
@@ -108,10 +109,10 @@ func (d *document) massInAll(a *account.Account) {
 	}
 	fitted, sum := d.fittings(a)
 	for _, r := range append(rows, fitted...) {
-		t.row(r.name, d.inThousandths(r.mass))
+		t.plain(r.name, d.inThousandths(r.mass))
 	}
 	sum += cut + growth
-	t.sum("In all", d.inThousandths(sum))
+	t.row("In all", d.inThousandths(sum))
 	if limit := plan.Mass(d.job.AllowedLoad); limit > 0 {
 		allowed := d.thousandths(limit)
 		t.sum("Allowed load", d.inThousandths(allowed))
@@ -206,6 +207,7 @@ func (d *document) massByMark(a *account.Account) {
 	}
 	t.sum("Pieces and panels", "", "", "", d.inThousandths(c.sum))
 	t.end()
+	d.paragraph("each is rounded by itself, the masses so that the column adds up.", 9)
 	d.gap(3)
 }
 
@@ -229,7 +231,7 @@ func (d *document) joints(a *account.Account) {
 		if r := a.Sizes[i]; r >= 0 {
 			n := joint.Quantity * joint.Rivets
 			rivets += n
-			each, all, grip = fmt.Sprint(joint.Rivets), fmt.Sprint(n), d.ownWithUnit(joint.Grip)
+			each, all, grip = fmt.Sprint(joint.Rivets), fmt.Sprint(n), d.unitOn(d.fastener(joint.Grip))
 			size = d.rivetSize(d.job.Rivets[r].Diameter, d.job.Rivets[r].Length)
 		}
 		t.row("", joint.Mark, fmt.Sprint(joint.Quantity), bracket, each, size, grip, all, note(joint.Group, joint.Note))

@@ -110,7 +110,16 @@ func (s style) lineName(l account.Line) string {
 }
 
 func (s style) rivetSize(diameter, long length.Length) string {
-	return s.own(diameter) + " × " + s.ownWithUnit(long)
+	return s.fastener(diameter) + " × " + s.unitOn(s.fastener(long))
+}
+
+// fastener prints the size of a rivet or a grip: a fraction where it is a whole
+// number of sixty-fourths of an inch, else decimals, which do not round it.
+func (s style) fastener(l length.Length) string {
+	if s.unit.Imperial() && l%length.Sixtyfourth == 0 {
+		return s.own(l)
+	}
+	return s.small(l)
 }
 
 // lineMore tells how many are needed and what is in a pack, and whose it is.

@@ -217,6 +217,9 @@ func (d *document) requests(b bill) {
 	if d.goodSide(b.supplier) {
 		lines = append(lines, "protect the good side of the sheets with film and load them with it facing up.")
 	}
+	if _, kind := d.cutThere(b.supplier); kind == partOfOrder {
+		lines = append(lines, "hand over the leftovers that layouts.pdf marks to keep: they are paid for.")
+	}
 	if l := d.job.LongestLoad; l > 0 && b.way != plan.Delivered {
 		load := d.withUnit(l) + " " + d.other(l)
 		if w := d.job.WidestLoad; w > 0 {

@@ -179,8 +179,9 @@ func TestLandingSays(t *testing.T) {
 		"workshop/stock.pdf":       {"Rack in the barn", "3000 mm", "Measure each before it is cut"},
 		// 6 × 6 m × 184 mm² × 2700 kg/m³ is 17.885 kg; ± 1 % is 17.706 to 18.064.
 		"workshop/goods-in-North-Reach-Metals.pdf": {"17.9 kg", "17.7 – 18.1", "in parts", "a 2992, b 3005", "calliper", "rejected"},
-		"workshop/goods-in-Eastmere.pdf":           {"Film: on the good side", "ISO 2768-1", "S1", "−0 / +1"},
-		"enquiry.pdf":                              {"in EUR", "6000 mm", "cut and ready", "delivery of the whole order", "price each"},
+		// 4 panels of 1.19 × 0.79 m, 1.5 mm at 2700 kg/m³, are 15.229 kg.
+		"workshop/goods-in-Eastmere.pdf": {"Film: on the good side", "ISO 2768-1", "S1", "−0 / +1", "15.2 kg"},
+		"enquiry.pdf":                    {"in EUR", "6000 mm", "cut and ready", "delivery of the whole order", "price each"},
 		"summary.pdf": {"Over the budget 136.30 EUR", "Total before tax 667.33 EUR", "Our own stock in it, not paid -10.09 EUR", "To pay 746.30 EUR", "2 packs of 3, price a pack; price from 6; of them 1 spare",
 			"Rack in the barn: on hand, take from stock", "Goods and charges: proven cheapest for the prices entered on 2026-11-24", "least, goods alone", "all pieces come cut and ready from Gable Profiles"},
 	} {
