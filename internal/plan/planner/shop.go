@@ -147,7 +147,7 @@ func (s *shop) side(d *side, first []int) {
 				f.Stock = min(f.Stock, o.Stock)
 			}
 			buy := len(s.problem.Offers)
-			for _, parts := range s.forms(i, order, &f) {
+			for _, parts := range s.forms(i, order) {
 				d.kinds = append(d.kinds, kind{offer: i, buy: buy, parts: parts, fetched: s.ways[order].way == plan.Fetched})
 				m.Kinds = append(m.Kinds, purchase.Kind{Offer: buy, Most: min(f.Stock, pieces)})
 			}
@@ -176,8 +176,8 @@ func (s *shop) side(d *side, first []int) {
 	s.problem.Materials = append(s.problem.Materials, m)
 }
 
-// mark says of a kind's offer whether it can serve as a spare, and with how
-// many cuts: every piece must fit the form with the fewest.
+// mark says of a kind's offer whether it can serve as a spare: every piece must
+// fit.
 func (s *shop) mark(d *side, k int) {
 	f := &s.problem.Offers[d.kinds[k].buy]
 	for c, n := range d.cutter.classes() {
@@ -185,15 +185,12 @@ func (s *shop) mark(d *side, k int) {
 			return
 		}
 	}
-	cuts := s.firstCuts(d.kinds[k])
-	if !f.Spare || cuts < f.SpareCuts {
-		f.Spare, f.SpareCuts = true, cuts
-	}
+	f.Spare = true
 }
 
 // forms are the numbers of parts into which bars of an offer may be cut so that
 // they can be carried; 0 alone where they come home whole.
-func (s *shop) forms(offer, order int, f *purchase.Offer) []int {
+func (s *shop) forms(offer, order int) []int {
 	o := s.job.Offers[offer]
 	bar := !s.job.Materials[o.Material].Sheet()
 	if s.ways[order].way != plan.Fetched || !bar || !carried(s.job, o) || !heavyLoad(s.job, o) {
@@ -202,7 +199,6 @@ func (s *shop) forms(offer, order int, f *purchase.Offer) []int {
 	kerf := int64(firstKerf(s.job, o))
 	load, long := int64(s.job.LongestLoad), int64(o.Length)
 	least := (long + kerf + load + kerf - 1) / (load + kerf)
-	f.SpareCuts = least - 1
 	// Two neighbouring parts that fit one are never both of use, so that more
 	// than twice the loads in a bar are not.
 	most := max(least, min(2*(long/load)+1, least+mostForms-1))

@@ -71,7 +71,6 @@ func (p *Problem) settle(c *Choice) bool {
 			return false
 		}
 	}
-	p.spareCuts(c, cut, cuts)
 	taken := map[int]bool{}
 	for o, order := range p.Orders {
 		if !c.Placed[o] {
@@ -111,15 +110,6 @@ func (p *Problem) cutting(c *Choice, i int, cut, cuts []int64) bool {
 		}
 	}
 	return c.Marks[i] > 0 || slices.Equal(have, a.Demand)
-}
-
-// spareCuts counts the cuts of what is bought and not cut, for it comes home, too.
-func (p *Problem) spareCuts(c *Choice, cut, cuts []int64) {
-	for j, f := range p.Offers {
-		if c.Bought[j] > cut[j] {
-			cuts[f.Order] += f.SpareCuts * (c.Bought[j] - cut[j])
-		}
-	}
 }
 
 // at is the tier that prices n bars or sheets; nil when so few are not sold.

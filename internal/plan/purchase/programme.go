@@ -300,13 +300,6 @@ func (m *programme) stock() {
 			}
 		}
 		m.atLeast(0, 1, terms...)
-		if f.SpareCuts > 0 {
-			var reverse []term
-			for _, t := range terms {
-				reverse = append(reverse, term{t.column, -t.factor})
-			}
-			m.atLeast(0, 1, reverse...) // whatever is bought comes home
-		}
 	}
 }
 
@@ -379,11 +372,6 @@ func (m *programme) cuts() {
 				terms = append(terms, term{int32(column), -n})
 			}
 		}
-		for j, f := range m.p.Offers {
-			if f.Order == o {
-				add(m.spares[j], f.SpareCuts)
-			}
-		}
 		for i, a := range m.p.Materials {
 			for k, kind := range a.Kinds {
 				if m.p.Offers[kind.Offer].Order == o {
@@ -427,7 +415,6 @@ func (p *Problem) dearest() int64 {
 			price = max(price, t.Price)
 		}
 		sum += float64(price) * float64(f.most()/f.Pack)
-		sum += float64(p.Orders[f.Order].Cut*f.SpareCuts) * float64(f.most())
 	}
 	for _, a := range p.Materials {
 		for _, k := range a.Kinds {

@@ -68,10 +68,8 @@ type Offer struct {
 	Pack  int64
 	// Tiers ascend in From, which counts bars or sheets. Price is that of a pack.
 	Tiers []Tier
-	// Spare says that it can serve as a spare. SpareCuts are counted for each one
-	// that is bought and not cut.
-	Spare     bool
-	SpareCuts int64
+	// Spare says that it can serve as a spare.
+	Spare bool
 }
 
 // Tier is the price of a pack when From or more bars or sheets are bought.

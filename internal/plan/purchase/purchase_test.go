@@ -201,7 +201,7 @@ func problems(t *rapid.T) *Problem {
 		}
 		for range pick(1, 2, "offers") {
 			f := Offer{Order: int(pick(0, int64(orders-1), "order")), Material: i, Stock: pick(0, 4, "stock"), Pack: pick(1, 2, "pack"),
-				Spare: rapid.Bool().Draw(t, "spares"), SpareCuts: pick(0, 1, "spare cuts")}
+				Spare: rapid.Bool().Draw(t, "spares")}
 			from, price := pick(1, 2, "from"), pick(3, 20, "price")
 			f.Tiers = []Tier{{from, price}}
 			if rapid.Bool().Draw(t, "tier") {
