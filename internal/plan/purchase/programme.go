@@ -2,7 +2,9 @@ package purchase
 
 import (
 	"math"
+	"math/big"
 	"math/bits"
+	"slices"
 
 	"sawbill/solver"
 	"sawbill/solver/embedded"
@@ -252,6 +254,7 @@ func (g *Group) cuts(class int) int64 {
 
 // cover adds a cover's rows.
 func (m *programme) cover(i int, c *Cover) {
+	m.rounded(i, c)
 	a := &m.p.Materials[i]
 	var all []term
 	for k, w := range c.Worth {
@@ -281,6 +284,45 @@ func (m *programme) cover(i int, c *Cover) {
 			}
 		}
 		m.atLeast(0, need, terms...)
+	}
+}
+
+// mostRounded caps the rounded rows of one cover.
+const mostRounded = 12
+
+// rounded adds what follows from a cover for the whole material because counts
+// are whole: divided by any d and rounded up on both sides it still holds (Chvátal
+// 1973; Gomory 1958). The worths themselves are the most telling divisors.
+func (m *programme) rounded(i int, c *Cover) {
+	a := &m.p.Materials[i]
+	need := new(big.Int)
+	if c.Value == nil {
+		need.SetInt64(c.Need)
+	}
+	for class, v := range c.Value {
+		need.Add(need, new(big.Int).Mul(big.NewInt(v), big.NewInt(a.Demand[class])))
+	}
+	if need.Sign() <= 0 || !need.IsInt64() {
+		return
+	}
+	up := func(n, d int64) int64 { return (n-1)/d + 1 } // n, d > 0
+	var used []int64
+	for _, d := range c.Worth {
+		if d <= 0 || slices.Contains(used, d) || len(used) == mostRounded {
+			continue
+		}
+		used = append(used, d)
+		least := up(need.Int64(), d)
+		var terms []term
+		for k, w := range c.Worth {
+			if w > 0 {
+				terms = append(terms, term{int32(m.counts[i][k]), up(w, d)})
+			}
+		}
+		for _, w := range m.marks[i] {
+			terms = append(terms, term{int32(w), least})
+		}
+		m.atLeast(least, 1, terms...)
 	}
 }
 
