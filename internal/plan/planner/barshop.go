@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -86,6 +87,55 @@ func (b *barCutter) holds(kind, class int) bool {
 	return fits && (s.Longest == 0 || b.problem.Pieces[class].Length <= s.Longest)
 }
 
+// enough cuts all pieces, longest first, from the first bar of the kind, or part
+// of it, that has room with the widest kerf after each piece.
+func (b *barCutter) enough(kind int) int64 {
+	s := b.problem.Stocks[kind]
+	kerf := slices.Max(s.Kerf)
+	var sizes []int64 // of the parts of one bar
+	for left, parts := s.Length, max(1, s.Parts); parts > 0; parts-- {
+		size := left
+		if parts > 1 {
+			size = min(s.Part, left)
+		}
+		left = max(0, left-size-s.PartKerf)
+		sizes = append(sizes, size-s.TrimLeft-s.TrimRight-s.Tail)
+	}
+	order := make([]int, len(b.shapes))
+	for i := range order {
+		if order[i] = i; !b.holds(kind, i) {
+			return 0
+		}
+	}
+	slices.SortFunc(order, func(x, y int) int { return cmp.Compare(b.shapes[y].length, b.shapes[x].length) })
+	var room []int64
+	for _, i := range order {
+		need := int64(b.shapes[i].length) + kerf
+		from := 0
+		for range b.problem.Pieces[i].Demand {
+			for from < len(room) && room[from] < need {
+				from++ // nor has it room for the next of the same length
+			}
+			if from == len(room) {
+				for _, size := range sizes {
+					room = append(room, size)
+				}
+				for from < len(room) && room[from] < need {
+					from++
+				}
+				if from == len(room) || len(room) > mostRoom {
+					return 0
+				}
+			}
+			room[from] -= need
+		}
+	}
+	return int64(len(room) / len(sizes))
+}
+
+// mostRoom caps the parts of bars that enough looks through.
+const mostRoom = 5000
+
 func (b *barCutter) price(s job.Supplier, class int) (cuts, each int64) {
 	n := pieceCuts(b.shapes[class].left, b.shapes[class].right)
 	return n[0], n[1] * s.Mitre
@@ -105,7 +155,7 @@ func (b *barCutter) cover(value []int64) (list []purchase.Cover) {
 		c.Worth = append(c.Worth, whole[slices.Index(offers, k.offer)])
 	}
 	list = append(list, c)
-	fine, err := nest1d.Worth(b.problem, value)
+	fine, err := nest1d.WorthInParts(b.problem, value)
 	if err != nil {
 		return list
 	}

@@ -65,6 +65,9 @@ func (c *sheetCutter) holds(kind, class int) bool {
 	return p.Length <= long && p.Width <= wide || p.Turn && p.Width <= long && p.Length <= wide
 }
 
+// enough is one sheet for each panel, which Most says already.
+func (c *sheetCutter) enough(int) int64 { return 0 }
+
 func (c *sheetCutter) price(s job.Supplier, class int) (cuts, each int64) {
 	p := c.problem.Panels[class]
 	return 0, panelCut(s, length.Length(p.Length), length.Length(p.Width))

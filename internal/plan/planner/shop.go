@@ -60,6 +60,9 @@ type cutter interface {
 	form(kinds []kind)
 	// holds says that a kind can hold a piece of a class alone.
 	holds(kind, class int) bool
+	// enough is a number of a kind from which all pieces can be cut; 0 when that is
+	// not known.
+	enough(kind int) int64
 	// price of cutting a piece of a class: counted cuts, and cents beside them.
 	price(s job.Supplier, class int) (cuts, each int64)
 	// covers are inequalities that hold for every purchase that suffices.
@@ -162,6 +165,7 @@ func (s *shop) side(d *side, first []int) {
 		m.Kinds[k].Cuts = s.firstCuts(d.kinds[k])
 		m.Kinds[k].Each = s.handling(d, d.kinds[k])
 		s.mark(d, k)
+		s.cap(d, m.Kinds, k, spares)
 	}
 	for i, v := range j.Suppliers {
 		if price, all := s.marks(d, i); v.ByMark && all {
@@ -174,6 +178,23 @@ func (s *shop) side(d *side, first []int) {
 		}
 	}
 	s.problem.Materials = append(s.problem.Materials, m)
+}
+
+// cap limits a kind to what is enough of it: whatever cuts more of it could as
+// well be cut from so many alone. What is bought is limited likewise, but for a price that
+// holds from a larger number on.
+func (s *shop) cap(d *side, kinds []purchase.Kind, k int, spares int64) {
+	n := d.cutter.enough(k)
+	if n == 0 {
+		return
+	}
+	kinds[k].Most = min(kinds[k].Most, n)
+	if d.kinds[k].parts > 0 {
+		return // other forms of the offer add to it
+	}
+	f := &s.problem.Offers[d.kinds[k].buy]
+	useful := max(n+spares, f.Tiers[len(f.Tiers)-1].From)
+	f.Stock = min(f.Stock, (useful+f.Pack-1)/f.Pack*f.Pack)
 }
 
 // mark says of a kind's offer whether it can serve as a spare: every piece must

@@ -12,9 +12,9 @@ import (
 
 // asking caps the nodes and the questions to the engines of a purchase.
 var asking = map[Effort]struct{ nodes, packs int }{
-	Quick:  {2_000, 40},
-	Normal: {20_000, 200},
-	Long:   {200_000, 2_000},
+	Quick:  {5_000, 40},
+	Normal: {60_000, 200},
+	Long:   {1_000_000, 2_000},
 }
 
 // together buys for all materials at once.

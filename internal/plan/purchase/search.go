@@ -131,6 +131,7 @@ type tree struct {
 	root  box
 	at    box
 	open  open
+	next  *node
 	nodes int
 	made  int
 	left  int64 // the least bound of a node given up
@@ -159,15 +160,25 @@ func (t *tree) target() int64 {
 }
 
 func (t *tree) run(limit int) int64 {
-	for t.open.Len() > 0 {
-		n := heap.Pop(&t.open).(*node)
-		if n.bound >= t.target() {
-			break
+	for t.open.Len() > 0 || t.next != nil {
+		// A child is looked at next, as far down as it goes, which finds whole
+		// points; then the node of least bound.
+		n := t.next
+		t.next = nil
+		if n == nil {
+			if n = heap.Pop(&t.open).(*node); n.bound >= t.target() {
+				break
+			}
+		} else if n.bound >= t.target() {
+			continue
 		}
 		if t.ctx.Err() != nil || t.nodes >= limit {
 			t.ended = t.ended || t.ctx.Err() != nil
 			t.struck = t.struck || t.start == nil
 			t.giveUp(n.bound)
+			for _, o := range t.open {
+				t.giveUp(o.bound)
+			}
 			break
 		}
 		t.nodes++
@@ -241,8 +252,8 @@ func (t *tree) look(n *node) {
 		}
 		x := t.m.lp.Primal(nil)
 		if j := t.fractional(x); j >= 0 {
-			floor := int64(math.Floor(x[j]))
-			t.divide(n, j, floor)
+			t.divide(n, j, int64(math.Floor(x[j])))
+			t.plunge(j, x[j])
 			return
 		}
 		if !t.judge(n, x) {
@@ -256,6 +267,20 @@ func (t *tree) divide(n *node, j int, floor int64) {
 	floor = min(max(floor, t.at.lower[j]), t.at.upper[j]-1)
 	t.child(n, j, t.at.lower[j], floor)
 	t.child(n, j, floor+1, t.at.upper[j])
+}
+
+// plunge takes that child of the last division to which the value is nearer out
+// of the queue, to be looked at next.
+func (t *tree) plunge(j int, value float64) {
+	up := value-math.Floor(value) >= 0.5
+	for i := range t.open {
+		c := t.open[i]
+		if c.number == t.made && up || c.number == t.made-1 && !up {
+			heap.Remove(&t.open, i)
+			t.next = c
+			return
+		}
+	}
 }
 
 func (t *tree) child(n *node, j int, lower, upper int64) *node {
