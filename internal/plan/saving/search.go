@@ -93,7 +93,8 @@ func (s *search) run(steps int64, rule bool) (err error) {
 		return err
 	}
 	if s.base.plan == nil {
-		return nil // the whole job has a plan, so this part was not found one: nothing can be said
+		s.out.NoMore = false // the whole job has a plan and this part was not found one
+		return nil
 	}
 	switch {
 	case rule && s.sign < 0:
