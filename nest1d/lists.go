@@ -29,6 +29,8 @@ type lists struct {
 	nodes  []node
 	budget int
 	whole  bool // the floor stays: all above it are of interest, not the best alone
+	// scanned counts states as often as they were looked at.
+	scanned int64
 }
 
 // byLists is search with lists instead of branching. budget caps the number of
@@ -47,15 +49,12 @@ func (k *knapsack) byLists(floor int64, budget int) (b *branch, ceiling int64) {
 	return b, ceiling
 }
 
-// front lists all undominated contents worth more than the floor, by weight; nil
-// when there are more than the budget of states to make. What else is on the way to
-// them counts, too.
-func (k *knapsack) front(floor int64, budget int) *lists {
-	l := &lists{knapsack: k, top: floor, best: -1, budget: budget, whole: true}
-	if _, aborted := l.run(); aborted {
-		return nil
-	}
-	return l
+// front lists all undominated contents worth more than the floor, by weight, unless
+// more states than the budget are made on the way to them.
+func (k *knapsack) front(floor int64, budget int) (l *lists, complete bool) {
+	l = &lists{knapsack: k, top: floor, best: -1, budget: budget, whole: true}
+	_, aborted := l.run()
+	return l, !aborted
 }
 
 // run goes through the items, and through those before open when aborted.
@@ -89,6 +88,7 @@ func (l *lists) content(n int32) *branch {
 // merge adds step copies of item i to every state and keeps what is undominated.
 func (l *lists) merge(i int, step int64) {
 	dw, dv := l.weight[i]*step, l.value[i]*step
+	l.scanned += int64(len(l.now))
 	out := l.next[:0]
 	top := int64(-1)
 	j := 0 // next state to extend

@@ -130,9 +130,9 @@ func (s knapsacks) bestInParts(q *query, b int, a *answer) {
 		a.upper[b] = top
 		return
 	}
-	t := splitter{sections: s.m.bars[b].sections, value: q.value, need: q.need, floor: q.floor[b], states: fewStates, most: quickSplits}
+	t := splitter{sections: s.m.bars[b].sections, value: q.value, need: q.need, floor: q.floor[b], states: fewShares, most: quickSplits}
 	if q.states > 0 {
-		t.states, t.most = max(fewStates, q.states/10), splitNodes
+		t.states, t.most = max(2*fewShares, q.states/40), splitNodes
 	}
 	upper, exact := t.solve()
 	a.nodes += t.nodes
@@ -145,11 +145,14 @@ func (s knapsacks) bestInParts(q *query, b int, a *answer) {
 	counts := t.found[len(t.found)-1]
 	for n := 0; ; n++ {
 		s.m.repair(b, counts, k.index)
-		a.patterns = append(a.patterns, newPattern(b, counts))
-		if n == q.columns || !anyPositive(counts) || !s.reduce(need, counts) {
+		if !anyPositive(counts) {
 			return
 		}
-		t = splitter{sections: s.m.bars[b].sections, value: q.value, need: need, floor: q.floor[b], states: fewStates / 10, most: 1}
+		a.patterns = append(a.patterns, newPattern(b, counts))
+		if n == q.columns || !s.reduce(need, counts) {
+			return
+		}
+		t = splitter{sections: s.m.bars[b].sections, value: q.value, need: need, floor: q.floor[b], states: fewShares / 2, most: 1}
 		t.solve()
 		a.nodes += t.nodes
 		if len(t.found) == 0 {
@@ -166,7 +169,7 @@ func (m *model) most(b int, value, need []int64) int64 {
 	if m.bars[b].sections == nil {
 		return top
 	}
-	t := splitter{sections: m.bars[b].sections, value: value, need: need, states: fewStates, most: quickSplits}
+	t := splitter{sections: m.bars[b].sections, value: value, need: need, states: 2 * fewShares, most: quickSplits}
 	upper, _ := t.solve()
 	m.uncounted += t.nodes
 	return min(top, upper)

@@ -31,6 +31,9 @@
 // and Scheithauer, European Journal of Operational Research 171 (2006) 85–106,
 // for why the gap is nearly always below one bar.
 //
+// Bars that are cut into parts so that they can be carried, see Stock.Part, hold
+// what can be dealt out to their parts; their knapsacks have two levels.
+//
 // # Proof
 //
 // Floating-point numbers occur in the linear programme alone and prove nothing.

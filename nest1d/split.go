@@ -1,6 +1,9 @@
 package nest1d
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // What a parted bar can hold is a knapsack of two levels: contents of single
 // parts, and how they share the bar. With values v of the pieces,
@@ -86,7 +89,8 @@ const (
 	splitNodes  = 1_000     // branches over pieces that several parts want
 	quickSplits = 12        // when a quick look will do
 	splitWork   = 3_000_000 // nodes of all searches in it
-	sharePairs  = 1_000_000 // contents of two parts combined at once
+	sharePairs  = 200_000   // contents of two parts combined at once
+	fewShares   = 10_000    // states of one part when a quick look will do
 )
 
 // content of one part.
@@ -265,58 +269,81 @@ func (s *splitter) combine(bars []*knapsack, parts []section, top int64) (int64,
 	shares := make([][]share, len(bars)+1)
 	shares[0] = []share{{before: -1, at: -1}}
 	for j, k := range bars {
-		floor := s.floor - (top - parts[j].value)
-		f := k.front(floor, s.states)
-		if f == nil {
-			s.nodes += int64(s.states)
-			return top, nil, false
-		}
-		fronts[j] = f
-		rest -= parts[j].value
-		pairs := len(f.now) * len(shares[j])
-		s.nodes += int64(len(f.nodes) + pairs/8)
-		if pairs > sharePairs {
-			return top, nil, false
-		}
-		var next []share
-		for a, x := range shares[j] {
-			for b, y := range f.now {
-				cost, value := x.cost+s.cost(y.weight), x.value+y.value
-				if cost > s.all {
-					break
-				}
-				if value+rest > s.floor {
-					next = append(next, share{cost, value, int32(a), int32(b)})
-				}
+		if h := slices.Index(bars[:j], k); h >= 0 {
+			fronts[j] = fronts[h]
+		} else {
+			f, complete := k.front(s.floor-(top-parts[j].value), s.states)
+			if s.nodes += f.scanned / 4; !complete {
+				return top, nil, false
 			}
+			fronts[j] = f
 		}
-		shares[j+1] = undominated(next)
+		rest -= parts[j].value
+		if j == len(bars)-1 {
+			shares[j+1] = s.fullest(shares[j], fronts[j].now)
+			break
+		}
+		pairs := len(fronts[j].now) * len(shares[j])
+		if s.nodes += int64(pairs / 2); pairs > sharePairs {
+			return top, nil, false
+		}
+		shares[j+1] = s.extend(shares[j], fronts[j].now, rest)
 	}
 	last := shares[len(bars)]
 	if len(last) == 0 {
 		return s.floor, nil, true
 	}
-	best := last[len(last)-1]
 	out := make([]section, len(bars))
-	at := int32(len(last) - 1)
-	for j := len(bars) - 1; j >= 0; j-- {
+	for j, at := len(bars)-1, int32(0); j >= 0; j-- {
 		x := shares[j+1][at]
 		out[j] = s.section(fronts[j].content(fronts[j].now[x.at].node))
 		at = x.before
 	}
-	return best.value, out, true
+	return last[0].value, out, true
+}
+
+// extend lists the shares of one part more that can exceed the floor with rest.
+func (s *splitter) extend(shares []share, states []state, rest int64) []share {
+	var next []share
+	for a, x := range shares {
+		for b, y := range states {
+			cost, value := x.cost+s.cost(y.weight), x.value+y.value
+			if cost > s.all {
+				break
+			}
+			if value+rest > s.floor {
+				next = append(next, share{cost, value, int32(a), int32(b)})
+			}
+		}
+	}
+	return undominated(next)
+}
+
+// fullest is the share worth most with the last part, if it exceeds the floor. Both
+// lists rise in cost and value, so what a share leaves room for only falls.
+func (s *splitter) fullest(shares []share, states []state) []share {
+	best, b := share{value: s.floor, at: -1}, len(states)-1
+	for a, x := range shares {
+		for b >= 0 && x.cost+s.cost(states[b].weight) > s.all {
+			b--
+		}
+		if b < 0 {
+			break
+		}
+		if v := x.value + states[b].value; v > best.value {
+			best = share{x.cost + s.cost(states[b].weight), v, int32(a), int32(b)}
+		}
+	}
+	if best.at < 0 {
+		return nil
+	}
+	return []share{best}
 }
 
 // undominated sorts by cost and keeps what is worth more than all that costs less.
 func undominated(list []share) []share {
-	slices.SortStableFunc(list, func(a, b share) int {
-		switch {
-		case a.cost != b.cost && a.cost < b.cost, a.cost == b.cost && a.value > b.value:
-			return -1
-		case a.cost == b.cost && a.value == b.value:
-			return 0
-		}
-		return 1
+	slices.SortFunc(list, func(a, b share) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.value, a.value), cmp.Compare(a.before, b.before), cmp.Compare(a.at, b.at))
 	})
 	out := list[:0]
 	for _, x := range list {

@@ -17,15 +17,40 @@ const worthStates = 500_000
 // unless the counted effort ended before; then it is proved all the same.
 // Values are 0 or more, one for each of Problem.Pieces, and with the demands
 // add up to at most 2⁵⁹.
+//
+// A bar that is parted counts as whole, with joints that take the smaller of their
+// kerfs and PartKerf; WorthInParts regards its parts.
 func Worth(p Problem, value []int64) ([]int64, error) {
-	if err := check(&p); err != nil {
+	return worths(&p, value, func(b *bar, each, most []int64) int64 {
+		return newKnapsack(b, each, most).most(worthStates)
+	})
+}
+
+// WorthInParts is Worth with tighter bounds where bars are parted: they regard what
+// goes into each part, which the knapsack of Certificate does not, so whoever
+// checks by that cannot confirm them. With one kerf they are exact, but for the
+// counted effort and bars of more than twelve parts.
+func WorthInParts(p Problem, value []int64) ([]int64, error) {
+	return worths(&p, value, func(b *bar, each, most []int64) int64 {
+		whole := newKnapsack(b, each, most).most(worthStates)
+		if b.sections == nil {
+			return whole
+		}
+		t := splitter{sections: b.sections, value: each, need: most, states: 2 * fewShares, most: splitNodes}
+		upper, _ := t.solve()
+		return min(whole, upper)
+	})
+}
+
+func worths(p *Problem, value []int64, worth func(b *bar, each, most []int64) int64) ([]int64, error) {
+	if err := check(p); err != nil {
 		return nil, err
 	}
-	need, _ := netOf(&p)
-	if err := checkValues(&p, value, need); err != nil {
+	need, _ := netOf(p)
+	if err := checkValues(p, value, need); err != nil {
 		return nil, err
 	}
-	m := &model{problem: &p}
+	m := &model{problem: p}
 	var each, most []int64 // per item
 	for i, n := range need {
 		if n > 0 {
@@ -33,20 +58,20 @@ func Worth(p Problem, value []int64) ([]int64, error) {
 			each, most = append(each, value[i]), append(most, n)
 		}
 	}
-	worth := make([]int64, len(p.Stocks))
+	out := make([]int64, len(p.Stocks))
 next:
 	for k := range p.Stocks {
 		for j := range k {
 			if p.Stocks[k].cutsLike(&p.Stocks[j]) {
-				worth[k] = worth[j]
+				out[k] = out[j]
 				continue next
 			}
 		}
 		b := bar{stock: k}
 		b.relax(&p.Stocks[k], m)
-		worth[k] = newKnapsack(&b, each, most).most(worthStates)
+		out[k] = worth(&b, each, most)
 	}
-	return worth, nil
+	return out, nil
 }
 
 func checkValues(p *Problem, value, need []int64) error {

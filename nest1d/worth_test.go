@@ -37,14 +37,14 @@ func worthiest(p *Problem, k int, value, need []int64) int64 {
 
 func TestWorthAgainstBruteForce(t *testing.T) {
 	for _, kinds := range []int{1, 3} {
-		above := 0
+		above, tighter, loose := 0, 0, 0
 		for seed := range 600 {
 			r := rand.New(rand.NewPCG(uint64(seed), 31))
 			p := smallProblem(r, kinds)
 			if seed%2 == 0 {
 				workshopScale(r, &p)
 			}
-			if seed%3 == 0 {
+			if seed%3 > 0 {
 				divide(r, &p)
 			}
 			var value, need []int64
@@ -56,6 +56,10 @@ func TestWorthAgainstBruteForce(t *testing.T) {
 			if err != nil {
 				t.Fatalf("seed %d: %v", seed, err)
 			}
+			inParts, err := WorthInParts(p, value)
+			if err != nil {
+				t.Fatalf("seed %d: %v", seed, err)
+			}
 			for k := range p.Stocks {
 				want, relaxed := worthiest(&p, k, value, need), bestContent(&p, k, value)
 				if worth[k] < want {
@@ -64,6 +68,17 @@ func TestWorthAgainstBruteForce(t *testing.T) {
 				if worth[k] != relaxed {
 					t.Errorf("seed %d: stock %d is worth %d, its knapsack %d: %+v", seed, k, worth[k], relaxed, p)
 				}
+				if inParts[k] < want || inParts[k] > worth[k] {
+					t.Errorf("seed %d: stock %d is worth %d in parts, %d as a whole, and holds %d: %+v", seed, k, inParts[k], worth[k], want, p)
+				}
+				if p.Stocks[k].parted() {
+					if inParts[k] < worth[k] {
+						tighter++
+					}
+					if kinds == 1 && inParts[k] > want {
+						loose++
+					}
+				}
 				if worth[k] > want && !p.Stocks[k].parted() {
 					above++
 				}
@@ -71,6 +86,9 @@ func TestWorthAgainstBruteForce(t *testing.T) {
 		}
 		if kinds == 1 && above > 0 {
 			t.Errorf("%d bars are worth more than they hold, with one kerf", above)
+		}
+		if tighter < 20 || loose > 2 {
+			t.Errorf("in parts %d bars are worth less, %d more than they hold", tighter, loose)
 		}
 		t.Logf("%d kinds of cut: %d bars worth more than they hold", kinds, above)
 	}

@@ -133,6 +133,7 @@ func (r *reader) finishAdjust() {
 			}
 			s, err := known.side(item)
 			if err == nil && d.moves(s) {
+				s.Factor = 1
 				err = fmt.Errorf("%s stands twice; keep one, with a factor such as 2x %s", quote(s.Spell()), s.Spell())
 			}
 			if err != nil {

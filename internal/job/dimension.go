@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"slices"
 
 	"sawbill/internal/length"
@@ -37,13 +38,17 @@ const (
 
 // Spell names the side as a table may write it.
 func (s Side) Spell() string {
+	text := s.Mark
+	if s.Factor > 1 {
+		text = fmt.Sprintf("%dx %s", s.Factor, text)
+	}
 	switch s.Of {
 	case PanelLength:
-		return s.Mark + " length"
+		text += " length"
 	case PanelWidth:
-		return s.Mark + " width"
+		text += " width"
 	}
-	return s.Mark
+	return text
 }
 
 // StepsLess is how many steps it may get shorter.

@@ -190,7 +190,7 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 	ends := make([]length.Length, len(parts))
 	for i, st := range parts {
 		start := max(st.from, v.trimLeft)
-		ends[i] = start
+		ends[i] = st.from
 		for _, h := range pieces[st.first:st.after] {
 			ends[i] = max(ends[i], h.At+h.length)
 		}
@@ -206,13 +206,16 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 			{X: v.x(leftUp), Y: y}, {X: v.x(rightUp), Y: y}, {X: v.x(rightLow), Y: low}, {X: v.x(leftLow), Y: low}}})
 		v.letter(fig, h, y)
 	}
+	keep := v.keptIn(pt.Layout, parts, ends)
 	for i, st := range parts {
-		if st.last {
-			v.rest(fig, pt, ends[i], y)
-			continue
+		if i == keep {
+			v.kept(fig, st.to-pt.Offcut, st.to, y)
+		} else {
+			v.scrap(fig, ends[i], st.to, y)
 		}
-		v.scrap(fig, ends[i], st.to, y)
-		v.yardMark(fig, st.to, st.to+pt.FirstKerf, y)
+		if !st.last {
+			v.yardMark(fig, st.to, st.to+pt.FirstKerf, y)
+		}
 	}
 	// The datum of the running dimensions.
 	fig.Stroke(0, y-1, 0, low+1, thick)
@@ -256,22 +259,29 @@ func (v *barView) yardMark(fig *drawing.Page, from, to length.Length, y float64)
 	fig.Box(v.x(from), y-beyond, wide, barHigh+2*beyond, drawing.Pen{}, drawing.Black)
 }
 
-// rest draws what lies right of the last piece: an offcut to keep with an open
-// end, or scrap.
-func (v *barView) rest(fig *drawing.Page, pt pattern, end length.Length, y float64) {
-	stock := pt.Stock.Length
-	low := y + barHigh
-	x0, x1 := v.x(stock-pt.Offcut), v.x(stock)
-	if !pt.Kept {
-		v.scrap(fig, end, stock, y)
-		return
+// keptIn is the part whose leftover the plan keeps, the one that fits it most closely; -1
+// when it keeps none. ends are the right tips of the last pieces.
+func (v *barView) keptIn(l plan.Layout, parts []stretch, ends []length.Length) int {
+	best := -1
+	for i, st := range parts {
+		over := st.to - ends[i] - l.Offcut
+		if l.Kept && over >= 0 && (best < 0 || over < parts[best].to-ends[best]-l.Offcut) {
+			best = i
+		}
 	}
+	return best
+}
+
+// kept draws an offcut to keep, with an open end.
+func (v *barView) kept(fig *drawing.Page, from, to length.Length, y float64) {
+	low := y + barHigh
+	x0, x1 := v.x(from), v.x(to)
 	// The broken end of a part drawn in part: a zigzag, nothing closing it.
 	fig.Add(drawing.Line{Pen: medium, Points: []drawing.Point{{X: x1, Y: y}, {X: x0, Y: y}, {X: x0, Y: low}, {X: x1, Y: low}}})
 	const tooth = 1.3
 	fig.Add(drawing.Line{Pen: thin, Points: []drawing.Point{{X: x1, Y: y}, {X: x1 - tooth, Y: y + barHigh*0.3},
 		{X: x1 + tooth, Y: y + barHigh*0.5}, {X: x1 - tooth, Y: y + barHigh*0.7}, {X: x1, Y: low}}})
 	room, middle := x1-x0-2*tooth-1.4, (x0+x1-tooth)/2
-	v.write(fig, middle, y+6, room, v.length(pt.Offcut), font{size: 12, least: 7, align: drawing.Centre})
+	v.write(fig, middle, y+6, room, v.length(to-from), font{size: 12, least: 7, align: drawing.Centre})
 	v.write(fig, middle, y+11, room, "offcut, keep", font{size: 8, least: 5.5, align: drawing.Centre})
 }

@@ -114,7 +114,7 @@ func (d *document) materialRows() {
 	}
 	t.end()
 	if tied {
-		d.paragraph("What is proved is the total: suppliers' charges tie the materials together. The least that a material's goods alone could cost says nothing of the charges that would come with them.", 9)
+		d.paragraph("The proof is of the total, since suppliers' charges tie the materials together. The least that a material's goods alone could cost says nothing of the charges that would come with them.", 9)
 	}
 	for _, m := range d.plan.Materials {
 		text := m.Key + ": "

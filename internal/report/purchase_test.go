@@ -102,7 +102,14 @@ func carried(j *job.Job, tube *plan.Material) {
 				}
 			}
 		}
-		l.Offcut = north.Length - at
+		// The longest that remains of a part, as of the bar's in barLayout.
+		last := l.Pieces[len(l.Pieces)-3]
+		for _, row := range j.Pieces {
+			if row.Mark == last.Mark {
+				l.Offcut = first - last.At - row.Length - j.Processes[0].Kerf
+			}
+		}
+		l.Offcut = max(l.Offcut, north.Length-at)
 		l.Kept = l.Offcut >= 400*mm
 		tube.Layouts = append(tube.Layouts, l)
 	}

@@ -166,11 +166,7 @@ func (s style) prospectRow(f saving.Saving, change string) prospectRow {
 func (s style) limits(d saving.Dimension) string {
 	var sides []string
 	for _, side := range d.Sides {
-		text := side.Spell()
-		if side.Factor > 1 {
-			text = fmt.Sprintf("%d× %s", side.Factor, text)
-		}
-		sides = append(sides, text)
+		sides = append(sides, side.Spell())
 	}
 	var far []string
 	if d.Less > 0 {
@@ -212,20 +208,39 @@ func (s style) freeText(d saving.Dimension) string {
 // goodsTexts says what is bought in place of what, a text for each stock.
 func (s style) goodsTexts(lines []change.Line) []string {
 	var all []string
-	stock := ""
-	for _, l := range lines {
+	for len(lines) > 0 {
+		first, n := lines[0], 1
+		for n < len(lines) && lines[n].Supplier == first.Supplier && lines[n].Stock == first.Stock && lines[n].Alloy == first.Alloy {
+			n++
+		}
+		all = append(all, strings.TrimSuffix(first.Stock+", "+first.Alloy, ", ")+": "+s.instead(lines[:n]))
+		lines = lines[n:]
+	}
+	return all
+}
+
+// instead says it for the sizes of one stock.
+func (s style) instead(lines []change.Line) string {
+	if l := lines[0]; len(lines) == 1 {
 		count := "none"
 		if l.New > 0 {
 			count = fmt.Sprint(l.New)
 		}
-		text := fmt.Sprintf("%s of %s instead of %d", count, s.size(l.Length, l.Width), l.Old)
-		if name := l.Supplier + "\n" + l.Stock + "\n" + l.Alloy; name != stock {
-			stock = name
-			text = strings.TrimSuffix(l.Stock+", "+l.Alloy, ", ") + ": " + text
-		}
-		all = append(all, text)
+		return fmt.Sprintf("%s of %s instead of %d", count, s.size(l.Length, l.Width), l.Old)
 	}
-	return all
+	counts := func(count func(change.Line) int64) string {
+		var all []string
+		for _, l := range lines {
+			if n := count(l); n > 0 {
+				all = append(all, fmt.Sprintf("%d of %s", n, s.size(l.Length, l.Width)))
+			}
+		}
+		if len(all) == 0 {
+			return "none"
+		}
+		return strings.Join(all, " + ")
+	}
+	return counts(func(l change.Line) int64 { return l.New }) + " instead of " + counts(func(l change.Line) int64 { return l.Old })
 }
 
 // sureness says what is proved of a saving.
@@ -251,7 +266,7 @@ func (s style) savingsNotes(r *saving.Result) []string {
 	}
 	left := ""
 	if r.Unseen > 0 {
-		left = fmt.Sprintf("Not looked at, because there are many: %d pairs of dimensions and sides that no dimension moves. ", r.Unseen)
+		left = fmt.Sprintf("Not looked at: %d pairs of dimensions and sides that no dimension moves. ", r.Unseen)
 	}
 	return []string{
 		"Nothing was changed in the job. Amounts are before tax, against plan no. " + r.Base.Number + "; " + proved + ". " +

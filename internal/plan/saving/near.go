@@ -27,6 +27,7 @@ func nearStep(u length.Unit) length.Length {
 // near finds savings by sides that no dimension moves. A material is looked at
 // only if all its sides together, each by as much as may be, save anything; then
 // each side alone; and where none does alone, all together by as little as may be.
+// Materials for which shorter may be dearer are left out.
 func (w *work) near(j *job.Job) (found []Saving, unseen int, err error) {
 	type result struct {
 		found  []Saving
@@ -35,7 +36,12 @@ func (w *work) near(j *job.Job) (found []Saving, unseen int, err error) {
 	// What one material may spend does not depend on the others.
 	var materials []job.Dimension
 	for mi := range j.Materials {
-		if d := loose(j, mi); len(d.Sides) > 0 && monotone(j, d.Sides) {
+		d := loose(j, mi)
+		if !monotone(j, d.Sides) {
+			unseen += len(d.Sides)
+			continue
+		}
+		if len(d.Sides) > 0 {
 			d.Name = j.Materials[mi].Key
 			materials = append(materials, d)
 		}
@@ -124,15 +130,15 @@ func (w *work) nearOf(j *job.Job, all job.Dimension, most int) (found []Saving, 
 			found = append(found, *first)
 		}
 	}
-	if len(found) > 0 || unseen > 0 {
+	if len(found) > 0 {
 		return found, unseen, nil
 	}
 	first, err := w.first(p, all)
 	if err != nil || first == nil {
-		return nil, 0, err
+		return nil, unseen, err
 	}
 	first.Moves[0].Name, first.Moves[0].Material = "", all.Name
-	return []Saving{*first}, 0, nil
+	return []Saving{*first}, unseen, nil
 }
 
 // first is the first saving of a dimension that no plan of the job as it is

@@ -34,7 +34,11 @@ func oracleCost(j *job.Job) int64 {
 		}
 		total += shareOut(j, mi, items)
 	}
-	return min(total, never)
+	if total >= never {
+		return never
+	}
+	// With one supplier, the cheapest goods make the cheapest order.
+	return max(total, j.Suppliers[0].Minimum) + j.Suppliers[0].Delivery
 }
 
 type item struct {

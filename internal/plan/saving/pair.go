@@ -18,11 +18,11 @@ func (w *work) pairs(j *job.Job) (found []Saving, unseen int, err error) {
 	var all []pair
 	for i, a := range j.Dimensions {
 		for _, b := range j.Dimensions[i+1:] {
-			if a.StepsLess() == 0 || b.StepsLess() == 0 || !monotone(j, a.Sides) || !monotone(j, b.Sides) {
+			if a.StepsLess() == 0 || b.StepsLess() == 0 {
 				continue
 			}
 			for _, p := range parts(j, a.Sides) {
-				if len(movedMaterials(p, b.Sides)) > 0 {
+				if len(movedMaterials(p, b.Sides)) > 0 && monotone(p, a.Sides) && monotone(p, b.Sides) {
 					all = append(all, pair{p, a, b})
 				}
 			}

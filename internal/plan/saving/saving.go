@@ -85,7 +85,8 @@ type Result struct {
 	// Near are savings by sides that no dimension moves, each by itself or all
 	// of one material together. Other pieces may depend on them.
 	Near []Saving
-	// Unseen counts pairs and sides that were left out because there are many.
+	// Unseen counts pairs and sides that were left out because there are many, or
+	// because for their material shorter may be dearer.
 	Unseen int
 	// Notes counts the claims of the plans that plan/check did not prove again,
 	// such as bounds too large for that.

@@ -38,7 +38,6 @@ type search struct {
 // dimension finds the savings of one of the job's dimensions, part by part.
 func (w *work) dimension(j *job.Job, i int, out *Dimension) error {
 	d := j.Dimensions[i]
-	rule := monotone(j, d.Sides)
 	out.NoMore = true
 	for _, way := range []struct{ sign, steps int64 }{{-1, d.StepsLess()}, {1, d.StepsMore()}} {
 		if way.steps == 0 {
@@ -48,7 +47,7 @@ func (w *work) dimension(j *job.Job, i int, out *Dimension) error {
 		for k, p := range parts(j, d.Sides) {
 			one := &Dimension{NoMore: true}
 			s := &search{problem: w.problem(p, []job.Dimension{d}, mostPlans), sign: way.sign, out: one}
-			err := s.run(way.steps, rule)
+			err := s.run(way.steps, monotone(p, d.Sides))
 			found = append(found, one.Savings)
 			out.NoMore = out.NoMore && one.NoMore
 			if k == 0 || one.Free < out.Free || one.Free == out.Free && one.FreeMost {
@@ -93,7 +92,8 @@ func (s *search) run(steps int64, rule bool) (err error) {
 		return err
 	}
 	if s.base.plan == nil {
-		return nil // the whole job has a plan, so this part was not found one: nothing can be said
+		s.out.NoMore = false // the whole job has a plan and this part was not found one
+		return nil
 	}
 	switch {
 	case rule && s.sign < 0:
