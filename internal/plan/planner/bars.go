@@ -55,6 +55,16 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 	}
 	head.Struck = struck(ctx, r.Struck == nest1d.EffortLimit, r.Struck == nest1d.TimeLimit, head.Goals)
 	head.BarProof = b.proof(r)
+	if p, differs := b.ifParted(j); differs {
+		// What is cut at the yard may meet there with less kerf than any joint has.
+		r, err := nest1d.Solve(ctx, p, nest1d.Options{Effort: options.Effort, Seed: o.Seed})
+		if err != nil {
+			return outcome{err: fmt.Errorf("material %q: %w", head.Key, err)}
+		}
+		head.Goals.Cost = moneyGoal(int64(head.Goals.Cost.Value), min(int64(head.Goals.Cost.Bound), r.Cost.Bound))
+		head.Goals.Count = countGoal(head.Goals.Count.Value, min(1, head.Goals.Count.Value), false)
+		head.BarProof = b.proof(r)
+	}
 	head.Layouts = b.layouts(j, mi, r.Layouts)
 	used := cut(j, head.Layouts)
 	head.Buy = buy(j, used, used)
@@ -95,6 +105,27 @@ func newBarJob(j *job.Job, mi int) *barJob {
 		}
 	}
 	return b
+}
+
+// ifParted is the problem with the kerfs of first cuts, where those are less, of
+// bars that may have to be cut to be carried.
+func (b *barJob) ifParted(j *job.Job) (p nest1d.Problem, differs bool) {
+	p = b.problem
+	p.Stocks = slices.Clone(p.Stocks)
+	for s, i := range b.offers {
+		o := j.Offers[i]
+		v := j.Suppliers[o.Supplier]
+		if !v.Fetched || v.OnHand || !carried(j, o) || !heavyLoad(j, o) {
+			continue
+		}
+		kerfs := slices.Clone(p.Stocks[s].Kerf)
+		for c := range kerfs {
+			kerfs[c] = min(kerfs[c], int64(firstKerf(j, o)))
+			differs = differs || kerfs[c] < p.Stocks[s].Kerf[c]
+		}
+		p.Stocks[s].Kerf = kerfs
+	}
+	return p, differs
 }
 
 // stock is a bar of an offer, cut with a kerf.

@@ -34,14 +34,9 @@ type cutBars struct {
 
 func newBarCutter(j *job.Job, mi int, o Options) *barCutter {
 	b := &barCutter{barJob: newBarJob(j, mi), job: j, index: mi, options: o, groups: 1}
-	b.whole = b.problem
-	b.whole.Stocks = slices.Clone(b.problem.Stocks)
-	for s, i := range b.offers {
-		offer := j.Offers[i]
-		kerf := j.Processes[j.Materials[mi].Process].Kerf
-		b.whole.Stocks[s] = b.barJob.stock(j, offer, min(kerf, firstKerf(j, offer)))
-		b.whole.Stocks[s].Supply = nest1d.Unlimited
-		b.whole.Stocks[s].Price = 1
+	b.whole, _ = b.ifParted(j)
+	for k := range b.whole.Stocks {
+		b.whole.Stocks[k].Supply, b.whole.Stocks[k].Price = nest1d.Unlimited, 1
 	}
 	return b
 }
