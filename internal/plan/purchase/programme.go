@@ -55,7 +55,6 @@ type programme struct {
 	spares []int   // per offer: bought and not cut
 	counts [][]int // per material and kind
 	pieces [][][]int
-	setUps [][]int
 	marks  [][]int
 }
 
@@ -193,7 +192,6 @@ func (m *programme) material(a *Material) {
 	}
 	m.marks = append(m.marks, marks)
 	var pieces [][]int
-	var setUps []int
 	for g := range a.Groups {
 		var list []int
 		for c, d := range a.Demand {
@@ -204,18 +202,9 @@ func (m *programme) material(a *Material) {
 			list = append(list, m.column(a.Groups[g].each(c), lower, d, division))
 		}
 		pieces = append(pieces, list)
-		u := -1
-		if a.Groups[g].SetUp > 0 {
-			u = m.column(a.Groups[g].SetUp, 0, 1, choice)
-			for k := range a.Kinds {
-				if a.Kinds[k].Group == g {
-					m.atLeast(0, 1, term{int32(u), m.columns[counts[k]].upper}, term{int32(counts[k]), -1})
-				}
-			}
-		}
-		setUps = append(setUps, u)
 	}
-	m.pieces, m.setUps = append(m.pieces, pieces), append(m.setUps, setUps)
+	m.pieces = append(m.pieces, pieces)
+	m.sources(a, counts, pieces)
 	for c, d := range a.Demand {
 		var terms []term
 		for g := range a.Groups {
@@ -235,6 +224,46 @@ func (m *programme) material(a *Material) {
 	}
 	for c := range a.Covers {
 		m.cover(i, &a.Covers[c])
+	}
+}
+
+// sources: whether anything of a material is cut from the goods of an order, which
+// is decided before how much.
+func (m *programme) sources(a *Material, counts []int, pieces [][]int) {
+	met := make([]bool, len(m.p.Orders))
+	several := false
+	first := -1
+	for _, k := range a.Kinds {
+		o := m.p.Offers[k.Offer].Order
+		several = several || first >= 0 && o != first
+		first, met[o] = o, true
+	}
+	for o := range m.p.Orders {
+		var setUp int64
+		group := -1
+		for g := range a.Groups {
+			if a.Groups[g].Order == o {
+				group, setUp = g, a.Groups[g].SetUp
+			}
+		}
+		if !met[o] || !several && setUp == 0 {
+			continue
+		}
+		v := int32(m.column(setUp, 0, 1, choice))
+		m.atLeast(0, 1, term{int32(m.placed[o]), 1}, term{v, -1})
+		for k := range a.Kinds {
+			if most := m.columns[counts[k]].upper; m.p.Offers[a.Kinds[k].Offer].Order == o && most > 0 {
+				m.atLeast(0, 1, term{v, most}, term{int32(counts[k]), -1})
+			}
+		}
+		if group < 0 || len(a.Groups) == 1 {
+			continue
+		}
+		for c, x := range pieces[group] {
+			if d := a.Demand[c]; d > 0 {
+				m.atLeast(0, 1, term{v, d}, term{int32(x), -1})
+			}
+		}
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"container/heap"
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -40,6 +41,7 @@ type search struct {
 	best   *Choice
 	covers [][]Cover
 	known  []known
+	begun  map[string]bool
 	packs  int
 	struck bool
 	ended  bool
@@ -74,7 +76,7 @@ func (q *open) Pop() any {
 }
 
 // sureNodes limit the search for the purchase that completes a start.
-const sureNodes = 2000
+const sureNodes = 500
 
 // Complete finds the cheapest purchase for counts that are known to suffice, nil
 // if the search ends without one.
@@ -86,6 +88,14 @@ func Complete(ctx context.Context, p *Problem, start Start, e solver.Engine) *Ch
 
 // begin completes a start, whose counts suffice, to the cheapest purchase.
 func (s *search) begin(start *Start) {
+	key := fmt.Sprint(start.Counts, start.Pieces)
+	if s.begun[key] {
+		return
+	}
+	if s.begun == nil {
+		s.begun = map[string]bool{}
+	}
+	s.begun[key] = true
 	for i := range start.Counts {
 		a := &s.p.Materials[i]
 		for g := range start.Pieces[i] {
@@ -252,8 +262,7 @@ func (t *tree) look(n *node) {
 		}
 		x := t.m.lp.Primal(nil)
 		if j := t.fractional(x); j >= 0 {
-			t.divide(n, j, int64(math.Floor(x[j])))
-			t.plunge(j, x[j])
+			t.divide(n, j, x[j])
 			return
 		}
 		if !t.judge(n, x) {
@@ -263,34 +272,28 @@ func (t *tree) look(n *node) {
 	}
 }
 
-func (t *tree) divide(n *node, j int, floor int64) {
-	floor = min(max(floor, t.at.lower[j]), t.at.upper[j]-1)
-	t.child(n, j, t.at.lower[j], floor)
-	t.child(n, j, floor+1, t.at.upper[j])
+// divide parts a node below and above a value. The side that the value is
+// nearer to is looked at next.
+func (t *tree) divide(n *node, j int, value float64) {
+	floor := min(max(int64(math.Floor(value)), t.at.lower[j]), t.at.upper[j]-1)
+	below, above := t.make(n, j, t.at.lower[j], floor), t.make(n, j, floor+1, t.at.upper[j])
+	if value-float64(floor) >= 0.5 {
+		below, above = above, below
+	}
+	t.next = below
+	heap.Push(&t.open, above)
 }
 
-// plunge takes that child of the last division to which the value is nearer out
-// of the queue, to be looked at next.
-func (t *tree) plunge(j int, value float64) {
-	up := value-math.Floor(value) >= 0.5
-	for i := range t.open {
-		c := t.open[i]
-		if c.number == t.made && up || c.number == t.made-1 && !up {
-			heap.Remove(&t.open, i)
-			t.next = c
-			return
-		}
-	}
-}
-
-func (t *tree) child(n *node, j int, lower, upper int64) *node {
-	if lower > upper {
-		return nil
-	}
+func (t *tree) make(n *node, j int, lower, upper int64) *node {
 	t.made++
-	c := &node{parent: n, column: j, lower: lower, upper: upper, bound: n.bound, number: t.made, basis: n.basis}
-	heap.Push(&t.open, c)
-	return c
+	return &node{parent: n, column: j, lower: lower, upper: upper, bound: n.bound, number: t.made, basis: n.basis}
+}
+
+// child queues a part of a node, unless it is empty.
+func (t *tree) child(n *node, j int, lower, upper int64) {
+	if lower <= upper {
+		heap.Push(&t.open, t.make(n, j, lower, upper))
+	}
 }
 
 // fractional is the column to branch on: of the first rank with a fraction, the
@@ -357,7 +360,7 @@ func (t *tree) judge(n *node, x []float64) bool {
 		// Not the optimum of its box as far as is proved in integers: what may be
 		// cheaper in the box is still open.
 		if j := t.widest(); j >= 0 {
-			t.divide(n, j, int64(math.Round(x[j])))
+			t.divide(n, j, x[j])
 		}
 	}
 	return false
