@@ -199,7 +199,7 @@ func (s *barStock) most(values []int64, limit int64, effort *int64) int64 {
 		limit = most(s.filling(values), s.capacity, limit, effort)
 	}
 	if limit > 0 && !s.model.square {
-		limit = s.model.fullest(s, values, limit)
+		limit, _ = s.model.fullest(s, values, limit)
 	}
 	return limit
 }
@@ -209,9 +209,9 @@ const fullestNodes = 1_000_000
 
 // fullest lowers the most that a bar may hold by the joints that its pieces
 // really make: contents are tried kind by kind, those of most value for their
-// weight first, as long as they may pass the best so far. It returns most when
-// there are too many.
-func (b *barModel) fullest(s *barStock, values []int64, most int64) int64 {
+// weight first, as long as they may pass the best so far. most stays as it is when
+// there are too many; reached is the best content met.
+func (b *barModel) fullest(s *barStock, values []int64, most int64) (least, reached int64) {
 	var order []int
 	for i := range b.kinds {
 		if s.able[i] && values[i] > 0 {
@@ -259,9 +259,9 @@ func (b *barModel) fullest(s *barStock, values []int64, most int64) int64 {
 	}
 	try(0, s.capacity, 0)
 	if nodes < 0 {
-		return most
+		return most, best
 	}
-	return min(most, best)
+	return min(most, best), best
 }
 
 // material values every piece by its own weight, the least it has in any bar:
