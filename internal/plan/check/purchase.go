@@ -32,7 +32,7 @@ import (
 const (
 	// searchNodes limits the search of a purchase, mostVectors the vectors held
 	// of one material or several.
-	searchNodes = 20_000_000
+	searchNodes = 5_000_000
 	mostVectors = 5_000
 )
 
@@ -290,6 +290,11 @@ func (s *search) settle(st []standing) bool {
 	if len(views) == 1 {
 		return true // the bound is what it costs
 	}
+	for _, v := range views {
+		if s.tried(st, v) {
+			return true
+		}
+	}
 	sums := []vector{s.empty()}
 	for i, d := range s.materials {
 		limits := make([]int64, len(views))
@@ -316,6 +321,20 @@ func (s *search) settle(st []standing) bool {
 		sums = next
 	}
 	return len(sums) > 0
+}
+
+// tried reports whether what is cheapest by a view costs less than the bound
+// with the true charges.
+func (s *search) tried(st, view []standing) bool {
+	sum := s.empty()
+	for _, d := range s.materials {
+		c := d.cheapest(view)
+		if c.takes == nil {
+			return false
+		}
+		sum = sum.plus(*c.takes)
+	}
+	return s.cost(st, sum) < s.bound
 }
 
 // vector is what some materials take of every supplier: goods where there is

@@ -335,7 +335,7 @@ func tooFewBars(j *job.Job, m int, all []way) []plan.Shortage {
 // the shortages that make it so, and one cent more is never believed.
 func TestLeastTotal(t *testing.T) {
 	proved, refused := 0, 0
-	often(t, 20, func(r *rapid.T) {
+	often(t, 60, func(r *rapid.T) {
 		j := dealJob(r)
 		materials := []int{0}
 		if j.Pieces[len(j.Pieces)-1].Material != 0 {

@@ -20,7 +20,18 @@ type walk struct {
 	sum  int64   // of cut
 	got  int64   // spares so far
 	most int64   // spares that can be wanted
+	seen [][]met // by offer, where states are compared
 }
+
+// met is a state from which all was tried.
+type met struct {
+	need           []int64
+	cost, sum, got int64
+	past           []bool // shortages that are exceeded
+}
+
+// mostMet limits the states remembered for each offer.
+const mostMet = 100
 
 // demandRow is a cover of what is cut, or of what is bought.
 type demandRow struct {
@@ -125,22 +136,31 @@ func (w *walk) unit(p *prices, r demandRow, k int) int64 {
 // hopeless reports whether no counts of the offers from at on stay within the limits.
 func (w *walk) hopeless(at int) bool {
 	for v, p := range w.views {
-		rest := int64(0)
-		for r := range w.rows {
-			if w.need[r] <= 0 {
-				continue
-			}
-			k := w.best[v][at][r]
-			if k < 0 {
-				return true
-			}
-			rest = max(rest, ceiling(w.need[r], w.unit(p, w.rows[r], k), w.rows[r].worth[k]))
-		}
-		if plus(plus(w.cost[v], p.base), rest) > w.limits[v] {
+		if plus(plus(w.cost[v], p.base), w.rest(v, at)) > w.limits[v] {
 			return true
 		}
 	}
 	return false
+}
+
+// atLeast is what everything costs at least by a view, before any choice.
+func (w *walk) atLeast(v int) int64 { return plus(w.views[v].base, w.rest(v, 0)) }
+
+// rest is what the offers from at on must cost at least: by each row, all of what
+// it lacks at the best value there is.
+func (w *walk) rest(v, at int) int64 {
+	rest := int64(0)
+	for r := range w.rows {
+		if w.need[r] <= 0 {
+			continue
+		}
+		k := w.best[v][at][r]
+		if k < 0 {
+			return mostMoney
+		}
+		rest = max(rest, ceiling(w.need[r], w.unit(w.views[v], w.rows[r], k), w.rows[r].worth[k]))
+	}
+	return rest
 }
 
 // enough is how many of an offer can be of use when the rows lack so much; by
@@ -164,7 +184,7 @@ func (w *walk) enough(k int, need []int64) int64 {
 
 // offer goes through the counts of the offers from at on.
 func (w *walk) offer(at int) {
-	if !w.node() || w.hopeless(at) {
+	if !w.node() || w.hopeless(at) || w.dominated(at) {
 		return
 	}
 	if at == len(w.offers) {
@@ -203,6 +223,48 @@ func (w *walk) offer(at int) {
 	}
 }
 
+// dominated reports whether a state from which all was tried already costs no
+// more and lacks no more; else this one is remembered.
+func (w *walk) dominated(at int) bool {
+	if w.seen == nil {
+		return false
+	}
+	now := met{need: w.need, cost: w.cost[0], sum: w.sum, got: w.got}
+	for _, s := range w.short {
+		now.past = append(now.past, slices.ContainsFunc(w.offers[:at], func(k int) bool { return w.cut[k] > s[k] }))
+	}
+	list := w.seen[at]
+	for i := range list {
+		if list[i].leaves(&now) {
+			return true
+		}
+	}
+	if len(list) < mostMet {
+		w.seen[at] = append(list, now)
+	} else {
+		list[w.nodes%mostMet] = now
+	}
+	return false
+}
+
+// leaves reports whether m leaves no more to be done than o, in nothing.
+func (m *met) leaves(o *met) bool {
+	if m.cost > o.cost || m.sum > o.sum || m.got < o.got {
+		return false
+	}
+	for r := range m.need {
+		if m.need[r] > o.need[r] {
+			return false
+		}
+	}
+	for i := range m.past {
+		if o.past[i] && !m.past[i] {
+			return false
+		}
+	}
+	return true
+}
+
 // take buys n of an offer to be cut and more as spares, and goes on. It
 // reports whether so many are sold.
 func (w *walk) take(at, k int, n, more int64) bool {
@@ -211,7 +273,8 @@ func (w *walk) take(at, k int, n, more int64) bool {
 	if !sold {
 		return false
 	}
-	before, cost := slices.Clone(w.need), slices.Clone(w.cost)
+	before, cost := w.need, w.cost
+	w.need, w.cost = slices.Clone(before), slices.Clone(cost)
 	for r, row := range w.rows {
 		count := n
 		if row.bought {
@@ -257,6 +320,9 @@ func (w *walk) total(v int) int64 { return plus(w.cost[v], w.cutting(w.views[v])
 
 // cutting is what cutting all pieces costs at least.
 func (w *walk) cutting(p *prices) int64 {
+	if !w.m.process.BySupplier {
+		return 0
+	}
 	var used []int
 	for i, n := range w.uses {
 		if n > 0 {
@@ -275,6 +341,7 @@ func (w *walk) cutting(p *prices) int64 {
 	best := p.base
 	for _, i := range used {
 		for c := range w.covers {
+			w.node()
 			if w.covers[c].values != nil {
 				best = max(best, w.divided(p, used, i, &w.covers[c]))
 			}
@@ -327,7 +394,7 @@ func (w *walk) divided(p *prices, used []int, i int, c *cover) int64 {
 
 // vector is what the counts take of every supplier; plain are the prices in
 // which cuts that are counted apart cost nothing.
-func (w *walk) vector(plain *prices) vector {
+func (w *walk) vector(plain *prices) *vector {
 	x := w.empty()
 	used := 0
 	for k := range w.cut {
@@ -362,5 +429,5 @@ func (w *walk) vector(plain *prices) vector {
 			}
 		}
 	}
-	return x
+	return &x
 }
