@@ -106,10 +106,12 @@ type ring struct {
 
 // place of an edge, on coordinates scaled up.
 func (r ring) place(i int, scale int64) Place {
-	at := r.line[i].Point
 	if r.Kind == HoleContour {
 		i = 0
-		at.X += (r.line[1].X - r.line[0].X) / 2
+	}
+	at := r.line[i].Point
+	if r.Kind == HoleContour {
+		at.X += (r.line[1].X - at.X) / 2
 	}
 	return Place{r.Contour, i, Point{at.X / scale, at.Y / scale}}
 }
