@@ -29,9 +29,9 @@
 // plan is found when that is 0 (search.go).
 //
 // Exact search lists all sets of panels that a sheet can hold with as little
-// waste as a better plan may have, and divides the panels among such sets
-// (exact.go). Up to nine copies are always settled by it, more when hardly any
-// waste is allowed; it also proves that given sheets are not enough.
+// waste as a better plan may have (Wang 1983), and divides the panels among
+// such sets (exact.go). Up to nine copies are always settled by it, more when
+// hardly any waste is allowed; it also proves that given sheets are too few.
 //
 // Lower bounds come from dual feasible functions (Fekete & Schepers 2001,
 // 2004; Carlier, Clautiaux & Moukrim 2007) on both axes, for several kinds of
@@ -56,8 +56,9 @@
 // bounds for the two-dimensional bin packing problem with fixed orientation",
 // Computers & Operations Research 34 (2007) 2223–2250; P. Y. Wang, "Two
 // algorithms for constrained two-dimensional cutting stock problems",
-// Operations Research 31 (1983) 573–586; G. Schrimpf et al., "Record breaking optimization results using the ruin and recreate
-// principle", Journal of Computational Physics 159 (2000) 139–171; E. K. Burke
-// & Y. Bykov, "The late acceptance hill-climbing heuristic", European Journal
-// of Operational Research 258 (2017) 70–78.
+// Operations Research 31 (1983) 573–586; G. Schrimpf et al., "Record breaking
+// optimization results using the ruin and recreate principle", Journal of
+// Computational Physics 159 (2000) 139–171; E. K. Burke & Y. Bykov, "The late
+// acceptance hill-climbing heuristic", European Journal of Operational
+// Research 258 (2017) 70–78.
 package nest2d

@@ -170,7 +170,7 @@ func (r *run) fewest(ctx context.Context) {
 	value := int64(len(r.best.boards))
 	c := r.result.Certificate
 	bound := c.fewest(r.search.m, r.best.cost)
-	work := r.effort.exact / 2
+	work := r.effort.exact / 4
 	if r.search.m.copies <= mostEnumerated {
 		work = math.MaxInt64
 	}

@@ -70,8 +70,9 @@ func (b *board) place(m *model, v int32, axis int, panel int, p pose, row int) {
 		b.load += m.weight[panel]
 		return b.newNode(node{size: p.size, panel: int32(panel), turned: p.turned, up: none, first: none, next: none})
 	}
+	last := leaf()
 	if v == none {
-		b.root = leaf()
+		b.root = last
 		b.measure(m)
 		return
 	}
@@ -81,7 +82,6 @@ func (b *board) place(m *model, v int32, axis int, panel int, p pose, row int) {
 		b.adopt(s, v)
 		v = s
 	}
-	last := leaf()
 	b.adopt(v, last)
 	for range row - 1 {
 		n := leaf()

@@ -26,12 +26,16 @@ func compareCommand() *cobra.Command {
 		Use:   "compare JOB",
 		Short: "plan a job in several ways and put them side by side",
 		Long: `Compare plans JOB once for each option and writes a table of them: every
-material from one of its sizes or two, everything from one supplier, the
-variants the job names ([variant.NAME]), and standard sheet sizes that nobody
-offers, at the price per area of the nearest that is offered.
+material from one of its sizes or two, or bought cut and ready; everything
+from one supplier, or without one; the variants the job names
+([variant.NAME]); and standard sheet sizes that nobody offers, at the price per
+area of the nearest that is offered. Our own stock stays beside whoever is
+alone. Options are put in order by what they cost in all: goods and charges,
+before tax.
 
 It writes compare.csv, compare.pdf and compare.svg, and keeps the plans in
-cache.json: what has not changed is not searched again.
+cache.json: what has not changed is not searched again. In compare.csv,
+delivery is what delivering and fetching cost; other charges are in the note.
 
 ` + exitHelp,
 		Args: exactly(1, "one job file"),

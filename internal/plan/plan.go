@@ -268,8 +268,9 @@ type Charge struct {
 	Amount   Money  `json:"amount"`
 }
 
-// Masses of all pieces or panels, of all that is bought, of the offcuts kept,
-// and of the rest (scrap, kerf and trims). Bought is the sum of the others.
+// Masses of all pieces or panels, of all that is bought to be cut, of the offcuts
+// kept, and of the rest (scrap, kerf and trims). Bought is the sum of the others;
+// spares are not in it.
 type Masses struct {
 	Pieces  Mass `json:"pieces"`
 	Bought  Mass `json:"bought"`

@@ -19,7 +19,9 @@ import (
 // print.
 func sideBySide() *option.Table {
 	row := func(name string, kind option.Kind, goods, charges, gap plan.Money, pieces plan.Mass) option.Row {
-		return option.Row{Name: name, Kind: kind, Planned: true, Goods: goods, Charges: charges, Total: goods + charges, Gap: gap, Cuts: 31,
+		cuts := charges / 10 // the rest is carriage
+		return option.Row{Name: name, Kind: kind, Planned: true, Goods: goods, Charges: charges, Carriage: charges - cuts, Total: goods + charges, Gap: gap, Cuts: 31,
+			Others: []option.Extra{{What: plan.SquareCuts, Amount: cuts}}, Payable: goods + charges + 7, Terms: []string{"fetched: North"},
 			Mass: plan.Masses{Pieces: pieces, Bought: 2 * pieces, Scrap: pieces / 3}, Stocks: 7, Offcuts: 2, Longest: 6000 * mm}
 	}
 	t := &option.Table{Job: plan.JobRef{Name: "Bird hide", Date: "2026-11-24"}, Currency: "EUR", Number: "1a2b3c4d"}
@@ -83,15 +85,18 @@ func TestCompareCSV(t *testing.T) {
 			}
 			continue
 		}
-		// To the cent: what is printed is goods and charges.
-		var total, delivery plan.Money
-		for text, m := range map[string]*plan.Money{got[1]: &total, got[4]: &delivery} {
+		// To the cent: what is printed is goods, carriage, and the charges named in
+		// the note.
+		_, note, named := strings.Cut(got[12], "square cuts ")
+		cutting, terms, _ := strings.Cut(note, "; ")
+		var total, delivery, cuts plan.Money
+		for text, m := range map[string]*plan.Money{got[1]: &total, got[4]: &delivery, cutting: &cuts} {
 			if err := m.UnmarshalJSON([]byte(`"` + text + `"`)); err != nil {
 				t.Fatal(err)
 			}
 		}
-		if total-delivery != want.Goods {
-			t.Errorf("%s: %s less %s is not %s", want.Name, total, delivery, want.Goods)
+		if total-delivery-cuts != want.Goods || delivery != want.Carriage || !named || terms != "fetched: North" {
+			t.Errorf("%s: %s less %s is not %s and %q", want.Name, total, delivery, want.Goods, got[12])
 		}
 		// A third of a half.
 		if got[7] != "16.67" {
@@ -111,7 +116,7 @@ func TestCompareTerminal(t *testing.T) {
 				t.Errorf("%d columns: %q", n, line)
 			}
 		}
-		for _, want := range []string{"Buy as offered: 161.45 EUR in all", "* as offered", "skin: 2500 x 1250 + 3000 x 1500", "no offer of tube"} {
+		for _, want := range []string{"Buy as offered: 161.45 EUR in all", "Bought so: fetched: North.", "* as offered", "skin: 2500 x 1250 + 3000 x 1500", "no offer of tube"} {
 			if !strings.Contains(out.String(), want) {
 				t.Errorf("no %q in\n%s", want, out.String())
 			}
@@ -122,8 +127,10 @@ func TestCompareTerminal(t *testing.T) {
 func TestVerdict(t *testing.T) {
 	s := style{currency: "EUR"}
 	row := func(name string, kind option.Kind, total, gap plan.Money) option.Row {
-		return option.Row{Name: name, Kind: kind, Planned: true, Total: total, Gap: gap}
+		return option.Row{Name: name, Kind: kind, Planned: true, Total: total, Payable: total, Gap: gap}
 	}
+	taxed := row("without North", option.Supplier, 1000, 1)
+	taxed.Payable = 1190
 	offered, thin := row("as offered", option.AsOffered, 1000, 0), row("thin", option.Variant, 900, 50)
 	for _, test := range []struct {
 		rows []option.Row
@@ -131,9 +138,11 @@ func TestVerdict(t *testing.T) {
 	}{
 		{nil, "None of the options has a plan."},
 		{[]option.Row{{Name: "as offered"}}, "None of the options has a plan."},
-		{[]option.Row{offered}, "Buy as offered: 10.00 EUR in all. No plan of this option can cost less: proven for the prices entered on 2026-11-24."},
-		{[]option.Row{offered, offered, offered}, "Buy as offered: 10.00 EUR in all, and 2 other options come to the same. No plan of this option can cost less: proven for the prices entered on 2026-11-24."},
+		{[]option.Row{offered}, "Buy as offered: 10.00 EUR in all. No plan of this option can cost less, goods and charges together: proven for the prices entered on 2026-11-24."},
+		{[]option.Row{offered, offered, offered}, "Buy as offered: 10.00 EUR in all, and 2 other options come to the same. No plan of this option can cost less, goods and charges together: proven for the prices entered on 2026-11-24."},
 		{[]option.Row{thin, offered}, "Buy the variant thin: 9.00 EUR in all; the next best, as offered, costs 1.00 EUR more. At most 0.50 EUR of it could still be saved."},
+		{[]option.Row{taxed}, "Buy without North: 10.00 EUR in all (to pay, with tax and without our own stock: 11.90 EUR). At most 0.01 EUR of it could still be saved."},
+		{[]option.Row{row("North alone", option.Supplier, 1000, 1)}, "Buy from North alone: 10.00 EUR in all. At most 0.01 EUR of it could still be saved."},
 	} {
 		if got := s.verdictOf(&option.Table{Job: plan.JobRef{Date: "2026-11-24"}, Rows: test.rows}); got != test.want {
 			t.Errorf("%s\nwant %s", got, test.want)

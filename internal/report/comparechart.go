@@ -10,8 +10,8 @@ import (
 )
 
 // The chart of a comparison: a line for each option, and on it one dot for
-// what is to be paid, one for the mass of the pieces where that differs, and one for the
-// scrap. Shapes and fill tell the options apart, never colour.
+// its amount in all, one for the mass of the pieces where that differs, and one
+// for the scrap. Shapes and fill tell the options apart, never colour.
 
 // chartRow is one line of the chart.
 type chartRow struct {

@@ -7,8 +7,9 @@ import (
 	"sawbill/internal/plan/option"
 )
 
-// compareHead are the columns of compare.csv. The total is what is to be paid;
-// delivery is all that suppliers add to the goods.
+// compareHead are the columns of compare.csv. The total is goods and all that
+// suppliers charge, before tax; delivery is what bringing them home costs, be they
+// delivered or fetched. Charges beside that stand in the note with their amounts.
 var compareHead = []string{"option", "total", "currency", "cuts", "delivery", "bought_kg", "scrap_kg", "scrap_pct",
 	"stock_count", "offcuts", "build_kg", "gap", "note"}
 
@@ -26,7 +27,7 @@ func compareTable(t *option.Table) []byte {
 			continue
 		}
 		share := r.ScrapShare()
-		rows = append(rows, []string{name, r.Total.String(), t.Currency, fmt.Sprint(r.Cuts), r.Charges.String(),
+		rows = append(rows, []string{name, r.Total.String(), t.Currency, fmt.Sprint(r.Cuts), r.Carriage.String(),
 			r.Mass.Bought.String(), r.Mass.Scrap.String(), fmt.Sprintf("%d.%02d", share/100, share%100),
 			fmt.Sprint(r.Stocks), fmt.Sprint(r.Offcuts), r.Mass.Pieces.String(), r.Gap.String(), planNote(r)})
 	}
@@ -39,9 +40,13 @@ func noPlanNote(r option.Row) string {
 }
 
 func planNote(r option.Row) string {
-	notes := r.Notes
+	var notes []string
 	if r.Undominated {
-		notes = append([]string{"undominated"}, notes...)
+		notes = append(notes, "undominated")
 	}
-	return strings.Join(notes, "; ")
+	notes = append(notes, r.Notes...)
+	for _, e := range r.Others {
+		notes = append(notes, e.What+" "+e.Amount.String())
+	}
+	return strings.Join(append(notes, r.Terms...), "; ")
 }

@@ -27,7 +27,7 @@ func (s *set) comparePaper(t *option.Table) {
 		d.gap(3)
 		d.need(40)
 		d.heading("What if the sheets were of another size?", 13)
-		d.paragraph("Nobody offers these. Each stands for all sheets of its material, at the price per area of the offer nearest in area: a figure to ask for a price with, not to buy by.", 8.5)
+		d.paragraph("Nobody offers these. Each stands for all sheets bought of its material, at the price per area and on the terms of the offer nearest in area: a figure to ask for a price with, not to buy by.", 8.5)
 		d.gap(1)
 		d.optionRows("sheet size", t.WhatIfs)
 	}
@@ -36,8 +36,8 @@ func (s *set) comparePaper(t *option.Table) {
 }
 
 // figuresMean says what the columns count.
-const figuresMean = "In all: goods and all that suppliers charge, before tax. Could be saved: what a longer search could at most take off that. " +
-	"Cuts: one for every sawn end, one where two ends meet along a line, one for every trimmed edge; for laser and the like one outline a panel. Longest: the longest bar or sheet to be carried."
+const figuresMean = "In all: goods and all that suppliers charge, before tax. Could be saved: what a longer search could at most take off that; 0 where the amount in all is proven least. " +
+	"Cuts: one for every sawn end, one where two ends meet along a line, one for every trimmed edge; for laser and the like one outline a panel. Longest: the longest thing to carry home. Stock: bars and sheets, spares included; nothing that comes cut and ready."
 
 func (d *document) optionRows(head string, rows []option.Row) {
 	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }
@@ -56,7 +56,7 @@ func (d *document) optionRows(head string, rows []option.Row) {
 		}
 		t.row(mark, r.Name, d.money(r.Total), d.money(r.Goods), d.money(r.Charges), d.money(r.Gap),
 			d.bareMass(r.Mass.Pieces), d.bareMass(r.Mass.Scrap), d.share(r.ScrapShare()), fmt.Sprint(r.Stocks),
-			d.withUnit(r.Longest), fmt.Sprint(r.Cuts), fmt.Sprint(r.Offcuts), strings.Join(r.Notes, "; "))
+			d.withUnit(r.Longest), fmt.Sprint(r.Cuts), fmt.Sprint(r.Offcuts), d.notesOf(r))
 	}
 	t.end()
 }

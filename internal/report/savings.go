@@ -99,6 +99,8 @@ func (s style) savingsOf(r *saving.Result) []prospect {
 		switch {
 		case len(d.Savings) == 0 && d.NoMore:
 			p.after = append(p.after, "Proven: no change within these limits saves anything worth telling.")
+		case d.Stopped:
+			p.after = append(p.after, "The search ended before all of it was looked at.")
 		case len(d.Savings) == 0:
 			p.after = append(p.after, "Nothing was found within these limits.")
 		case d.NoMore:

@@ -8,13 +8,16 @@
 //   - Every copy of every piece and panel is cut exactly once, from its material.
 //   - Every bar: pieces in order from the left trim, exactly one saw cut apart,
 //     the last one clear of the right trim and of the tail the saw cannot grip.
+//     Bars to be fetched are parted so that they can be carried, each part the same.
 //   - Every sheet: panels inside the trims, turned only where allowed, nowhere
 //     closer than the kerf; the cut tree made of real edge-to-edge cuts within
 //     the stages the process allows.
-//   - The purchase is what the layouts use, at the job's prices, within the
-//     stocks; all sums, charges, masses and shares.
+//   - The purchase is what the layouts use and the spares, in whole packs, at the
+//     job's prices for the quantity, within the stocks; what each supplier charges
+//     and its tax; all sums, masses and shares.
 //   - The least cost claimed: no purchase for less can be enough. Likewise the
-//     fewest bars or sheets claimed for the cost.
+//     fewest bars or sheets claimed for the cost, and the least total of all
+//     materials with what the suppliers charge.
 //
 // # Exactness
 //
@@ -31,8 +34,9 @@
 // a bar is worth more than the proof allows is a bounded knapsack problem for
 // each offer, and so is the cheapest purchase worth as much as all pieces; both
 // are solved here exactly in integers. What the values leave open is settled,
-// for small problems, by trying every cheaper purchase. Effort is counted,
-// never timed.
+// for small problems, by trying every cheaper purchase. The least total is
+// proved by a search over suppliers, ways home and counts (see purchase.go).
+// Effort is counted, never timed.
 //
 // A bound that nothing proves is a finding. What a proof claims but is too
 // large to be worked out again is named in the notes, as are the plan's claims

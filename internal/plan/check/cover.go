@@ -121,11 +121,15 @@ func (a *audit) barCover(m *material, c *plan.Cover, effort *int64) (w worth, ma
 			w.most[k] = s.most(values, limit, effort)
 			continue
 		case yes:
-			if s.model.square && !s.model.loose {
+			t, held := limit+1, limit+1
+			if !s.model.square {
+				t, held = s.model.fullest(s, values, w.wanted)
+			}
+			if held > limit && !s.model.loose {
 				a.find(where, "offer %d is worth %d by it, but one of its bars can hold more", s.offer, given[k])
 				return w, no
 			}
-			if t := s.most(values, w.wanted, effort); t <= limit {
+			if t <= limit {
 				w.most[k] = t
 				continue
 			}

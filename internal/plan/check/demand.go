@@ -19,7 +19,7 @@ type demand struct {
 	readies  []ready
 	sellers  []int   // suppliers that matter
 	supplied []int64 // how many of each of m.offers can be of use
-	known    map[string]int64
+	known    map[string]choice
 }
 
 // class is a kind of piece or panel, for what cutting it costs.
@@ -43,7 +43,7 @@ func materialsOf(p *plan.PurchaseProof) []string {
 }
 
 func (s *search) demand(m *material, covers []cover, short [][]int64) *demand {
-	d := &demand{search: s, m: m, covers: covers, short: short, readies: s.readies(m), known: map[string]int64{}}
+	d := &demand{search: s, m: m, covers: covers, short: short, readies: s.readies(m), known: map[string]choice{}}
 	add := func(c class) { d.classes, d.pieces = append(d.classes, c), plus(d.pieces, c.number) }
 	if m.job.Sheet() {
 		for i := range s.job.Panels {
@@ -256,35 +256,83 @@ func (d *demand) key(st []standing) string {
 }
 
 // least is the least that the material costs by a view, or the most that can matter.
-func (d *demand) least(st []standing) int64 {
+func (d *demand) least(st []standing) int64 { return d.cheapest(st).cost }
+
+// cheapest is what the material costs least by a view, and what it takes then.
+// The search is for little more than the continuous bound first.
+func (d *demand) cheapest(st []standing) choice {
 	key := d.key(st)
-	if v, met := d.known[key]; met {
-		return v
+	if c, met := d.known[key]; met {
+		return c
 	}
-	best := d.bound
+	c := choice{cost: d.bound}
 	for i := range d.job.Suppliers {
-		best = plus(best, times(d.job.Suppliers[i].Cut, d.job.Suppliers[i].FreeCuts))
+		c.cost = plus(c.cost, times(d.job.Suppliers[i].Cut, d.job.Suppliers[i].FreeCuts))
 	}
 	for _, r := range d.readies {
+		price := r.price
 		switch v := &d.job.Suppliers[r.supplier]; {
 		case st[r.supplier].state == out:
+			continue
 		case st[r.supplier].flat && v.Minimum > 0:
-			best = 0
-		default:
-			best = min(best, r.price)
+			price = 0
+		}
+		if price < c.cost {
+			c = choice{price, d.byMark(r)}
 		}
 	}
-	w := d.walk([]*prices{d.prices(st)}, []int64{best - 1})
+	apart := d.apart(st)
+	w := d.walk([]*prices{d.prices(st)}, []int64{0})
+	if !d.m.process.BySupplier {
+		w.seen = make([][]met, len(d.offers)+1)
+	}
 	w.leaf = func() {
-		best = min(best, w.total(0))
-		w.limits[0] = best - 1
+		if t := w.total(0); t <= w.limits[0] {
+			c, w.limits[0] = choice{t, w.vector(apart)}, t-1
+		}
 	}
-	w.offer(0)
+	start := w.atLeast(0)
+	for more := start/64 + 1; start < c.cost && !d.gaveUp; more = times(more, 4) {
+		w.limits[0] = min(plus(start, more), c.cost-1)
+		last := w.limits[0] == c.cost-1
+		clear(w.seen)
+		w.offer(0)
+		if last || w.limits[0] == c.cost-1 {
+			break
+		}
+	}
 	if d.gaveUp {
-		return 0
+		return choice{}
 	}
-	d.known[key] = best
-	return best
+	d.known[key] = c
+	return c
+}
+
+// choice is a way to have a material; takes is nil where nothing was found
+// that matters.
+type choice struct {
+	cost  int64
+	takes *vector
+}
+
+// apart are the prices in which cuts that are counted apart cost nothing.
+func (d *demand) apart(st []standing) *prices {
+	flat := slices.Clone(st)
+	for i := range flat {
+		flat[i].flat = true
+	}
+	return d.prices(flat)
+}
+
+// byMark is what a material takes that is bought by the mark.
+func (d *demand) byMark(r ready) *vector {
+	x := d.empty()
+	if d.job.Suppliers[r.supplier].Minimum > 0 {
+		x.goods[r.supplier] = r.price
+	} else {
+		x.rest = r.price
+	}
+	return &x
 }
 
 // vectors lists what the material can take of the suppliers placed, by every
@@ -292,36 +340,23 @@ func (d *demand) least(st []standing) int64 {
 func (d *demand) vectors(views [][]standing, limits []int64) []vector {
 	var list []vector
 	for _, r := range d.readies {
-		v := &d.job.Suppliers[r.supplier]
-		if views[0][r.supplier].state == out {
-			continue
+		if views[0][r.supplier].state != out {
+			list = d.hold(list, *d.byMark(r))
 		}
-		x := d.empty()
-		if v.Minimum > 0 {
-			x.goods[r.supplier] = r.price
-		} else {
-			x.rest = r.price
-		}
-		list = d.hold(list, x)
 	}
 	var all []*prices
 	for _, st := range views {
 		all = append(all, d.prices(st))
 	}
-	// Where cuts are counted apart they cost nothing else.
-	apart := slices.Clone(views[0])
-	for i := range apart {
-		apart[i].flat = true
-	}
 	w := d.walk(all, limits)
-	plain := d.prices(apart)
+	apart := d.apart(views[0])
 	w.leaf = func() {
 		for v := range all {
 			if w.total(v) > limits[v] {
 				return
 			}
 		}
-		list = d.hold(list, w.vector(plain))
+		list = d.hold(list, *w.vector(apart))
 	}
 	w.offer(0)
 	return list

@@ -1,7 +1,6 @@
 package check
 
 import (
-	"math"
 	"slices"
 
 	"sawbill/internal/plan"
@@ -32,7 +31,7 @@ import (
 const (
 	// searchNodes limits the search of a purchase, mostVectors the vectors held
 	// of one material or several.
-	searchNodes = 20_000_000
+	searchNodes = 5_000_000
 	mostVectors = 5_000
 )
 
@@ -122,21 +121,6 @@ func (a *audit) readies(m *material) []ready {
 	}
 	return list
 }
-
-// mostMoney stands for a price beyond any purchase. Sums of a few of them
-// stay inside 64 bits.
-const mostMoney = 1 << 56
-
-// times is a·b for values not negative, at most mostMoney.
-func times(a, b int64) int64 {
-	if a > 0 && b > mostMoney/a {
-		return mostMoney
-	}
-	return a * b
-}
-
-// plus is a + b, at most mostMoney.
-func plus(a, b int64) int64 { return min(a+b, mostMoney) }
 
 // standing is what is decided about a supplier.
 type standing struct {
@@ -290,6 +274,11 @@ func (s *search) settle(st []standing) bool {
 	if len(views) == 1 {
 		return true // the bound is what it costs
 	}
+	for _, v := range views {
+		if s.tried(st, v) {
+			return true
+		}
+	}
 	sums := []vector{s.empty()}
 	for i, d := range s.materials {
 		limits := make([]int64, len(views))
@@ -318,87 +307,16 @@ func (s *search) settle(st []standing) bool {
 	return len(sums) > 0
 }
 
-// vector is what some materials take of every supplier: goods where there is
-// a smallest order, cuts where some are free, and all else in money.
-type vector struct {
-	rest        int64
-	goods, cuts []int64
-}
-
-func (s *search) empty() vector {
-	n := len(s.job.Suppliers)
-	return vector{goods: make([]int64, n), cuts: make([]int64, n)}
-}
-
-func (x vector) plus(y vector) vector {
-	z := vector{plus(x.rest, y.rest), slices.Clone(x.goods), slices.Clone(x.cuts)}
-	for i := range z.goods {
-		z.goods[i] = plus(z.goods[i], y.goods[i])
-		z.cuts[i] = plus(z.cuts[i], y.cuts[i])
-	}
-	return z
-}
-
-// within reports whether x takes no more than y of anything.
-func (x vector) within(y vector) bool {
-	if x.rest > y.rest {
-		return false
-	}
-	for i := range x.goods {
-		if x.goods[i] > y.goods[i] || x.cuts[i] > y.cuts[i] {
+// tried reports whether what is cheapest by a view costs less than the bound
+// with the true charges.
+func (s *search) tried(st, view []standing) bool {
+	sum := s.empty()
+	for _, d := range s.materials {
+		c := d.cheapest(view)
+		if c.takes == nil {
 			return false
 		}
+		sum = sum.plus(*c.takes)
 	}
-	return true
-}
-
-// hold adds a vector unless one that is held takes no more of anything.
-func (s *search) hold(list []vector, x vector) []vector {
-	for _, o := range list {
-		if o.within(x) {
-			return list
-		}
-	}
-	kept := list[:0]
-	for _, o := range list {
-		if !x.within(o) {
-			kept = append(kept, o)
-		}
-	}
-	if len(kept) >= mostVectors {
-		s.gaveUp = true
-		return kept
-	}
-	return append(kept, x)
-}
-
-// cost is what a purchase costs with the true charges.
-func (s *search) cost(st []standing, x vector) int64 {
-	sum := x.rest
-	for i := range st {
-		v := &s.job.Suppliers[i]
-		switch st[i].state {
-		case delivered:
-			sum = plus(sum, v.Delivery)
-		case fetched:
-			sum = plus(sum, v.Fetch)
-		default:
-			continue
-		}
-		sum = plus(sum, max(v.Minimum, x.goods[i]))
-		sum = plus(sum, times(v.Cut, max(0, x.cuts[i]-v.FreeCuts)))
-	}
-	return sum
-}
-
-// ceiling returns ⌈n·p / d⌉ for values not negative and d > 0, at most mostMoney.
-func ceiling(n, p, d int64) int64 {
-	if n == 0 || p == 0 {
-		return 0
-	}
-	if n <= math.MaxInt64/p {
-		return min((n*p-1)/d+1, mostMoney)
-	}
-	v, _ := whole(n).times(whole(p)).ceiling(whole(d)).int64()
-	return min(v, mostMoney)
+	return s.cost(st, sum) < s.bound
 }

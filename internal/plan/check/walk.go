@@ -20,7 +20,18 @@ type walk struct {
 	sum  int64   // of cut
 	got  int64   // spares so far
 	most int64   // spares that can be wanted
+	seen [][]met // by offer, where states are compared
 }
+
+// met is a state from which all was tried.
+type met struct {
+	need           []int64
+	cost, sum, got int64
+	past           []bool // shortages that are exceeded
+}
+
+// mostMet limits the states remembered for each offer.
+const mostMet = 100
 
 // demandRow is a cover of what is cut, or of what is bought.
 type demandRow struct {
@@ -125,22 +136,31 @@ func (w *walk) unit(p *prices, r demandRow, k int) int64 {
 // hopeless reports whether no counts of the offers from at on stay within the limits.
 func (w *walk) hopeless(at int) bool {
 	for v, p := range w.views {
-		rest := int64(0)
-		for r := range w.rows {
-			if w.need[r] <= 0 {
-				continue
-			}
-			k := w.best[v][at][r]
-			if k < 0 {
-				return true
-			}
-			rest = max(rest, ceiling(w.need[r], w.unit(p, w.rows[r], k), w.rows[r].worth[k]))
-		}
-		if plus(plus(w.cost[v], p.base), rest) > w.limits[v] {
+		if plus(plus(w.cost[v], p.base), w.rest(v, at)) > w.limits[v] {
 			return true
 		}
 	}
 	return false
+}
+
+// atLeast is what everything costs at least by a view, before any choice.
+func (w *walk) atLeast(v int) int64 { return plus(w.views[v].base, w.rest(v, 0)) }
+
+// rest is what the offers from at on must cost at least: by each row, all of what
+// it lacks at the best value there is.
+func (w *walk) rest(v, at int) int64 {
+	rest := int64(0)
+	for r := range w.rows {
+		if w.need[r] <= 0 {
+			continue
+		}
+		k := w.best[v][at][r]
+		if k < 0 {
+			return mostMoney
+		}
+		rest = max(rest, ceiling(w.need[r], w.unit(w.views[v], w.rows[r], k), w.rows[r].worth[k]))
+	}
+	return rest
 }
 
 // enough is how many of an offer can be of use when the rows lack so much; by
@@ -164,7 +184,7 @@ func (w *walk) enough(k int, need []int64) int64 {
 
 // offer goes through the counts of the offers from at on.
 func (w *walk) offer(at int) {
-	if !w.node() || w.hopeless(at) {
+	if !w.node() || w.hopeless(at) || w.dominated(at) {
 		return
 	}
 	if at == len(w.offers) {
@@ -203,6 +223,48 @@ func (w *walk) offer(at int) {
 	}
 }
 
+// dominated reports whether a state from which all was tried already costs no
+// more and lacks no more; else this one is remembered.
+func (w *walk) dominated(at int) bool {
+	if w.seen == nil {
+		return false
+	}
+	now := met{need: w.need, cost: w.cost[0], sum: w.sum, got: w.got}
+	for _, s := range w.short {
+		now.past = append(now.past, slices.ContainsFunc(w.offers[:at], func(k int) bool { return w.cut[k] > s[k] }))
+	}
+	list := w.seen[at]
+	for i := range list {
+		if list[i].leaves(&now) {
+			return true
+		}
+	}
+	if len(list) < mostMet {
+		w.seen[at] = append(list, now)
+	} else {
+		list[w.nodes%mostMet] = now
+	}
+	return false
+}
+
+// leaves reports whether m leaves no more to be done than o, in nothing.
+func (m *met) leaves(o *met) bool {
+	if m.cost > o.cost || m.sum > o.sum || m.got < o.got {
+		return false
+	}
+	for r := range m.need {
+		if m.need[r] > o.need[r] {
+			return false
+		}
+	}
+	for i := range m.past {
+		if o.past[i] && !m.past[i] {
+			return false
+		}
+	}
+	return true
+}
+
 // take buys n of an offer to be cut and more as spares, and goes on. It
 // reports whether so many are sold.
 func (w *walk) take(at, k int, n, more int64) bool {
@@ -211,7 +273,8 @@ func (w *walk) take(at, k int, n, more int64) bool {
 	if !sold {
 		return false
 	}
-	before, cost := slices.Clone(w.need), slices.Clone(w.cost)
+	before, cost := w.need, w.cost
+	w.need, w.cost = slices.Clone(before), slices.Clone(cost)
 	for r, row := range w.rows {
 		count := n
 		if row.bought {
@@ -254,113 +317,3 @@ func (w *walk) suffices() bool {
 
 // total is what the counts cost by a view.
 func (w *walk) total(v int) int64 { return plus(w.cost[v], w.cutting(w.views[v])) }
-
-// cutting is what cutting all pieces costs at least.
-func (w *walk) cutting(p *prices) int64 {
-	var used []int
-	for i, n := range w.uses {
-		if n > 0 {
-			used = append(used, i)
-		}
-	}
-	if len(used) == 1 {
-		sum := int64(0)
-		for c, class := range w.classes {
-			sum = plus(sum, times(class.number, p.piece[used[0]][c]))
-		}
-		return sum
-	}
-	// Every piece where that costs least; or, with one supplier held to what
-	// its bars can hold by a cover, the others taking the rest.
-	best := p.base
-	for _, i := range used {
-		for c := range w.covers {
-			if w.covers[c].values != nil {
-				best = max(best, w.divided(p, used, i, &w.covers[c]))
-			}
-		}
-	}
-	return best
-}
-
-// divided is the least cost of cutting when supplier i takes of the pieces no
-// more value than its bars can hold: those go to it that save most for their value
-// (the fractional knapsack, Dantzig 1957).
-func (w *walk) divided(p *prices, used []int, i int, c *cover) int64 {
-	room := whole(0)
-	for k, n := range w.cut {
-		if n > 0 && w.demand.offer(k).Supplier == i {
-			room = room.plus(whole(n).times(whole(c.worth[k])))
-		}
-	}
-	left, fits := room.int64()
-	if !fits {
-		return 0
-	}
-	type saving struct{ each, value, number int64 }
-	var list []saving
-	sum := int64(0)
-	for n, class := range w.classes {
-		least := int64(-1)
-		for _, other := range used {
-			if other != i && (least < 0 || p.piece[other][n] < least) {
-				least = p.piece[other][n]
-			}
-		}
-		sum = plus(sum, times(class.number, least))
-		if each := least - p.piece[i][n]; each > 0 {
-			list = append(list, saving{each, c.values[n], class.number})
-		}
-	}
-	slices.SortStableFunc(list, func(x, y saving) int { return compareProducts(y.each, x.value, x.each, y.value) })
-	for _, s := range list {
-		if s.value <= 0 || left/s.value >= s.number {
-			sum -= times(s.each, s.number)
-			left -= max(0, s.value) * s.number
-			continue
-		}
-		sum -= ceiling(left, s.each, s.value)
-		break
-	}
-	return sum
-}
-
-// vector is what the counts take of every supplier; plain are the prices in
-// which cuts that are counted apart cost nothing.
-func (w *walk) vector(plain *prices) vector {
-	x := w.empty()
-	used := 0
-	for k := range w.cut {
-		n, m := w.cut[k], w.cut[k]+w.more[k]
-		if m == 0 {
-			continue
-		}
-		o := w.demand.offer(k)
-		v := &w.job.Suppliers[o.Supplier]
-		price, _ := goods(o, m)
-		if v.Minimum > 0 && !v.OnHand {
-			x.goods[o.Supplier] = plus(x.goods[o.Supplier], price)
-		} else {
-			x.rest = plus(x.rest, price)
-		}
-		x.rest = plus(x.rest, times(n, plain.bar[k]))
-		if v.FreeCuts > 0 {
-			x.cuts[o.Supplier] += n * plain.yard[k]
-		}
-	}
-	for i, n := range w.uses {
-		if n > 0 {
-			used++
-			x.rest = plus(x.rest, plain.setUp[i])
-		}
-	}
-	x.rest = plus(x.rest, w.cutting(plain))
-	for i, n := range w.uses {
-		if v := &w.job.Suppliers[i]; n > 0 && used == 1 && w.m.process.BySupplier && !v.OnHand && v.FreeCuts > 0 {
-			for _, c := range w.classes {
-				x.cuts[i] = plus(x.cuts[i], times(c.number, c.square))
-			}
-		}
-	}
-	return x
-}

@@ -9,13 +9,18 @@ import (
 
 // kept is what a comparison keeps for the next: the plan of every problem and of
 // every whole option, under their keys. The plans are proved again whenever they are
-// used; the digest guards what cannot be proved, that a problem has no plan.
+// used; the digest guards what cannot be proved, that there is no plan.
 type kept struct {
-	Program string          `json:"program"`
-	Digest  string          `json:"digest"`
-	Parts   map[string]part `json:"parts"`
-	// Wholes are the plans of whole options, as plan.Plan encodes them.
-	Wholes map[string][]byte `json:"wholes"`
+	Program string               `json:"program"`
+	Digest  string               `json:"digest"`
+	Parts   map[string]part      `json:"parts"`
+	Wholes  map[string]keptWhole `json:"wholes"`
+}
+
+// keptWhole is the plan of an option as plan.Plan encodes it, or why there is none.
+type keptWhole struct {
+	Plan json.RawMessage `json:"plan,omitempty"`
+	None string          `json:"none,omitempty"`
 }
 
 func (k kept) digest() string {
@@ -38,17 +43,28 @@ func readCache(data []byte, program string) kept {
 
 // keep writes the plans this comparison used, but for those the clock or a
 // person cut short.
-func (w *work) keep() []byte {
-	k := kept{Program: w.options.Program, Parts: map[string]part{}, Wholes: map[string][]byte{}}
+func (w *work) keep() ([]byte, error) {
+	k := kept{Program: w.options.Program, Parts: map[string]part{}, Wholes: map[string]keptWhole{}}
 	for key, p := range w.parts {
 		if slices.Contains(w.used, key) && p.struck() == "" {
 			k.Parts[key] = p
 		}
 	}
-	for _, key := range w.usedWholes {
-		k.Wholes[key] = w.wholes[key]
+	for key, h := range w.wholes {
+		if h.struck() != "" {
+			continue
+		}
+		one := keptWhole{None: h.none}
+		if h.plan != nil {
+			text, err := h.plan.Encode()
+			if err != nil {
+				return nil, err
+			}
+			one.Plan = text
+		}
+		k.Wholes[key] = one
 	}
 	k.Digest = k.digest()
-	text, _ := json.Marshal(k)
-	return append(text, '\n')
+	text, err := json.Marshal(k)
+	return append(text, '\n'), err
 }

@@ -1,13 +1,13 @@
 package compare
 
 import (
-	"math/big"
 	"slices"
 	"strings"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan/option"
+	"sawbill/internal/plan/planner"
 )
 
 // choice is an option before it is planned: a job of its own.
@@ -17,6 +17,7 @@ type choice struct {
 	notes    []string
 	job      *job.Job
 	problems []problem
+	key      string // of the whole plan
 }
 
 // mostPaired is the number of sizes of one material up to which every pair is
@@ -36,6 +37,7 @@ func choicesOf(j *job.Job) (all []choice, crowded []string) {
 			crowded = append(crowded, m.Key)
 		}
 		all = append(all, bySize(j, mi, sizes)...)
+		all = append(all, byMark(j, mi)...)
 	}
 	all = append(all, bySupplier(j)...)
 	for _, v := range j.Variants {
@@ -64,27 +66,43 @@ func sizeOf(o job.Offer) size { return size{o.Length, o.Width} }
 func sizesOf(j *job.Job, mi int) []size {
 	var all []size
 	for _, o := range j.Offers {
-		if o.Material == mi && o.Stock != 0 && !slices.Contains(all, sizeOf(o)) {
+		if o.Material == mi && onSale(j, o) && !slices.Contains(all, sizeOf(o)) {
 			all = append(all, sizeOf(o))
 		}
 	}
 	return all
 }
 
-// offering is the job with those of its offers for which keep is true.
-func offering(j *job.Job, keep func(job.Offer) bool) *job.Job {
+// onSale tells whether bars or sheets of an offer can be ordered: our own are
+// there already, and whoever sells by the mark keeps its own.
+func onSale(j *job.Job, o job.Offer) bool {
+	s := j.Suppliers[o.Supplier]
+	return o.Stock != 0 && !s.OnHand && !s.ByMark
+}
+
+// offering is the job with those of its offers and quotes for which keep and
+// quoted are true.
+func offering(j *job.Job, keep func(job.Offer) bool, quoted func(job.Quote) bool) *job.Job {
 	less := *j
-	less.Offers = nil
-	for _, o := range j.Offers {
-		if keep(o) {
-			less.Offers = append(less.Offers, o)
-		}
-	}
+	less.Offers = slices.DeleteFunc(slices.Clone(j.Offers), func(o job.Offer) bool { return !keep(o) })
+	less.Quotes = slices.DeleteFunc(slices.Clone(j.Quotes), func(q job.Quote) bool { return !quoted(q) })
 	return &less
 }
 
-// bySize are a material's sizes, each alone and each pair. All together are the
-// job as it is.
+// elsewhere tells quotes of other materials from those of this one.
+func elsewhere(j *job.Job, mi int) func(job.Quote) bool {
+	own := map[string]bool{}
+	for _, p := range j.Pieces {
+		own[p.Mark] = own[p.Mark] || p.Material == mi
+	}
+	for _, p := range j.Panels {
+		own[p.Mark] = own[p.Mark] || p.Material == mi
+	}
+	return func(q job.Quote) bool { return !own[q.Mark] }
+}
+
+// bySize are a material's sizes, each alone and each pair, with what we have
+// on hand. All together are the job as it is.
 func bySize(j *job.Job, mi int, sizes []size) []choice {
 	var all []choice
 	add := func(those ...size) {
@@ -94,7 +112,9 @@ func bySize(j *job.Job, mi int, sizes []size) []choice {
 		}
 		all = append(all, choice{
 			name: j.Materials[mi].Key + ": " + strings.Join(names, " + "), kind: option.Sizes,
-			job: offering(j, func(o job.Offer) bool { return o.Material != mi || slices.Contains(those, sizeOf(o)) }),
+			job: offering(j, func(o job.Offer) bool {
+				return o.Material != mi || j.Suppliers[o.Supplier].OnHand || slices.Contains(those, sizeOf(o))
+			}, elsewhere(j, mi)),
 		})
 	}
 	if len(sizes) < 2 {
@@ -114,6 +134,30 @@ func bySize(j *job.Job, mi int, sizes []size) []choice {
 	return all
 }
 
+// byMark are the ways to buy a material that somebody sells cut and ready: from
+// each who does, and cut from stock in spite of them.
+func byMark(j *job.Job, mi int) []choice {
+	var all []choice
+	other := elsewhere(j, mi)
+	add := func(name string, keep func(job.Offer) bool, quoted func(job.Quote) bool) {
+		all = append(all, choice{
+			name: j.Materials[mi].Key + ": " + name, kind: option.Sizes,
+			job: offering(j, func(o job.Offer) bool { return o.Material != mi || keep(o) }, func(q job.Quote) bool { return other(q) || quoted(q) }),
+		})
+	}
+	for i, s := range j.Suppliers {
+		ready := func(q job.Quote) bool { return q.Supplier == i }
+		only := offering(j, func(job.Offer) bool { return true }, ready)
+		if s.ByMark && planner.SoldByMark(only, mi) {
+			add("ready from "+s.Name, func(job.Offer) bool { return false }, ready)
+		}
+	}
+	if len(all) > 0 && len(sizesOf(j, mi)) > 0 {
+		add("cut from stock", func(job.Offer) bool { return true }, func(job.Quote) bool { return false })
+	}
+	return all
+}
+
 // spell writes a size in the job's unit, exactly.
 func spell(j *job.Job, s size) string {
 	text := length.Exact(s.length, j.Unit)
@@ -123,104 +167,41 @@ func spell(j *job.Job, s size) string {
 	return text
 }
 
-// bySupplier are the suppliers, each alone, where there are several.
+// bySupplier are the suppliers, each alone and all without each, where that
+// leaves others. Our own stock is no supplier: it is used beside whoever is
+// alone, and left out in an option of its own.
 func bySupplier(j *job.Job) []choice {
-	var all []choice
-	for i, s := range j.Suppliers {
-		sells := func(o job.Offer) bool { return o.Supplier == i }
-		if slices.ContainsFunc(j.Offers, sells) {
-			all = append(all, choice{name: s.Name + " alone", kind: option.Supplier, job: offering(j, sells)})
-		}
-	}
-	if len(all) < 2 {
-		return nil
-	}
-	return all
-}
-
-// Sheet sizes that are commonly stocked, length by width: common practice, no
-// source.
-var (
-	metricSheets = [][2]int64{{2000, 1000}, {2440, 1220}, {2500, 1250}, {3000, 1000}, {3000, 1250}, {3000, 1500}} // mm
-	inchSheets   = [][2]int64{{96, 36}, {96, 48}, {120, 48}, {120, 60}}                                           // in
-)
-
-func standardSheets(u length.Unit) []size {
-	list, unit := metricSheets, length.Millimetre
-	if u.Imperial() {
-		list, unit = inchSheets, length.Inch
-	}
-	var all []size
-	for _, s := range list {
-		all = append(all, size{length.Length(s[0]) * unit, length.Length(s[1]) * unit})
-	}
-	return all
-}
-
-// whatIfs are the standard sheet sizes in which a material is not offered, each
-// alone, at the price per area of the offer nearest in area (the dearest of
-// several as near).
-func whatIfs(j *job.Job, mi int) []choice {
-	var all []choice
-	offered := sizesOf(j, mi)
-	for _, s := range standardSheets(j.Unit) {
-		if slices.Contains(offered, s) || slices.Contains(offered, size{s.width, s.length}) {
-			continue
-		}
-		near, found := nearest(j, mi, s)
-		if !found {
-			return nil
-		}
-		price, fits := scaled(near, s)
-		if !fits {
-			continue
-		}
-		with := offering(j, func(o job.Offer) bool { return o.Material != mi })
-		with.Offers = append(with.Offers, job.Offer{
-			Supplier: near.Supplier, Material: mi, Length: s.length, Width: s.width, Price: price, Stock: -1, Pos: near.Pos,
-			Pack: 1, Tiers: []job.Tier{{From: 1, Price: price}},
-		})
-		all = append(all, choice{
-			name: j.Materials[mi].Key + ": " + spell(j, s), kind: option.WhatIf, job: with,
-			notes: []string{"no offer, priced by area as " + spell(j, sizeOf(near))},
-		})
-	}
-	return all
-}
-
-func area(s size) *big.Int {
-	return new(big.Int).Mul(big.NewInt(int64(s.length)), big.NewInt(int64(s.width)))
-}
-
-// nearest is the offer with a price whose area is nearest to a size.
-func nearest(j *job.Job, mi int, s size) (job.Offer, bool) {
-	var best job.Offer
-	var least *big.Int
+	sells := make([]bool, len(j.Suppliers))
 	for _, o := range j.Offers {
-		if o.Material != mi || o.Price <= 0 {
-			continue
+		sells[o.Supplier] = sells[o.Supplier] || o.Stock != 0 && !j.Suppliers[o.Supplier].ByMark
+	}
+	for _, q := range j.Quotes {
+		sells[q.Supplier] = sells[q.Supplier] || j.Suppliers[q.Supplier].ByMark
+	}
+	met := [][]bool{sells}
+	var all []choice
+	add := func(name string, among func(i int) bool) {
+		set, ordered := make([]bool, len(sells)), false
+		for i, s := range j.Suppliers {
+			set[i] = sells[i] && among(i)
+			ordered = ordered || set[i] && !s.OnHand
 		}
-		far := new(big.Int).Sub(area(sizeOf(o)), area(s))
-		far.Abs(far)
-		closer := least == nil || far.Cmp(least) < 0
-		if !closer && far.Cmp(least) == 0 {
-			// price / area of o above that of best
-			dearer := new(big.Int).Mul(big.NewInt(o.Price), area(sizeOf(best)))
-			closer = dearer.Cmp(new(big.Int).Mul(big.NewInt(best.Price), area(sizeOf(o)))) > 0
+		if !ordered || slices.ContainsFunc(met, func(m []bool) bool { return slices.Equal(m, set) }) {
+			return
 		}
-		if closer {
-			best, least = o, far
+		met = append(met, set)
+		all = append(all, choice{name: name, kind: option.Supplier, job: offering(j,
+			func(o job.Offer) bool { return set[o.Supplier] }, func(q job.Quote) bool { return set[q.Supplier] })})
+	}
+	for i, s := range j.Suppliers {
+		if sells[i] && !s.OnHand {
+			add(s.Name+" alone", func(k int) bool { return k == i || j.Suppliers[k].OnHand })
 		}
 	}
-	return best, least != nil
-}
-
-// scaled is the price of a size at an offer's price per area, rounded half up
-// to the cent; false when it has no place in 64 bits or comes to nothing.
-func scaled(o job.Offer, s size) (int64, bool) {
-	n := new(big.Int).Mul(big.NewInt(2*o.Price), area(s))
-	d := area(sizeOf(o))
-	n.Add(n, d)
-	n.Div(n, d.Lsh(d, 1))
-	return n.Int64(), n.IsInt64() && n.Sign() > 0
+	for i, s := range j.Suppliers {
+		if sells[i] {
+			add("without "+s.Name, func(k int) bool { return k != i })
+		}
+	}
+	return all
 }

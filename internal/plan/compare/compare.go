@@ -3,11 +3,9 @@
 // supplier, the variants that the job names, and sheet sizes that nobody
 // offers yet.
 //
-// Materials are independent of each other, so an option that changes one of
-// them is planned for that one alone; the others are those of the job as it is
-// offered. Each different problem is planned once. Every row is then put
-// together as a plan of the whole job, with the charges of its own suppliers,
-// and proved by plan/check.
+// Each material of an option is planned on its own, every different problem
+// once. What is bought is then chosen for all materials of the option together,
+// with the charges of its own suppliers, and proved by plan/check.
 package compare
 
 import (
@@ -15,9 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"runtime"
 	"strings"
-	"sync"
 
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
@@ -33,8 +29,8 @@ type Options struct {
 	// Program identifies the program, so that plans kept by another one are
 	// not believed.
 	Program string
-	// Progress, when set, is told how many problems are planned of how many;
-	// never at the same time.
+	// Progress, when set, is told how many problems and whole plans are done of
+	// at most how many; never at the same time.
 	Progress func(done, of int)
 }
 
@@ -68,7 +64,7 @@ func Make(ctx context.Context, j *job.Job, cache []byte, o Options) (*Result, er
 	known := readCache(cache, o.Program)
 	r, err := compare(ctx, j, known, o)
 	var unproved *Unproved
-	if errors.As(err, &unproved) && len(known.Parts) > 0 {
+	if errors.As(err, &unproved) && len(known.Parts)+len(known.Wholes) > 0 {
 		return compare(ctx, j, kept{}, o)
 	}
 	return r, err
@@ -76,50 +72,34 @@ func Make(ctx context.Context, j *job.Job, cache []byte, o Options) (*Result, er
 
 func compare(ctx context.Context, j *job.Job, known kept, o Options) (*Result, error) {
 	choices, crowded := choicesOf(j)
-	w := &work{options: o, parts: map[string]part{}, wholes: map[string][]byte{}}
+	w := &work{options: o, parts: map[string]part{}, kept: known.Wholes, wholes: map[string]*whole{}}
 	maps.Copy(w.parts, known.Parts)
-	maps.Copy(w.wholes, known.Wholes)
+	asked := map[string]bool{}
 	for i := range choices {
-		choices[i].problems = w.gather(choices[i].job)
+		choices[i].problems, choices[i].key = w.gather(choices[i].job), w.wholeKey(choices[i].job)
+		if _, known := w.kept[choices[i].key]; !known {
+			asked[choices[i].key] = true
+		}
 	}
+	w.of = len(w.queue) + len(asked)
+	w.tell(0)
 	if err := w.plan(ctx); err != nil {
 		return nil, err
 	}
-	rows := make([]option.Row, len(choices))
-	plans := make([]*plan.Plan, len(choices))
-	keys := make([]string, len(choices))
-	err := side(len(choices), func(i int) (err error) {
-		rows[i], plans[i], keys[i], err = w.row(ctx, &choices[i])
-		return err
-	})
-	if err != nil {
+	if err := w.combine(ctx, choices); err != nil {
 		return nil, err
 	}
 	t := &option.Table{
 		Job:      plan.JobRef{Name: j.Name, Revision: j.Revision, Date: j.Date, Digest: j.Digest},
-		Currency: j.Currency, Effort: string(o.Effort), Seed: o.Seed, Crowded: crowded,
+		Currency: j.Currency, Effort: string(o.Effort), Seed: o.Seed, Crowded: crowded, Struck: w.struck(),
 	}
-	for i, p := range plans {
-		if p == nil {
-			continue
-		}
-		if why := p.Struck; why == "time" || why == "interrupt" {
-			if t.Struck != "interrupt" {
-				t.Struck = why
-			}
-			continue
-		}
-		text, err := p.Encode()
+	var rows []option.Row
+	for i := range choices {
+		r, err := w.row(&choices[i])
 		if err != nil {
 			return nil, err
 		}
-		w.wholes[keys[i]] = text
-		w.usedWholes = append(w.usedWholes, keys[i])
-	}
-	for _, key := range w.used {
-		if why := w.parts[key].struck(); why != "" && t.Struck != "interrupt" {
-			t.Struck = why
-		}
+		rows = append(rows, r)
 	}
 	for _, r := range rows {
 		if r.Kind == option.WhatIf {
@@ -128,85 +108,58 @@ func compare(ctx context.Context, j *job.Job, known kept, o Options) (*Result, e
 			t.Rows = append(t.Rows, r)
 		}
 	}
-	if plans[0] != nil {
-		t.Number = plans[0].Number
+	var offered *plan.Plan
+	if h := w.wholes[choices[0].key]; h != nil && h.plan != nil {
+		offered, t.Number = h.plan, h.plan.Number
 	}
 	rank(t)
-	return &Result{Table: t, Offered: plans[0], Cache: w.keep()}, nil
+	cache, err := w.keep()
+	return &Result{Table: t, Offered: offered, Cache: cache}, err
 }
 
-// side runs n tasks side by side and returns the error of the first that
-// failed, by number.
-func side(n int, task func(i int) error) error {
-	errs := make([]error, n)
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
-	for i := range n {
-		slots <- struct{}{}
-		wait.Go(func() {
-			errs[i] = task(i)
-			<-slots
-		})
-	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
+// struck is what ended any of the searches early: the clock or a person.
+func (w *work) struck() string {
+	why := ""
+	worse := func(s string) {
+		if s != "" && why != "interrupt" {
+			why = s
 		}
 	}
-	return nil
+	for _, key := range w.used {
+		worse(w.parts[key].struck())
+	}
+	for _, h := range w.wholes {
+		worse(h.struck())
+	}
+	return why
 }
 
-// row puts the plan of one option together, proves it and counts. The key is
-// that of the whole plan.
-func (w *work) row(ctx context.Context, c *choice) (r option.Row, p *plan.Plan, key string, err error) {
-	r = option.Row{Name: c.name, Kind: c.kind}
-	parts := make([]planner.Part, len(c.job.Materials))
-	var lacking []string
-	whole := true
-	for _, p := range c.problems {
-		part := w.parts[p.key]
-		if part.None == "" {
-			m, sound := p.back(part.Material)
-			if !sound {
-				return r, nil, "", &Unproved{Option: c.name}
-			}
-			parts[p.material].Material = m
-			continue
+// row counts the plan of one option, or says why it has none.
+func (w *work) row(c *choice) (option.Row, error) {
+	r := option.Row{Name: c.name, Kind: c.kind}
+	var unsold []string
+	lacking := w.lacking(c)
+	for _, p := range lacking {
+		if none := w.parts[p.key].None; none == noOffer {
+			unsold = append(unsold, materialOf(p.job).Key)
+		} else {
+			r.Notes = append(r.Notes, none)
 		}
-		parts[p.material].None = &planner.NoPlan{}
-		switch {
-		case planner.SoldByMark(c.job, p.material):
-			continue
-		case part.None == noOffer:
-			lacking = append(lacking, materialOf(p.job).Key)
-		default:
-			r.Notes = append(r.Notes, part.None)
-		}
-		whole = false
 	}
-	if len(lacking) > 0 {
-		r.Notes = append(r.Notes, noOffer+" of "+strings.Join(lacking, ", "))
+	if len(unsold) > 0 {
+		r.Notes = append(r.Notes, noOffer+" of "+strings.Join(unsold, ", "))
 	}
 	r.Notes = append(r.Notes, c.notes...)
-	if !whole {
-		return r, nil, "", nil
+	if len(lacking) > 0 {
+		return r, nil
 	}
-	p, key, err = w.whole(ctx, c.job, parts)
-	var none *planner.NoPlan
-	if errors.As(err, &none) {
-		r.Notes = append(r.Notes, "no purchase suffices")
-		if !none.Impossible {
-			r.Notes[len(r.Notes)-1] = "no purchase found"
-		}
-		return r, nil, "", nil
+	switch h := w.wholes[c.key]; {
+	case h.none != "":
+		r.Notes = append(r.Notes, h.none)
+	case len(h.findings) > 0:
+		return r, &Unproved{c.name, h.findings}
+	default:
+		count(&r, c.job, h.plan)
 	}
-	if err != nil {
-		return r, nil, "", err
-	}
-	if findings, _ := check.Plan(c.job, p); len(findings) > 0 {
-		return r, nil, "", &Unproved{c.name, findings}
-	}
-	count(&r, c.job, p)
-	return r, p, key, nil
+	return r, nil
 }

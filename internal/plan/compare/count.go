@@ -1,6 +1,8 @@
 package compare
 
 import (
+	"slices"
+
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
@@ -10,22 +12,23 @@ import (
 // count fills in a row's figures from its plan.
 func count(r *option.Row, j *job.Job, p *plan.Plan) {
 	r.Planned = true
-	r.Total, r.Goods, r.Charges = p.Total, p.Goods, p.Total-p.Goods
+	r.Total, r.Goods, r.Charges, r.Payable = p.Total, p.Goods, p.Total-p.Goods, p.Payable
 	r.Gap = p.Total - p.Bound
 	r.Mass = p.Mass
+	r.Carriage, r.Others = charges(p)
+	r.Terms = terms(j, p)
 	pieces := map[string]job.Piece{}
 	for _, row := range j.Pieces {
 		pieces[row.Mark] = row
 	}
-	processes := map[string]job.Process{}
-	for _, m := range j.Materials {
-		processes[m.Key] = j.Processes[m.Process]
-	}
 	for _, m := range p.Materials {
-		process := processes[m.Key]
+		mi := slices.IndexFunc(j.Materials, func(x job.Material) bool { return x.Key == m.Key })
+		process := j.Processes[j.Materials[mi].Process]
+		r.Longest = max(r.Longest, longest(j, p, m, mi))
+		for _, l := range m.Buy {
+			r.Stocks += l.Count
+		}
 		for _, l := range m.Layouts {
-			r.Stocks++
-			r.Longest = max(r.Longest, l.Stock.Length, l.Stock.Width)
 			if m.Kind == plan.Sheet {
 				r.Cuts += sheetCuts(l, process)
 				r.Offcuts += keptParts(l.Tree)
@@ -39,21 +42,76 @@ func count(r *option.Row, j *job.Job, p *plan.Plan) {
 	}
 }
 
+// longest is the longest thing of a material that comes home.
+func longest(j *job.Job, p *plan.Plan, m plan.Material, mi int) length.Length {
+	most, comesCut := length.Length(0), m.ByMark != ""
+	for _, l := range m.Buy {
+		long := max(l.Length, l.Width)
+		switch wayOf(p, l.Supplier) {
+		case plan.Fetched:
+			if j.LongestLoad > 0 {
+				long = min(long, j.LongestLoad)
+			}
+			fallthrough
+		case plan.Delivered:
+			if j.Processes[j.Materials[mi].Process].BySupplier {
+				comesCut = true
+				if l.Spare == 0 {
+					continue
+				}
+			}
+		}
+		most = max(most, long)
+	}
+	if comesCut {
+		for _, q := range j.Pieces {
+			if q.Material == mi {
+				most = max(most, q.Length)
+			}
+		}
+		for _, q := range j.Panels {
+			if q.Material == mi {
+				most = max(most, q.Length, q.Width)
+			}
+		}
+	}
+	return most
+}
+
+func wayOf(p *plan.Plan, supplier string) string {
+	for _, o := range p.Orders {
+		if o.Supplier == supplier {
+			return o.Way
+		}
+	}
+	return ""
+}
+
 // barCuts counts the strokes of the saw: one for each end of a piece, but one
 // for two ends that meet along one line, and none for a square end that is the
-// bar's own.
+// bar's own. First cuts at the yard make ends that are a bar's own.
 func barCuts(l plan.Layout, t job.Process, pieces map[string]job.Piece) int64 {
-	n := int64(0)
+	n := int64(len(l.FirstCuts))
+	from, trim, next := length.Length(0), t.TrimLeft, 0
 	for i, place := range l.Pieces {
 		p := pieces[place.Mark]
-		if i == 0 && (p.Left != 0 || t.TrimLeft > 0) {
+		begins := i == 0
+		for next < len(l.FirstCuts) && place.At >= l.FirstCuts[next] {
+			from, trim, begins = l.FirstCuts[next]+l.FirstKerf, 0, true
+			next++
+		}
+		to := l.Stock.Length
+		if next < len(l.FirstCuts) {
+			to = l.FirstCuts[next]
+		}
+		switch {
+		case begins && (p.Left != 0 || trim > 0 || place.At > from):
+			n++
+		case !begins && pieces[l.Pieces[i-1].Mark].Right != -p.Left:
 			n++
 		}
-		if i > 0 && pieces[l.Pieces[i-1].Mark].Right != -p.Left {
-			n++
-		}
-		last := i == len(l.Pieces)-1
-		if !last || p.Right != 0 || place.At+p.Length < l.Stock.Length {
+		ends := i == len(l.Pieces)-1 || l.Pieces[i+1].At >= to
+		if !ends || p.Right != 0 || place.At+p.Length < to {
 			n++
 		}
 	}

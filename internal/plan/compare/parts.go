@@ -2,9 +2,6 @@ package compare
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"slices"
 	"sync"
@@ -49,10 +46,13 @@ type work struct {
 	parts map[string]part
 	used  []string
 	queue []problem
-	// wholes are known plans of whole options by their keys; usedWholes are the
-	// keys of this comparison.
-	wholes     map[string][]byte
-	usedWholes []string
+	// kept are the whole plans of an earlier run, as text; wholes are those of
+	// this one.
+	kept   map[string]keptWhole
+	wholes map[string]*whole
+	// done and of count the problems and the whole plans made and to be made.
+	done, of int
+	lock     sync.Mutex
 }
 
 // gather takes an option apart into problems and queues those not yet known.
@@ -78,7 +78,7 @@ func (w *work) gather(j *job.Job) []problem {
 // problem is a material of a job by itself; false when nothing is cut from it.
 func (w *work) problem(j *job.Job, mi int) (problem, bool) {
 	one := *j
-	one.Digest, one.Files, one.Remarks, one.Variants, one.Dimensions = "", nil, nil, nil, nil
+	one.Digest, one.Files, one.Remarks, one.Variants, one.Dimensions, one.Quotes = "", nil, nil, nil, nil, nil
 	one.Pieces = slices.DeleteFunc(slices.Clone(j.Pieces), func(p job.Piece) bool { return p.Material != mi })
 	one.Panels = slices.DeleteFunc(slices.Clone(j.Panels), func(p job.Panel) bool { return p.Material != mi })
 	if len(one.Pieces)+len(one.Panels) == 0 {
@@ -121,48 +121,15 @@ func (w *work) key(one *job.Job, mi int) string {
 	for i := range k.Panels {
 		k.Panels[i].Pos = job.Pos{}
 	}
-	// Structs of numbers and texts can always be written.
-	text, _ := json.Marshal([]any{mi, k, w.options.Effort, w.options.Seed})
-	sum := sha256.Sum256(text)
-	return hex.EncodeToString(sum[:])
-}
-
-// whole makes the plan of an option from the plans of its materials, or finds it
-// among those known, and gives it with its key and text.
-func (w *work) whole(ctx context.Context, j *job.Job, parts []planner.Part) (p *plan.Plan, key string, err error) {
-	text, err := json.Marshal([]any{j, w.options.Effort, w.options.Seed})
-	if err != nil {
-		return nil, "", err
-	}
-	sum := sha256.Sum256(text)
-	key = hex.EncodeToString(sum[:])
-	if known, ok := w.wholes[key]; ok {
-		if p, err := plan.Decode(known); err == nil {
-			return p, key, nil
-		}
-	}
-	p, err = planner.Combine(ctx, j, planner.Options{Effort: w.options.Effort, Seed: w.options.Seed}, parts)
-	return p, key, err
+	return w.keyOf(mi, &k)
 }
 
 // plan plans what is queued, side by side.
 func (w *work) plan(ctx context.Context) error {
 	parts := make([]part, len(w.queue))
-	done := 0
-	var lock sync.Mutex
-	progress := func() {
-		if w.options.Progress == nil {
-			return
-		}
-		lock.Lock()
-		defer lock.Unlock()
-		w.options.Progress(done, len(w.queue))
-		done++
-	}
-	progress()
 	err := side(len(w.queue), func(i int) (err error) {
 		parts[i], err = planPart(ctx, w.queue[i], planner.Options{Effort: w.options.Effort, Seed: w.options.Seed})
-		progress()
+		w.tell(1)
 		return err
 	})
 	for i, p := range w.queue {

@@ -39,9 +39,12 @@ func judge(r *option.Row, offered option.Row) {
 	switch {
 	case r.Alike:
 		r.Notes = append(r.Notes, "same as offered")
-	case (r.Kind == option.Sizes || r.Kind == option.Supplier) && r.Goods < offered.Goods:
-		// Fewer offers cannot make the cheapest goods cheaper, only the search easier.
-		r.Notes = append(r.Notes, "goods cheaper than the search as offered found")
+		if slices.Equal(r.Terms, offered.Terms) {
+			r.Terms = nil
+		}
+	case (r.Kind == option.Sizes || r.Kind == option.Supplier) && r.Total < offered.Total:
+		// Fewer offers cannot make the cheapest purchase cheaper, only the search easier.
+		r.Notes = append(r.Notes, "cheaper than the search as offered found")
 	}
 }
 

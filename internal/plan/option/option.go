@@ -14,8 +14,8 @@ type Kind string
 // The kinds of rows.
 const (
 	AsOffered Kind = "as offered"
-	Sizes     Kind = "sizes"    // one material from one or two of its sizes
-	Supplier  Kind = "supplier" // everything from one supplier
+	Sizes     Kind = "sizes"    // one material from one or two of its sizes, or from whoever sells it cut and ready
+	Supplier  Kind = "supplier" // everything from one supplier, or without one
 	Variant   Kind = "variant"  // what the job calls a variant
 	WhatIf    Kind = "what if"  // a sheet size that nobody offers
 )
@@ -29,8 +29,8 @@ type Table struct {
 	Number string
 	Effort string
 	Seed   int64
-	// Rows are what can be bought: those with a plan by what is to be paid,
-	// then those without.
+	// Rows are what can be bought: those with a plan by their totals, then those
+	// without.
 	Rows []Row
 	// WhatIfs are sheet sizes without an offer, in the same order.
 	WhatIfs []Row
@@ -48,15 +48,22 @@ type Row struct {
 	Planned bool
 	// Total is Goods and Charges, before tax.
 	Total, Goods, Charges plan.Money
+	// Carriage is the part of Charges that delivery and fetching cost; Others are
+	// the rest, each kind with the sum over all suppliers.
+	Carriage plan.Money
+	Others   []Extra
+	// Payable is Total less our own stock, plus taxes.
+	Payable plan.Money
 	// Gap is what could still be saved on Total at most.
 	Gap plan.Money
 	// Cuts counts every cut of every layout.
 	Cuts int64
 	Mass plan.Masses
-	// Stocks is the number of bars and sheets bought, Offcuts of leftovers
-	// worth keeping.
+	// Stocks is the number of bars and sheets bought, spares included, Offcuts of
+	// leftovers worth keeping.
 	Stocks, Offcuts int64
-	// Longest is the longest bar or sheet bought.
+	// Longest is the longest thing that comes home: a bar or sheet, what the load
+	// leaves of it, or a piece or panel of what is bought cut.
 	Longest length.Length
 	// Undominated is set when no other row of the table is at least as good in
 	// total, mass of the pieces, scrap, stocks and longest, and better in one;
@@ -64,7 +71,17 @@ type Row struct {
 	Undominated bool
 	// Alike is set when all figures are those of the row as offered.
 	Alike bool
+	// Terms say how it is bought, where there is more than one way: what comes
+	// ready, how it comes home, packs, prices by quantity, spares. Without them
+	// in a row that is Alike, they are those of the row as offered.
+	Terms []string
 	Notes []string
+}
+
+// Extra is a kind of charge and what it comes to.
+type Extra struct {
+	What   string
+	Amount plan.Money
 }
 
 // ScrapShare is the scrap in hundredths of a percent of the mass bought,
@@ -103,6 +120,7 @@ func (t *Table) Best() (best, next *Row, others int) {
 
 // SameFigures reports whether two rows differ in nothing but their names.
 func (r Row) SameFigures(o Row) bool {
-	return r.Planned == o.Planned && r.Total == o.Total && r.Goods == o.Goods && r.Gap == o.Gap && r.Cuts == o.Cuts &&
+	return r.Planned == o.Planned && r.Total == o.Total && r.Goods == o.Goods && r.Carriage == o.Carriage &&
+		r.Payable == o.Payable && r.Gap == o.Gap && r.Cuts == o.Cuts &&
 		r.Mass == o.Mass && r.Stocks == o.Stocks && r.Offcuts == o.Offcuts && r.Longest == o.Longest
 }

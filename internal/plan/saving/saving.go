@@ -109,8 +109,9 @@ type Dimension struct {
 	// is proved that a step more costs more.
 	Free     length.Length
 	FreeMost bool
-	// Cut is true when the steps are too many to be looked at one by one.
-	Cut bool
+	// Cut is true when the steps are too many to be looked at one by one, Stopped
+	// when the context ended before all was seen.
+	Cut, Stopped bool
 }
 
 // Saving is a change and what it saves.

@@ -57,6 +57,7 @@ func (w *work) dimension(j *job.Job, i int, out *Dimension) error {
 			case errors.Is(err, errSpent):
 				out.Cut, out.NoMore = true, false
 			case err != nil:
+				out.Stopped = errors.Is(err, errStopped)
 				out.NoMore, out.Savings = false, append(out.Savings, inAll(found)...)
 				return err
 			}

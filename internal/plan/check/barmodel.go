@@ -1,0 +1,144 @@
+package check
+
+import (
+	"slices"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+)
+
+// barKind is a kind of piece as the saw knows it. Its weight is in doubled
+// units: 2·length + left kerf + right kerf.
+type barKind struct {
+	length      length.Length
+	left, right int64
+	cuts        ends
+	class       int // index into barModel.classes
+	weight      int64
+	number      int64
+}
+
+// barStock is an offer's bar in doubled units, as a knapsack. What is sold out
+// holds nothing.
+type barStock struct {
+	offer    int
+	capacity int64
+	usable   length.Length // between the trims and the tail
+	able     []bool        // per kind: fits into the bar alone
+	// model has the cuts that count in this bar: the material's own, or one in
+	// which none is wider than the first cuts of a bar that is parted at the yard.
+	model *barModel
+}
+
+// barModel relaxes the geometry of bars to a knapsack. A joint takes at least
+// the mean of the two cuts that could make it, so, with the highest and the
+// lowest cut of the material,
+//
+//	Σ (2·length + left + right) ≤ 2·usable + 2·highest         no tail
+//	                            ≤ 2·usable + highest − lowest  with a tail
+//
+// since the outermost two ends share no joint, and with a tail the last cut is
+// made in full. Where all cuts are equal that is no relaxation.
+//
+// In a bar that may be parted at the yard a first cut stands in place of some
+// joints. The same holds for it with every cut held to the width of the first
+// cuts; that the parts must be short enough to carry is left out.
+type barModel struct {
+	kinds  []barKind
+	stocks []barStock
+	tail   bool
+	square bool // all cuts equal: the knapsack is exact
+
+	classes []ends
+	orders  map[[16]byte]length.Length // what joints answered, by counts of the classes
+	loose   bool                       // need was below what the best order takes, or may have been
+}
+
+func (a *audit) barModel(m *material) *barModel {
+	kerf, tail := m.process.Kerf, m.process.Tail
+	b := &barModel{tail: tail > 0, orders: map[[16]byte]length.Length{}}
+	type shape struct {
+		length      length.Length
+		left, right int64
+	}
+	met := map[shape]int{}
+	var high, low length.Length
+	for _, p := range a.job.Pieces {
+		if p.Material != m.index {
+			continue
+		}
+		l, r := cutLength(kerf, p.Left), cutLength(kerf, p.Right)
+		if len(met) == 0 {
+			low = l
+		}
+		high, low = max(high, l, r), min(low, l, r)
+		s := shape{p.Length, p.Left, p.Right}
+		k, known := met[s]
+		if !known {
+			k = len(b.kinds)
+			met[s] = k
+			class := slices.Index(b.classes, ends{l, r})
+			if class < 0 {
+				class = len(b.classes)
+				b.classes = append(b.classes, ends{l, r})
+			}
+			b.kinds = append(b.kinds, barKind{
+				length: p.Length, left: p.Left, right: p.Right,
+				cuts: ends{l, r}, class: class, weight: int64(2*p.Length + l + r),
+			})
+		}
+		b.kinds[k].number += p.Quantity
+	}
+	b.square = high == low
+	for _, o := range m.offers {
+		b.stocks = append(b.stocks, a.barStock(m, b, o))
+	}
+	return b
+}
+
+func (a *audit) barStock(m *material, b *barModel, offer int) barStock {
+	o := &a.job.Offers[offer]
+	s := barStock{offer: offer, model: b, able: make([]bool, len(b.kinds))}
+	s.usable = o.Length - m.process.TrimLeft - m.process.TrimRight - m.process.Tail
+	if !a.sold(o) {
+		return s
+	}
+	if a.mayPart(m, o) {
+		s.model = b.heldTo(a.firstKerf(m, o))
+	}
+	var high, low length.Length
+	for i, k := range s.model.kinds {
+		if i == 0 {
+			low = k.cuts[0]
+		}
+		high, low = max(high, k.cuts[0], k.cuts[1]), min(low, k.cuts[0], k.cuts[1])
+		s.able[i] = m.holdsPiece(&job.Piece{Length: k.length, Right: k.right}, o, a.mustCarry(o))
+	}
+	s.capacity = int64(2*s.usable + 2*high)
+	if b.tail {
+		s.capacity = int64(2*s.usable + high - low)
+	}
+	return s
+}
+
+// optimistic reports whether something may seem to fit that does not.
+func (b *barModel) optimistic() bool {
+	return b.loose || slices.ContainsFunc(b.stocks, func(s barStock) bool { return s.model.loose })
+}
+
+// heldTo is the model with no cut wider than a limit.
+func (b *barModel) heldTo(limit length.Length) *barModel {
+	h := &barModel{tail: b.tail, square: true, loose: true, orders: map[[16]byte]length.Length{}}
+	held := func(e ends) ends { return ends{min(e[0], limit), min(e[1], limit)} }
+	for _, c := range b.classes {
+		h.classes = append(h.classes, held(c))
+	}
+	for _, k := range b.kinds {
+		k.cuts = held(k.cuts)
+		k.weight = int64(2*k.length + k.cuts[0] + k.cuts[1])
+		h.kinds = append(h.kinds, k)
+		first := h.kinds[0].cuts[0]
+		h.square = h.square && k.cuts == ends{first, first}
+	}
+	return h
+}
