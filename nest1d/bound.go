@@ -118,7 +118,8 @@ func (m *model) materialBound() proof {
 			value[i] = w * unit
 		}
 		for c := range m.bars {
-			upper[c] = m.most(c, value, need)
+			k := newKnapsack(&m.bars[c], value, need)
+			upper[c] = k.ceiling(0, k.capacity)
 		}
 		if p := m.proveAnyScale(value, upper); p.bound > best.bound {
 			best = p

@@ -249,11 +249,7 @@ func (b *barCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.A
 	for i := range p.Pieces {
 		p.Pieces[i].Demand = pieces[i]
 	}
-	effort := nest1d.Quick
-	if b.options.Effort == Long {
-		effort = nest1d.Normal
-	}
-	r, err := nest1d.Solve(ctx, p, nest1d.Options{Effort: effort, Seed: b.options.Seed})
+	r, err := nest1d.Solve(ctx, p, nest1d.Options{Effort: asked[b.options.Effort].bars, Seed: b.options.Seed})
 	switch {
 	case err != nil:
 		return purchase.Answer{}
@@ -294,7 +290,7 @@ func (b *barCutter) try(ctx context.Context, allowed []bool, extra []int64) (cou
 			}
 		}
 	}
-	r, err := b.solve(ctx, supply, all, extra, efforts[b.options.Effort].bars)
+	r, err := b.solve(ctx, supply, all, extra, asked[b.options.Effort].bars)
 	if err != nil || r.Outcome != nest1d.Planned {
 		return nil, nil, false
 	}

@@ -121,7 +121,7 @@ func (c *sheetCutter) proof(number int, _ purchase.Cover) plan.Cover {
 	return plan.Cover{Material: c.job.Materials[c.index].Key, Sheets: &proof}
 }
 
-func (c *sheetCutter) solve(ctx context.Context, counts, pieces, extra []int64, effort nest2d.Effort) (nest2d.Result, error) {
+func (c *sheetCutter) solve(ctx context.Context, counts, pieces, extra []int64, o nest2d.Options) (nest2d.Result, error) {
 	p := c.problem
 	p.Sheets, p.Panels = slices.Clone(p.Sheets), slices.Clone(p.Panels)
 	for k := range p.Sheets {
@@ -133,15 +133,12 @@ func (c *sheetCutter) solve(ctx context.Context, counts, pieces, extra []int64, 
 	for i := range p.Panels {
 		p.Panels[i].Demand = pieces[i]
 	}
-	return nest2d.Solve(ctx, p, nest2d.Options{Effort: effort, Seed: c.options.Seed})
+	o.Seed = c.options.Seed
+	return nest2d.Solve(ctx, p, o)
 }
 
 func (c *sheetCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.Answer {
-	effort := nest2d.Quick
-	if c.options.Effort == Long {
-		effort = nest2d.Normal
-	}
-	r, err := c.solve(ctx, counts, pieces, nil, effort)
+	r, err := c.solve(ctx, counts, pieces, nil, nest2d.Options{Effort: asked[c.options.Effort].sheets, AnyPlan: true})
 	switch {
 	case err != nil:
 	case r.Outcome == nest2d.Planned:
@@ -176,7 +173,7 @@ func (c *sheetCutter) try(ctx context.Context, allowed []bool, extra []int64) (c
 			}
 		}
 	}
-	r, err := c.solve(ctx, supply, all, extra, efforts[c.options.Effort].sheets)
+	r, err := c.solve(ctx, supply, all, extra, nest2d.Options{Effort: asked[c.options.Effort].sheets})
 	if err != nil || r.Outcome != nest2d.Planned {
 		return nil, nil, false
 	}
@@ -208,7 +205,7 @@ func (c *sheetCutter) lay(ctx context.Context, counts []int64, pieces [][]int64,
 				own[k] = counts[k]
 			}
 		}
-		r, err := c.solve(ctx, own, pieces[g], nil, efforts[c.options.Effort].sheets)
+		r, err := c.solve(ctx, own, pieces[g], nil, nest2d.Options{Effort: efforts[c.options.Effort].sheets})
 		if err != nil {
 			return err
 		}

@@ -231,8 +231,9 @@ func (s *shop) forms(offer, order int) []int {
 }
 
 // firstCuts are the fewest cuts with which one of a kind can be carried: all that
-// there are for bars. A sheet needs one at least; how many more is only known
-// once panels are laid out on it.
+// there are for bars. A sheet needs one at least, unless it is larger than the load by
+// so little that cuts along its edges will do, which are not counted; how many
+// more is only known once panels are laid out on it.
 func (s *shop) firstCuts(k kind) int64 {
 	if k.parts > 0 {
 		return int64(k.parts) - 1
@@ -241,7 +242,8 @@ func (s *shop) firstCuts(k kind) int64 {
 	order := s.problem.Offers[k.buy].Order
 	if s.ways[order].way == plan.Fetched && carried(s.job, o) && s.job.Materials[o.Material].Sheet() {
 		p := s.job.Processes[s.job.Materials[o.Material].Process]
-		if !fitsLoad(s.job, int64(o.Length-p.TrimLeft-p.TrimRight), int64(o.Width-p.TrimBottom-p.TrimTop)) {
+		edges := 4 * p.Kerf
+		if !fitsLoad(s.job, int64(o.Length-p.TrimLeft-p.TrimRight-edges), int64(o.Width-p.TrimBottom-p.TrimTop-edges)) {
 			return 1
 		}
 	}

@@ -8,13 +8,26 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/purchase"
+	"sawbill/nest1d"
+	"sawbill/nest2d"
 )
 
 // asking caps the nodes and the questions to the engines of a purchase.
 var asking = map[Effort]struct{ nodes, packs int }{
 	Quick:  {5_000, 40},
-	Normal: {60_000, 200},
+	Normal: {40_000, 200},
 	Long:   {1_000_000, 2_000},
+}
+
+// asked is how hard the engines look for a plan or a proof each time a purchase
+// asks them.
+var asked = map[Effort]struct {
+	bars   nest1d.Effort
+	sheets nest2d.Effort
+}{
+	Quick:  {nest1d.Quick, nest2d.Quick},
+	Normal: {nest1d.Quick, nest2d.Quick},
+	Long:   {nest1d.Normal, nest2d.Normal},
 }
 
 // together buys for all materials at once.
