@@ -35,6 +35,14 @@ has_glpk() {
 		"${CC:-cc}" -x c -o /dev/null - -lglpk >/dev/null 2>&1
 }
 
+# has_ezdxf tells whether a python3 can measure shapes.
+has_ezdxf() {
+	for python in python3 /usr/bin/python3; do
+		"$python" -c 'import ezdxf.math, shapely.geometry' >/dev/null 2>&1 && return 0
+	done
+	return 1
+}
+
 # missing lists the packages that are wanted and not there.
 missing() {
 	command -v pdftotext >/dev/null 2>&1 || printf ' poppler-utils'
@@ -42,6 +50,7 @@ missing() {
 	command -v "${CC:-cc}" >/dev/null 2>&1 || printf ' gcc libc6-dev'
 	has_glpk || printf ' libglpk-dev'
 	command -v glpsol >/dev/null 2>&1 || printf ' glpk-utils'
+	has_ezdxf || printf ' python3 python3-ezdxf python3-shapely'
 }
 
 # install PACKAGE... installs quietly, each by itself so that one that cannot
@@ -76,12 +85,13 @@ if [ -n "$wanted" ] && command -v apt-get >/dev/null 2>&1; then
 		say "    sudo apt-get install$wanted"
 	fi
 elif [ -n "$wanted" ]; then
-	say 'test.sh: some tests need more programs: poppler (pdftotext), qpdf, a C compiler, GLPK with its header and glpsol. On Debian, type'
+	say 'test.sh: some tests need more programs: poppler (pdftotext), qpdf, a C compiler, GLPK with its header and glpsol, python3 with ezdxf and shapely. On Debian, type'
 	say "    sudo apt-get install$wanted"
 fi
 command -v pdftotext >/dev/null 2>&1 || omit 'the reading of PDF files with poppler (pdftotext is not installed)'
 command -v qpdf >/dev/null 2>&1 || omit 'the check of PDF files with qpdf (qpdf is not installed)'
 command -v glpsol >/dev/null 2>&1 || omit 'the model of purchases (glpsol is not installed)'
+has_ezdxf || omit 'the comparison of shapes with ezdxf and shapely (no python3 has both)'
 bench=${SAWBILL_BENCH:-../shared/bench}
 [ -d "$bench" ] || omit 'the published instances (there is no folder of them: set SAWBILL_BENCH)'
 

@@ -59,7 +59,7 @@ func (e edge) length() float64 {
 	if e.b == 0 {
 		return c
 	}
-	return c * (1 + float64(e.b*e.b)) * (atan(e.b) / e.b)
+	return float64(c * (1 + float64(e.b*e.b)) * (atan(e.b) / e.b))
 }
 
 // segment is the area between arc and chord, of the sign of the bulge. It is
@@ -84,7 +84,7 @@ func (e edge) segment() float64 {
 		sum += power / ((2*n + 1) * (2*n - 1) * (2*n - 3))
 		power *= -t
 	}
-	return square * b * sum
+	return float64(square * b * sum)
 }
 
 // halved is the bulge of either half of an arc.
@@ -101,7 +101,7 @@ func atan(x float64) float64 {
 	for k := 21.0; k > 0; k -= 2 {
 		sum = 1/k - float64(t*sum)
 	}
-	return scale * x * sum
+	return float64(scale * x * sum)
 }
 
 // tangent is the unit direction in which an arc leaves its start.
@@ -128,7 +128,7 @@ func (e edge) bounds() Box {
 	// the axis, and 1 + n·axis would lose its digits.
 	tx, ty := e.tangent()
 	r, s := e.radius(), math.Copysign(1, e.b)
-	nx, ny := -s*ty, s*tx
+	nx, ny := float64(-s*ty), float64(s*tx)
 	c := e.chord()
 	along := func(n, across float64) float64 {
 		if n < 0 {

@@ -22,6 +22,11 @@ func (s spot) toward(v spot, l float64) spot {
 	return spot{s.x + float64(v.x*l), s.y + float64(v.y*l)}
 }
 
+// halfway is the spot between both.
+func (s spot) halfway(t spot) spot {
+	return spot{float64((s.x + t.x) / 2), float64((s.y + t.y) / 2)}
+}
+
 func (s spot) dot(t spot) float64   { return float64(s.x*t.x) + float64(s.y*t.y) }
 func (s spot) cross(t spot) float64 { return float64(s.x*t.y) - float64(s.y*t.x) }
 func (s spot) length() float64      { return math.Sqrt(s.dot(s)) }
@@ -44,8 +49,7 @@ func (e edge) stretches() []stretch {
 	}
 	if r := e.radius(); r <= straightened {
 		c := q.minus(p)
-		middle := spot{(p.x + q.x) / 2, (p.y + q.y) / 2}
-		centre := middle.toward(spot{-c.y, c.x}, (1-e.b)*(1+e.b)/(4*e.b))
+		centre := p.halfway(q).toward(spot{-c.y, c.x}, (1-e.b)*(1+e.b)/(4*e.b))
 		return []stretch{{p, q, e.b, centre, r}}
 	}
 	depth := 0
@@ -66,7 +70,7 @@ func divide(p, q spot, b float64, depth int, to []spot) []spot {
 		return to
 	}
 	c := q.minus(p)
-	top := spot{(p.x + q.x) / 2, (p.y + q.y) / 2}.toward(spot{c.y, -c.x}, b/2)
+	top := p.halfway(q).toward(spot{c.y, -c.x}, b/2)
 	half := halved(b)
 	to = append(divide(p, top, half, depth-1, to), top)
 	return divide(top, q, half, depth-1, to)

@@ -147,8 +147,7 @@ func (e edge) tangents(tolerance int64) ([]Point, error) {
 				out = spot{-c.y, c.x}
 			}
 			size := math.Abs(b)
-			corner := spot{(from.x + to.x) / 2, (from.y + to.y) / 2}.
-				toward(out, size/((1-size)*(1+size))+push/out.length())
+			corner := from.halfway(to).toward(out, size/((1-size)*(1+size))+push/out.length())
 			points = append(points, corner.point())
 			from = to
 		}

@@ -11,7 +11,7 @@ func (o Outline) Area() float64 {
 		twice = twice.plus(cross(e.p.minus(o[0].Point), e.q.minus(o[0].Point)))
 		segments += e.segment()
 	}
-	return twice.float()/2 + segments
+	return float64(twice.float()/2) + segments
 }
 
 // Length of the outline along its edges, in units. O(n).
@@ -72,10 +72,10 @@ func (o Outline) moments() (area, mx, my float64) {
 	for i := range o {
 		e := o.edge(i)
 		p, q := e.p.minus(o[0].Point), e.q.minus(o[0].Point)
-		triangle := cross(p, q).float() / 2
+		triangle := float64(cross(p, q).float() / 2)
 		area += triangle
-		mx += triangle * float64(p.X+q.X) / 3
-		my += triangle * float64(p.Y+q.Y) / 3
+		mx += float64(triangle * float64(p.X+q.X) / 3)
+		my += float64(triangle * float64(p.Y+q.Y) / 3)
 		if e.b == 0 {
 			continue
 		}
@@ -85,8 +85,8 @@ func (o Outline) moments() (area, mx, my float64) {
 		// middle by the fraction f of the chord's length.
 		l := c.length()
 		f := float64(l*l)/(12*segment) - (1-e.b)*(1+e.b)/(4*e.b)
-		mx += float64(segment * (float64(p.X+q.X)/2 + float64(f*float64(c.Y))))
-		my += float64(segment * (float64(p.Y+q.Y)/2 - float64(f*float64(c.X))))
+		mx += float64(segment * (float64(float64(p.X+q.X)/2) + float64(f*float64(c.Y))))
+		my += float64(segment * (float64(float64(p.Y+q.Y)/2) - float64(f*float64(c.X))))
 	}
 	return area, mx, my
 }
@@ -94,11 +94,11 @@ func (o Outline) moments() (area, mx, my float64) {
 // Area of the hole in square units.
 func (h Hole) Area() float64 {
 	d := float64(h.Diameter)
-	return atan(1) * float64(d*d)
+	return float64(atan(1) * float64(d*d))
 }
 
 // Length is the circumference of the hole, in units.
-func (h Hole) Length() float64 { return 4 * atan(1) * float64(h.Diameter) }
+func (h Hole) Length() float64 { return float64(4 * atan(1) * float64(h.Diameter)) }
 
 // Bounds is the box around the hole, an odd diameter taken one unit larger.
 func (h Hole) Bounds() Box {

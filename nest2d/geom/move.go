@@ -9,7 +9,7 @@ import (
 func (o Outline) each(f func(Point) Point, s float64) Outline {
 	out := make(Outline, len(o))
 	for i, v := range o {
-		out[i] = Vertex{f(v.Point), s*v.Bulge + 0} // + 0: no negative zero
+		out[i] = Vertex{f(v.Point), float64(s*v.Bulge) + 0} // + 0: no negative zero
 	}
 	return out
 }

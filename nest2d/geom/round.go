@@ -30,7 +30,7 @@ func (o Outline) Rounded(i int, radius int64) (Outline, error) {
 	}
 	// The tangent of half the angle by which the outline turns.
 	half := math.Abs(turn.float()) / (float64(lu*lw) + dot(u, w).float())
-	reach := float64(radius) * half
+	reach := float64(float64(radius) * half)
 	if limit := min(lu, lw); !(reach < limit+0.5) { // to the nearest unit
 		return nil, fmt.Errorf("a radius of %s mm at %v needs %.3f mm of both edges, and one has %.3f mm: give a smaller radius",
 			millimetres(radius), o[i].Point, reach/40000, limit/40000)

@@ -99,7 +99,7 @@ func (g gap) reversed() gap { return gap{g.to, g.from, g.length} }
 // inset turns a way between the hole's centre and a line into that between its
 // rim and the line, as a way from the line.
 func (h Hole) inset(g gap) gap {
-	r := float64(h.Diameter) / 2
+	r := float64(float64(h.Diameter) / 2)
 	if g.length <= r {
 		return gap{g.to, g.to, 0}
 	}
