@@ -36,15 +36,15 @@ func (s *set) comparePaper(t *option.Table) {
 }
 
 // figuresMean says what the columns count.
-const figuresMean = "In all: goods and all that suppliers charge, before tax. Could be saved: what a longer search could at most take off that; 0 where the amount in all is proven least. " +
+const figuresMean = "In all: goods and all that suppliers charge, before tax. Gap: what could at most be saved on that; 0 where it is proven least. " +
 	"Cuts: one for every sawn end, one where two ends meet along a line, one for every trimmed edge; for laser and the like one outline a panel. Longest: the longest thing to carry home. Stock: bars and sheets, spares included; nothing that comes cut and ready."
 
 func (d *document) optionRows(head string, rows []option.Row) {
 	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }
-	t := d.table(8.5, column{head: "", share: 4, align: drawing.Centre}, column{head: head, share: 54, bold: true, wrap: true},
-		right("in all, "+d.currency, 21), right("goods", 19), right("charges", 16), right("could be saved", 20),
-		right("pieces, "+d.massUnit(), 17), right("scrap, "+d.massUnit(), 16), right("scrap", 14),
-		right("stock", 11), right("longest", 18), right("cuts", 11), right("offcuts", 12), column{head: "note", share: 58, wrap: true, whole: true})
+	t := d.table(8.5, column{head: "", share: 7, align: drawing.Centre}, column{head: head, share: 64, bold: true, wrap: true},
+		right("in all, "+d.currency, 21), right("goods", 19), right("charges", 16), right("gap", 16),
+		right("pieces, "+d.massUnit(), 17), right("scrap, "+d.massUnit(), 16), right("scrap", 16),
+		right("stock", 11), right("longest", 20), right("cuts", 11), right("offcuts", 12), column{head: "note", share: 60, wrap: true, whole: true})
 	for _, r := range rows {
 		if !r.Planned {
 			t.row("", r.Name, "no plan", "", "", "", "", "", "", "", "", "", "", strings.Join(r.Notes, "; "))

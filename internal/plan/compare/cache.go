@@ -54,8 +54,8 @@ func (w *work) keep() ([]byte, error) {
 		if h.struck() != "" {
 			continue
 		}
-		one := keptWhole{None: h.none}
-		if h.plan != nil {
+		one := keptWhole{Plan: h.text, None: h.none}
+		if h.plan != nil && h.text == nil {
 			text, err := h.plan.Encode()
 			if err != nil {
 				return nil, err

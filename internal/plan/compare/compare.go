@@ -149,7 +149,6 @@ func (w *work) row(c *choice) (option.Row, error) {
 	if len(unsold) > 0 {
 		r.Notes = append(r.Notes, noOffer+" of "+strings.Join(unsold, ", "))
 	}
-	r.Notes = append(r.Notes, c.notes...)
 	if len(lacking) > 0 {
 		return r, nil
 	}
@@ -159,6 +158,7 @@ func (w *work) row(c *choice) (option.Row, error) {
 	case len(h.findings) > 0:
 		return r, &Unproved{c.name, h.findings}
 	default:
+		r.Notes = c.notes
 		count(&r, c.job, h.plan)
 	}
 	return r, nil

@@ -18,6 +18,7 @@ import (
 // whole is the plan of an option, proved; or why there is none.
 type whole struct {
 	plan *plan.Plan
+	text []byte // the plan as it was kept
 	none string
 	// early is "time" or "interrupt" when the clock or a person ended the
 	// search before it had a plan.
@@ -90,7 +91,7 @@ func (h *whole) make(ctx context.Context, w *work, c *choice) error {
 	}
 	if known {
 		if p, err := plan.Decode(kept.Plan); err == nil {
-			h.plan = p
+			h.plan, h.text = p, kept.Plan
 			h.findings, _ = check.Plan(c.job, p)
 			return nil
 		}
