@@ -76,9 +76,17 @@ func divide(p, q spot, b float64, depth int, to []spot) []spot {
 	return divide(top, q, half, depth-1, to)
 }
 
-// beside tells whether a spot of the arc's circle is on the arc.
-func (l stretch) beside(x spot) bool {
-	return (l.q.minus(l.p).cross(x.minus(l.p)) <= 0) == (l.b > 0)
+// holds tells whether a spot of the arc's circle is on the arc: between the
+// lines from the centre to its ends. On which side of the chord it is would say
+// the same, but for a flat arc only in more digits than there are.
+func (l stretch) holds(x spot) bool {
+	v := x.minus(l.centre)
+	fromStart := l.p.minus(l.centre).cross(v) * l.b
+	toEnd := v.cross(l.q.minus(l.centre)) * l.b
+	if math.Abs(l.b) > 1 {
+		return fromStart >= 0 || toEnd >= 0
+	}
+	return fromStart >= 0 && toEnd >= 0
 }
 
 // foot is the spot of the stretch that is nearest to x.
@@ -93,7 +101,7 @@ func (l stretch) foot(x spot) spot {
 	if l.b != 0 {
 		v := x.minus(l.centre)
 		if d := v.length(); d > 0 {
-			if y := l.centre.toward(v, l.r/d); l.beside(y) {
+			if y := l.centre.toward(v, l.r/d); l.holds(y) {
 				nearer(y)
 			}
 		}
@@ -152,12 +160,12 @@ func (l stretch) gap(m stretch) gap {
 	}
 	for _, way := range [...]float64{1, -1} {
 		if l.b != 0 {
-			if x := l.centre.toward(v, way*l.r/d); l.beside(x) {
+			if x := l.centre.toward(v, way*l.r/d); l.holds(x) {
 				best = best.shorter(between(x, m.foot(x)))
 			}
 		}
 		if m.b != 0 {
-			if x := m.centre.toward(v, way*m.r/d); m.beside(x) {
+			if x := m.centre.toward(v, way*m.r/d); m.holds(x) {
 				best = best.shorter(between(l.foot(x), x))
 			}
 		}

@@ -232,3 +232,27 @@ func TestWebs(t *testing.T) {
 		t.Errorf("a hole across an opening leaves %v", w)
 	}
 }
+
+// Over the middle of arcs from almost straight to almost a circle, a point at
+// the distance d from the arc.
+func TestDistanceFromMiddle(t *testing.T) {
+	for b := 1e-14; b < 1e5; b *= 3 {
+		for _, d := range []float64{-3000, 17, 1e6} {
+			const chord = 1000000
+			o := Outline{{Point{0, 0}, b}, {Point{chord, 0}, -b}} // there and back: no matter
+			height := chord * b / 2                               // downwards
+			y := -height - d
+			if b > 1 && d < 0 || math.Abs(y) > 0x1p40 {
+				continue
+			}
+			if d < 0 && -d > o.edge(0).radius() {
+				continue
+			}
+			x := Point{chord / 2, nearest(y)}
+			want := math.Abs(float64(x.Y) + height)
+			if got := float64(o.Distance(x)); math.Abs(got-want) > 0.51 {
+				t.Errorf("bulge %v, %v below the arc: distance %v, want %v", b, d, got, want)
+			}
+		}
+	}
+}

@@ -22,6 +22,13 @@ func random(r *rand.Rand, centre Point, size float64) Outline {
 			v.Bulge = 0.8 * (2*r.Float64() - 1)
 		case 1:
 			v.Bulge = math.Tan(math.Pi / 8)
+		case 2: // now and then almost straight, or more than half a circle
+			switch r.IntN(6) {
+			case 0:
+				v.Bulge = 1e-6 * (2*r.Float64() - 1)
+			case 1:
+				v.Bulge = 1 + 2*r.Float64()
+			}
 		}
 		o = append(o, v)
 	}

@@ -64,6 +64,14 @@ func (p Point) String() string {
 	return fmt.Sprintf("(%s, %s)", millimetres(p.X), millimetres(p.Y))
 }
 
+// String gives the vertex as its point, with the bulge of a bent edge.
+func (v Vertex) String() string {
+	if v.Bulge == 0 {
+		return v.Point.String()
+	}
+	return fmt.Sprintf("%v bulge %v", v.Point, v.Bulge)
+}
+
 func millimetres(x int64) string {
 	sign := ""
 	if x < 0 {
