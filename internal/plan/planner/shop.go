@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"sawbill/internal/job"
+	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/purchase"
 )
@@ -238,16 +239,24 @@ func (s *shop) firstCuts(k kind) int64 {
 	if k.parts > 0 {
 		return int64(k.parts) - 1
 	}
-	o := s.job.Offers[k.offer]
-	order := s.problem.Offers[k.buy].Order
-	if s.ways[order].way == plan.Fetched && carried(s.job, o) && s.job.Materials[o.Material].Sheet() {
-		p := s.job.Processes[s.job.Materials[o.Material].Process]
-		edges := 4 * p.Kerf
-		if !fitsLoad(s.job, int64(o.Length-p.TrimLeft-p.TrimRight-edges), int64(o.Width-p.TrimBottom-p.TrimTop-edges)) {
-			return 1
-		}
+	kerf := s.job.Processes[s.job.Materials[s.job.Offers[k.offer].Material].Process].Kerf
+	if s.tooLarge(k, 4*kerf) {
+		return 1
 	}
 	return 0
+}
+
+// parted says that one of a kind is cut at the yard.
+func (s *shop) parted(k kind) bool { return k.parts > 0 || s.tooLarge(k, 0) }
+
+// tooLarge says that a sheet within its trims is larger than the load on every
+// side by more than so much.
+func (s *shop) tooLarge(k kind, by length.Length) bool {
+	o := s.job.Offers[k.offer]
+	m := s.job.Materials[o.Material]
+	p := s.job.Processes[m.Process]
+	return k.fetched && m.Sheet() && carried(s.job, o) &&
+		!fitsLoad(s.job, int64(o.Length-p.TrimLeft-p.TrimRight-by), int64(o.Width-p.TrimBottom-p.TrimTop-by))
 }
 
 // mostForms is how many numbers of parts are tried beyond the fewest.

@@ -353,7 +353,7 @@ func (s *shop) asBase(d *side, counts []int64) bool {
 	n := cut(s.job, d.base.Layouts)
 	have := make([]int64, len(s.job.Offers))
 	for k, c := range counts {
-		if c > 0 && (d.kinds[k].parts > 0 || s.firstCuts(d.kinds[k]) > 0) || len(d.groups) > 1 {
+		if c > 0 && s.parted(d.kinds[k]) || len(d.groups) > 1 {
 			return false
 		}
 		have[d.kinds[k].offer] += c
