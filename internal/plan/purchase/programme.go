@@ -103,7 +103,7 @@ func (m *programme) reach(lower, give int64, terms []term) int64 {
 		if t.factor < 0 {
 			at = c.upper
 		}
-		lack -= float64(t.factor) * float64(at)
+		lack -= float64(float64(t.factor) * float64(at))
 	}
 	return int64(min(max(0, math.Ceil(lack/float64(give)))+1, 1<<52))
 }
@@ -485,11 +485,11 @@ func (p *Problem) dearest() int64 {
 		for _, t := range f.Tiers {
 			price = max(price, t.Price)
 		}
-		sum += float64(price) * float64(f.most()/f.Pack)
+		sum += float64(float64(price) * float64(f.most()/f.Pack))
 	}
 	for _, a := range p.Materials {
 		for _, k := range a.Kinds {
-			sum += float64(k.Most) * float64(k.Each+k.Cuts*p.Orders[p.Offers[k.Offer].Order].Cut)
+			sum += float64(float64(k.Most) * float64(k.Each+k.Cuts*p.Orders[p.Offers[k.Offer].Order].Cut))
 		}
 		for _, w := range a.Marks {
 			sum += float64(w.Price)
@@ -501,7 +501,7 @@ func (p *Problem) dearest() int64 {
 				if o := a.Groups[g].Order; o >= 0 {
 					cost += a.Groups[g].cuts(c) * p.Orders[o].Cut
 				}
-				sum += float64(d) * float64(cost)
+				sum += float64(float64(d) * float64(cost))
 			}
 		}
 	}
