@@ -80,7 +80,7 @@ func (s style) notesOf(r option.Row) string {
 	for _, e := range r.Others {
 		notes = append(notes, e.What+" "+s.money(e.Amount))
 	}
-	return strings.Join(append(notes, r.Terms...), "; ")
+	return strings.Join(append(notes, r.Manner()...), "; ")
 }
 
 func described(r *option.Row) string {

@@ -48,5 +48,5 @@ func planNote(r option.Row) string {
 	for _, e := range r.Others {
 		notes = append(notes, e.What+" "+e.Amount.String())
 	}
-	return strings.Join(append(notes, r.Terms...), "; ")
+	return strings.Join(append(notes, r.Manner()...), "; ")
 }

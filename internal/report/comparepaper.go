@@ -37,7 +37,7 @@ func (s *set) comparePaper(t *option.Table) {
 
 // figuresMean says what the columns count.
 const figuresMean = "In all: goods and all that suppliers charge, before tax. Gap: what could at most be saved on that; 0 where it is proven least. " +
-	"Cuts: one for every sawn end, one where two ends meet along a line, one for every trimmed edge; for laser and the like one outline a panel. Longest: the longest thing to carry home. Stock: bars and sheets, spares included; nothing that comes cut and ready."
+	"Cuts: one for every sawn end, one where two ends meet along a line, one for every trimmed edge; for laser and the like one outline a panel. Longest: the longest thing to carry home. Stock: bars and sheets, spares included; nothing that comes cut and ready. Masses are without spares."
 
 func (d *document) optionRows(head string, rows []option.Row) {
 	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }

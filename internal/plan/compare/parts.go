@@ -101,7 +101,7 @@ func (w *work) problem(j *job.Job, mi int) (problem, bool) {
 func (w *work) key(one *job.Job, mi int) string {
 	k := *one
 	k.Name, k.Revision, k.Date, k.Author, k.Note = "", "", "", "", ""
-	k.People, k.AllowedLoad = 0, 0
+	k.People, k.AllowedLoad, k.Budget = 0, 0, 0
 	k.Brackets, k.Rivets, k.Joints, k.Items, k.Consumables = nil, nil, nil, nil, nil
 	m := one.Materials[mi]
 	process := one.Processes[m.Process]

@@ -39,13 +39,11 @@ func judge(r *option.Row, offered option.Row) {
 	switch {
 	case r.Alike:
 		r.Notes = append(r.Notes, "same as offered")
-		if slices.Equal(r.Terms, offered.Terms) {
-			r.Terms = nil
-		}
 	case (r.Kind == option.Sizes || r.Kind == option.Supplier) && r.Total < offered.Total:
 		// Fewer offers cannot make the cheapest purchase cheaper, only the search easier.
-		r.Notes = append(r.Notes, "cheaper than the search as offered found")
+		r.Notes = append(r.Notes, "cheaper than found as offered")
 	}
+	r.SameTerms = slices.Equal(r.Terms, offered.Terms)
 }
 
 // covers reports whether a is at least as good as b in all that counts.

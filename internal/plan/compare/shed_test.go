@@ -74,7 +74,7 @@ S1, skin, 1000, 1000, 4
 // Skin: four ready 66 + 10 = 76; two sheets from North 80, with nothing to add
 // when North is fetched from anyway.
 func TestShed(t *testing.T) {
-	const ready, fetched, yard, packs, tier = "ready from Ready: skin", "fetched: North", "2 cuts at the yard", "in packs: tube", "cheaper by quantity: tube"
+	const ready, fetched, yard, packs, tier = "ready from Ready: skin", "fetched: North", "2 cuts at the yard", "in packs: tube", "by quantity: tube"
 	type row struct {
 		total, goods, carriage, payable plan.Money
 		others                          string
@@ -119,7 +119,7 @@ func TestShed(t *testing.T) {
 		for _, e := range g.Others {
 			others = append(others, fmt.Sprint(e.What, " ", e.Amount))
 		}
-		got := row{g.Total, g.Goods, g.Carriage, g.Payable, strings.Join(others, "; "), g.Stocks, int64(g.Longest / 40_000), strings.Join(append(g.Terms, g.Notes...), "; ")}
+		got := row{g.Total, g.Goods, g.Carriage, g.Payable, strings.Join(others, "; "), g.Stocks, int64(g.Longest / 40_000), strings.Join(append(g.Manner(), g.Notes...), "; ")}
 		if w, known := want[g.Name]; !known || got != w {
 			t.Errorf("%s is %+v, want %+v", g.Name, got, w)
 		}
@@ -172,6 +172,36 @@ func TestSuppliers(t *testing.T) {
 		}
 		if !slices.Equal(got, test.want) {
 			t.Errorf("without %v: %v, want %v", test.drop, got, test.want)
+		}
+	}
+}
+
+// A row says in full how it is bought only where that is not as offered; and fewer
+// offers that come to less show that the search as offered fell short.
+func TestJudge(t *testing.T) {
+	offered := option.Row{Kind: option.AsOffered, Planned: true, Total: 10, Goods: 8, Terms: []string{"fetched: North"}}
+	row := func(kind option.Kind, total plan.Money, terms ...string) option.Row {
+		return option.Row{Kind: kind, Planned: true, Total: total, Goods: 8, Terms: terms}
+	}
+	for _, test := range []struct {
+		row          option.Row
+		terms, notes string
+	}{
+		{row(option.Sizes, 10, "fetched: North"), "", "same as offered"},
+		{row(option.Sizes, 11, "fetched: North"), "bought as offered", ""},
+		{row(option.Sizes, 11), "", ""},
+		{row(option.Sizes, 10, "fetched: East"), "fetched: East", "same as offered"},
+		{row(option.Supplier, 9, "in packs: tube"), "in packs: tube", "cheaper than found as offered"},
+		{row(option.Variant, 9, "fetched: North"), "bought as offered", ""},
+		{row(option.WhatIf, 9), "", ""},
+	} {
+		r := test.row
+		judge(&r, offered)
+		if got := strings.Join(r.Manner(), "; "); got != test.terms {
+			t.Errorf("%+v is bought so: %s", test.row, got)
+		}
+		if got := strings.Join(r.Notes, "; "); got != test.notes {
+			t.Errorf("%+v is noted: %s", test.row, got)
 		}
 	}
 }

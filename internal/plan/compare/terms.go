@@ -81,7 +81,7 @@ func terms(j *job.Job, p *plan.Plan) []string {
 	list("delivered", delivered)
 	list("fetched", fetched)
 	list("in packs", packed)
-	list("cheaper by quantity", tiered)
+	list("by quantity", tiered)
 	list("spare", spare)
 	switch {
 	case cuts == 1:

@@ -72,10 +72,23 @@ type Row struct {
 	// Alike is set when all figures are those of the row as offered.
 	Alike bool
 	// Terms say how it is bought, where there is more than one way: what comes
-	// ready, how it comes home, packs, prices by quantity, spares. Without them
-	// in a row that is Alike, they are those of the row as offered.
-	Terms []string
-	Notes []string
+	// ready, how it comes home, packs, prices by quantity, spares. SameTerms is
+	// set when they are those of the row as offered.
+	Terms     []string
+	SameTerms bool
+	Notes     []string
+}
+
+// Manner is what a row says of its terms: nothing where it is as offered anyway,
+// little where only its terms are.
+func (r Row) Manner() []string {
+	switch {
+	case r.SameTerms && (r.Alike || len(r.Terms) == 0):
+		return nil
+	case r.SameTerms:
+		return []string{"bought as offered"}
+	}
+	return r.Terms
 }
 
 // Extra is a kind of charge and what it comes to.
