@@ -215,7 +215,12 @@ func (c *sheetCutter) lay(ctx context.Context, counts []int64, pieces [][]int64,
 			})
 			r.Layouts = c.known[at].layouts
 		}
-		all = append(all, r.Layouts...)
+		for _, l := range r.Layouts {
+			if c.kinds[l.Sheet].fetched && c.kinds[l.Sheet].carried {
+				l = c.fewerYardCuts(ctx, l)
+			}
+			all = append(all, l)
+		}
 	}
 	out.Layouts = c.layouts(c.job, c.index, all)
 	weighSheets(c.job, c.index, out)

@@ -36,8 +36,9 @@ type kind struct {
 	buy   int // of the purchase
 	group int
 	parts int // 0 where it is not cut at the yard
-	// fetched says that all that is cut from it must fit the load.
-	fetched bool
+	// fetched says that all that is cut from it must fit the load, carried that
+	// it comes home before we cut it.
+	fetched, carried bool
 }
 
 // side is one material of the purchase.
@@ -152,7 +153,7 @@ func (s *shop) side(d *side, first []int) {
 			}
 			buy := len(s.problem.Offers)
 			for _, parts := range s.forms(i, order) {
-				d.kinds = append(d.kinds, kind{offer: i, buy: buy, parts: parts, fetched: s.ways[order].way == plan.Fetched})
+				d.kinds = append(d.kinds, kind{offer: i, buy: buy, parts: parts, fetched: s.ways[order].way == plan.Fetched, carried: carried(j, o)})
 				m.Kinds = append(m.Kinds, purchase.Kind{Offer: buy, Most: min(f.Stock, pieces)})
 			}
 			s.problem.Offers = append(s.problem.Offers, f)

@@ -12,11 +12,14 @@ import (
 	"sawbill/nest2d"
 )
 
-// asking caps the nodes and the questions to the engines of a purchase.
-var asking = map[Effort]struct{ nodes, packs int }{
-	Quick:  {5_000, 40},
-	Normal: {40_000, 200},
-	Long:   {1_000_000, 2_000},
+// asking caps the work and the questions to the engines of a purchase.
+var asking = map[Effort]struct {
+	work  int64
+	packs int
+}{
+	Quick:  {1_000_000, 40},
+	Normal: {16_000_000, 200},
+	Long:   {400_000_000, 2_000},
 }
 
 // asked is how hard the engines look for a plan or a proof each time a purchase
@@ -54,7 +57,7 @@ func together(ctx context.Context, j *job.Job, o Options, parts []Part) (*plan.P
 		m.Covers = append(d.cutter.covers(d.base), s.leastGoods(d))
 		s.settleAlone(i)
 	}
-	options := purchase.Options{Nodes: asking[o.Effort].nodes, Packs: asking[o.Effort].packs, Starts: s.starts(ctx)}
+	options := purchase.Options{Work: asking[o.Effort].work, Packs: asking[o.Effort].packs, Starts: s.starts(ctx)}
 	if o.Progress != nil {
 		options.Progress = func(total, bound int64, found bool) {
 			o.Progress(Progress{Purchase: true, Value: plan.Money(total), Bound: plan.Money(bound), Found: found})
@@ -138,6 +141,11 @@ func (s *shop) starts(ctx context.Context) []purchase.Start {
 	for one := range s.ways {
 		if len(sets) < mostStarts {
 			set(func(o int) bool { return o == one })
+		}
+		if len(sets) < mostStarts {
+			set(func(o int) bool {
+				return s.ways[o].supplier != s.ways[one].supplier && slices.Index(s.ordersOf(s.ways[o].supplier), o) == 0
+			})
 		}
 	}
 	type tried struct {

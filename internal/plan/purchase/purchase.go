@@ -160,8 +160,10 @@ type Oracle interface {
 
 // Options limit and watch a search.
 type Options struct {
-	// Nodes and Packs are the most nodes looked at and questions put to the oracles.
-	Nodes, Packs int
+	// Work limits the search: each node counts as many units as its programme has
+	// rows and columns. Packs are the most questions put to the oracles.
+	Work  int64
+	Packs int
 	// Starts are purchases known to suffice.
 	Starts []Start
 	Engine solver.Engine // nil means solver/embedded

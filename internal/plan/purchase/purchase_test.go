@@ -228,7 +228,7 @@ func TestAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := problems(t)
 		want, possible := brute(p)
-		r := Solve(t.Context(), p, Options{Nodes: 100000, Packs: 100000})
+		r := Solve(t.Context(), p, Options{Work: 1 << 40, Packs: 100000})
 		if r.Struck || r.Ended {
 			t.Fatalf("the search ended early: %+v", r)
 		}

@@ -21,7 +21,8 @@ func Solve(ctx context.Context, p *Problem, o Options) Result {
 	for i := range o.Starts {
 		s.begin(&o.Starts[i])
 	}
-	bound := s.run(nil)
+	s.explore()
+	bound := s.run(nil, everyone, o.Work)
 	r := Result{Best: s.best, Bound: bound, Covers: s.covers, Struck: s.struck, Ended: s.ended}
 	if s.best != nil {
 		r.Bound = min(bound, s.best.Total)
@@ -103,12 +104,38 @@ func (s *search) begin(start *Start) {
 			s.known[i].packed = append(s.known[i].packed, Shortage{i, g, own, start.Pieces[i][g]})
 		}
 	}
-	s.run(start)
+	s.run(start, everyone, 0)
 }
 
-// run searches below the box that start fixes, all of it without one, and
-// returns the least bound left open: noBound when nothing cheaper is possible.
-func (s *search) run(start *Start) int64 {
+// exploring is the part of the work that goes into searches without one supplier.
+const exploring = 16
+
+// explore searches for a while without each supplier in turn, for better
+// purchases than the starts.
+func (s *search) explore() {
+	var met []int
+	for _, o := range s.p.Orders {
+		if !slices.Contains(met, o.Supplier) {
+			met = append(met, o.Supplier)
+		}
+	}
+	if len(met) < 3 {
+		return
+	}
+	struck := s.struck
+	for _, without := range met {
+		s.run(nil, without, s.o.Work/exploring)
+	}
+	s.struck = struck
+}
+
+// everyone is no supplier to be without.
+const everyone = -1
+
+// run searches below the box that start fixes, all of it without one, but for
+// the orders of one supplier, and returns the least bound left open: noBound
+// when nothing cheaper is possible there.
+func (s *search) run(start *Start, without int, limit int64) int64 {
 	penalty := s.p.dearest() + 1
 	if s.best != nil {
 		penalty = s.best.Total + 1
@@ -118,16 +145,20 @@ func (s *search) run(start *Start) int64 {
 	for i := range p.Materials {
 		p.Materials[i].Covers = s.covers[i]
 	}
-	t := &tree{search: s, m: newProgramme(&p, s.o.Engine, penalty), start: start, left: noBound}
+	t := &tree{search: s, m: newProgramme(&p, s.o.Engine, penalty), start: start, part: start != nil || without != everyone, left: noBound}
 	defer t.m.lp.Close()
 	t.root = box{make([]int64, len(t.m.columns)), make([]int64, len(t.m.columns))}
 	for j, c := range t.m.columns {
 		t.root.lower[j], t.root.upper[j] = c.lower, c.upper
 	}
-	limit := s.o.Nodes
+	for o, j := range t.m.placed {
+		if s.p.Orders[o].Supplier == without {
+			t.root.upper[j] = 0
+		}
+	}
 	if start != nil {
 		t.fix(start)
-		limit = sureNodes
+		limit = sureNodes * t.size()
 	}
 	heap.Push(&t.open, &node{column: -1})
 	return t.run(limit)
@@ -138,11 +169,13 @@ type tree struct {
 	*search
 	m     *programme
 	start *Start // what is fixed and known to suffice
+	part  bool   // not all purchases are looked at
 	root  box
 	at    box
 	open  open
 	next  *node
 	nodes int
+	work  int64
 	made  int
 	left  int64 // the least bound of a node given up
 	floor int64
@@ -169,7 +202,10 @@ func (t *tree) target() int64 {
 	return t.best.Total
 }
 
-func (t *tree) run(limit int) int64 {
+// size is what a node counts for.
+func (t *tree) size() int64 { return int64(len(t.m.rows) + len(t.m.columns)) }
+
+func (t *tree) run(limit int64) int64 {
 	for t.open.Len() > 0 || t.next != nil {
 		// A child is looked at next, as far down as it goes, which finds whole
 		// points; then the node of least bound.
@@ -182,7 +218,7 @@ func (t *tree) run(limit int) int64 {
 		} else if n.bound >= t.target() {
 			continue
 		}
-		if t.ctx.Err() != nil || t.nodes >= limit {
+		if t.ctx.Err() != nil || t.work >= limit {
 			t.ended = t.ended || t.ctx.Err() != nil
 			t.struck = t.struck || t.start == nil
 			t.giveUp(n.bound)
@@ -192,6 +228,7 @@ func (t *tree) run(limit int) int64 {
 			break
 		}
 		t.nodes++
+		t.work += t.size()
 		t.enter(n)
 		t.look(n)
 		t.report(n.bound)
@@ -205,7 +242,7 @@ func (t *tree) run(limit int) int64 {
 func (t *tree) giveUp(bound int64) { t.left = min(t.left, bound) }
 
 func (t *tree) report(bound int64) {
-	if t.start != nil || t.o.Progress == nil {
+	if t.part || t.o.Progress == nil {
 		return
 	}
 	bound = min(bound, t.left, t.target())
@@ -457,7 +494,7 @@ func (t *tree) take(c *Choice) bool {
 	}
 	if t.best == nil || c.Total < t.best.Total {
 		t.best = c
-		if t.start == nil && t.o.Progress != nil {
+		if !t.part && t.o.Progress != nil {
 			t.o.Progress(c.Total, t.floor, true)
 		}
 	}
