@@ -39,6 +39,8 @@ var allowed = map[string][]string{
 
 	"internal/length":        {},
 	"internal/section":       {"internal/length"},
+	"internal/rivet":         {"nest2d/geom"},
+	"internal/dxf":           {"internal/length", "nest2d/geom"},
 	"internal/job":           {"internal/length", "internal/section"},
 	"internal/plan":          {"internal/length"},
 	"internal/account":       {"internal/plan", "internal/job", "internal/section", "internal/length"},
