@@ -152,6 +152,7 @@ func (d *document) carriedHome(name string) {
 		return
 	}
 	d.need(35)
+	d.need(50) // the table must not begin on a page of its own
 	d.heading("Please cut before loading, so that we can carry it", 12)
 	d.paragraph("Measure from one end of the bar to the near side of the cut, and cut on the mark: both sides are needed. "+
 		"Write the bar's number and the part's letter on each part. For sheets: a rip runs along the length, a crosscut along the width.", 9)
