@@ -134,8 +134,8 @@ func (s *shop) side(d *side, first []int) {
 	m := purchase.Material{Demand: demand, Spare: jm.Spare, SparePercent: jm.SparePercent, Oracle: d.cutter}
 	spares := jm.Spare + (pieces*jm.SparePercent+9999)/10000
 	for i, o := range j.Offers {
-		if o.Material != d.index || j.Suppliers[o.Supplier].ByMark || o.Stock == 0 {
-			continue
+		if o.Material != d.index || j.Suppliers[o.Supplier].ByMark || o.Stock == 0 || d.none != nil && d.none.Impossible {
+			continue // what is on offer cannot do, whoever sells it
 		}
 		for _, order := range s.ordersOf(o.Supplier) {
 			f := purchase.Offer{Order: order, Material: len(s.problem.Materials), Pack: max(1, o.Pack)}
