@@ -220,21 +220,38 @@ func drawJob(t *rapid.T) *job.Job {
 	return s.job
 }
 
-// reread is the least total of a job that was told.
-func reread(dir string, j *job.Job) (int64, error) {
-	path := filepath.Join(dir, "job.toml")
-	if err := os.WriteFile(path, []byte(tell(j)), 0o600); err != nil {
-		return 0, err
-	}
-	j, err := job.Read(path)
-	if err != nil {
-		return 0, err
-	}
+// draw gives a job at random that the reader lets pass, with its least total. What
+// the reader refuses must be impossible.
+func draw(t *rapid.T, dir string) (*job.Job, *world, int64) {
+	j := drawJob(t)
 	w, err := newWorld(j)
 	if err != nil {
-		return 0, err
+		t.Fatal(err)
 	}
-	return w.brute()
+	least, err := w.brute()
+	if errors.Is(err, errTooLarge) {
+		t.Skip("too large")
+	} else if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "job.toml")
+	if err := os.WriteFile(path, []byte(tell(j)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	read, err := job.Read(path)
+	switch {
+	case err != nil && least < never:
+		t.Fatalf("the job is refused, and can be had for %d: %v\n%s", least, err, tell(j))
+	case err != nil:
+		t.Skip("impossible, and refused")
+	}
+	if w, err = newWorld(read); err != nil {
+		t.Fatal(err)
+	}
+	if again, err := w.brute(); err != nil || again != least {
+		t.Fatalf("as read the least total is %d %v, as drawn %d\n%s", again, err, least, tell(j))
+	}
+	return read, w, least
 }
 
 // TestModelAtRandom compares the two models with each other on jobs at random.
@@ -242,21 +259,7 @@ func TestModelAtRandom(t *testing.T) {
 	needSolver(t)
 	dir := t.TempDir()
 	rapid.Check(t, func(t *rapid.T) {
-		j := drawJob(t)
-		w, err := newWorld(j)
-		if err != nil {
-			t.Fatal(err)
-		}
-		least, err := w.brute()
-		if errors.Is(err, errTooLarge) {
-			t.Skip("too large")
-		} else if err != nil {
-			t.Fatal(err)
-		}
-		// The reader refuses what nothing on offer is long enough for.
-		if again, err := reread(dir, j); err != nil && least < never || err == nil && again != least {
-			t.Fatalf("told and read again the least total is %d %v, brute force %d\n%s", again, err, least, tell(j))
-		}
+		j, w, least := draw(t, dir)
 		solved, err := w.solve(dir)
 		if err != nil {
 			t.Fatal(err)

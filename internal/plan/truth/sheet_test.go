@@ -1,6 +1,7 @@
 package truth
 
 import (
+	"fmt"
 	"slices"
 
 	"sawbill/internal/job"
@@ -13,6 +14,7 @@ type shear struct {
 	grain bool
 	load  load
 	boxes map[string][]box
+	known map[string]int64 // of yard and row
 }
 
 // box is a rectangle out of which a content can be cut without any leftover
@@ -21,7 +23,7 @@ type box struct{ long, wide int64 }
 
 // sheetForms lists what a sheet can hold, by the cuts that the yard must make.
 func sheetForms(items []item, demand []int64, p job.Process, m job.Material, o job.Offer, l load) []form {
-	s := &shear{items: items, kerf: int64(p.Kerf), grain: m.Grain, load: l, boxes: map[string][]box{}}
+	s := &shear{items: items, kerf: int64(p.Kerf), grain: m.Grain, load: l, boxes: map[string][]box{}, known: map[string]int64{}}
 	long := int64(o.Length - p.TrimLeft - p.TrimRight)
 	wide := int64(o.Width - p.TrimBottom - p.TrimTop)
 	byCuts := map[int64]*form{}
@@ -122,6 +124,10 @@ func (s *shear) yard(content []int64, long, wide int64, before int) int64 {
 	if s.load.carries(long, wide) {
 		return 0
 	}
+	key := fmt.Sprint("part", content, long, wide, before)
+	if known, ok := s.known[key]; ok {
+		return known
+	}
 	least := int64(never)
 	for direction := 1; direction <= 2; direction++ {
 		if direction == before {
@@ -136,6 +142,7 @@ func (s *shear) yard(content []int64, long, wide int64, before int) int64 {
 			least = min(least, n-1)
 		}
 	}
+	s.known[key] = least
 	return least
 }
 
@@ -147,6 +154,10 @@ func (s *shear) row(content []int64, room, long, wide int64, direction int, firs
 			return s.yard(c, long, size, direction)
 		}
 		return s.yard(c, size, wide, direction)
+	}
+	key := fmt.Sprint("row", content, room, long, wide, direction, first)
+	if known, ok := s.known[key]; ok {
+		return known
 	}
 	least := int64(never)
 	sizes := func(c []int64) []int64 {
@@ -190,5 +201,6 @@ func (s *shear) row(content []int64, room, long, wide int64, direction int, firs
 			}
 		}
 	})
-	return min(least, never)
+	s.known[key] = min(least, never)
+	return s.known[key]
 }

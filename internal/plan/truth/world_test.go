@@ -51,6 +51,7 @@ type form struct {
 
 type material struct {
 	key    string
+	sheets bool
 	demand []int64
 	forms  []form
 	// squares and each are what is charged for cutting one item, by supplier:
@@ -116,7 +117,7 @@ func newWorld(j *job.Job) (*world, error) {
 func (w *world) add(j *job.Job, mi int) error {
 	jm := j.Materials[mi]
 	p := j.Processes[jm.Process]
-	m := material{key: jm.Key, spare: jm.Spare, percent: jm.SparePercent, spares: map[[2]int]bool{}}
+	m := material{key: jm.Key, sheets: jm.Sheet(), spare: jm.Spare, percent: jm.SparePercent, spares: map[[2]int]bool{}}
 	items := itemsOf(j, mi, &m)
 	if len(items) == 0 {
 		return nil
