@@ -436,6 +436,7 @@ func (s *shop) settle(m *plan.Material, d *side, bought []int64, ready bool) {
 func (s *shop) proof(r *purchase.Result, bound plan.Money) *plan.PurchaseProof {
 	out := &plan.PurchaseProof{Bound: bound, Covers: []plan.Cover{}}
 	for i, d := range s.sides {
+		out.Searched = out.Searched || d.none != nil // that no offer will do
 		for n, c := range r.Covers[i] {
 			switch {
 			case c.Beyond:
