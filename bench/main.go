@@ -59,9 +59,6 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 			return exitFault
 		}
 	}
-	if set.placement.free {
-		fmt.Fprintln(errs, "bench: free placement is answered with guillotine plans; the values are valid but not the best possible, and the bounds hold for free placement")
-	}
 	instances, faults := read(set)
 	for _, f := range faults {
 		fmt.Fprintf(errs, "bench: %v\n", f)

@@ -153,9 +153,14 @@ func TestSheets(t *testing.T) {
 	if code != 0 || len(rows) != 2 || strings.Join(rows[1][:6], ",") != "two,2,1,,,1" {
 		t.Errorf("exit %d, rows %q, want an empty bound and value, proved", code, rows)
 	}
-	code, rows, errs = invoke(t, "2d", "--variant", "of", path)
-	if code != 0 || len(rows) != 2 || !strings.Contains(errs, "free placement") {
-		t.Errorf("exit %d, rows %q, errors %q", code, rows, errs)
+	// The pinwheel fills one sheet when placement is free, two with cuts.
+	path = file(t, "wheel.jsonl", `{"Name":"wheel","Objects":[{"Length":3,"Height":3,"Stock":null,"Cost":1}],"Items":[`+
+		`{"Length":2,"Height":1,"Demand":2},{"Length":1,"Height":2,"Demand":2},{"Length":1,"Height":1,"Demand":1}]}`)
+	for variant, want := range map[string]string{"og": "wheel,5,3,2,2,1", "of": "wheel,5,3,1,1,1"} {
+		code, rows, errs = invoke(t, "2d", "--variant", variant, path)
+		if code != 0 || len(rows) != 1 || strings.Join(rows[0][:6], ",") != want {
+			t.Errorf("exit %d, rows %q, want %q, errors %q", code, rows, want, errs)
+		}
 	}
 }
 

@@ -49,7 +49,7 @@ func (p sheetProblem) instance(rules placement) instance {
 
 // problem puts p to the engine: no kerf, no trim.
 func (p sheetProblem) problem(rules placement) nest2d.Problem {
-	q := nest2d.Problem{Stages: rules.stages, TrimCut: rules.stages > 0, FirstCut: rules.first}
+	q := nest2d.Problem{Free: rules.free, Stages: rules.stages, TrimCut: rules.stages > 0, FirstCut: rules.first}
 	for _, k := range p.items {
 		q.Panels = append(q.Panels, nest2d.Panel{
 			Length: k.length, Width: k.height, Demand: k.demand, Turn: rules.turn,
@@ -77,9 +77,6 @@ func (p sheetProblem) solve(ctx context.Context, e effort, rules placement) (ans
 		[]string{"no plan found", "planned", "no plan exists"}[r.Outcome],
 		[]string{"ended by itself", "ended by effort", "ended by time"}[r.Struck],
 		r.Work.Iterations)
-	if rules.free {
-		r = relaxed(r)
-	}
 	switch r.Outcome {
 	case nest2d.Impossible:
 		return answer{proven: true, note: note}, nil
@@ -104,19 +101,6 @@ func (p sheetProblem) solve(ctx context.Context, e effort, rules placement) (ans
 		plan:   plan,
 		note:   note,
 	}, nil
-}
-
-// relaxed is what a guillotine result says about free placement. Its plan is
-// a plan; its bound holds as far as the certificate goes, for areas and
-// dual-feasible functions ask nothing of the cuts; and nothing is impossible
-// but what is too large for every sheet or more than all sheets together.
-func relaxed(r nest2d.Result) nest2d.Result {
-	r.Cost.Bound = r.Certificate.Bound
-	r.Cost.Status = nest2d.Open
-	if r.Outcome == nest2d.Impossible && len(r.Shortfall.TooLarge) == 0 && r.Shortfall.Area == 0 {
-		r.Outcome = nest2d.NotFound
-	}
-	return r
 }
 
 // plan writes the layouts of a result out sheet by sheet.

@@ -17,7 +17,7 @@ func TestBoard(t *testing.T) {
 			t.Fatal(err)
 		}
 		b := &board{}
-		b.reset(0)
+		b.reset(m, 0)
 		b.measure(m)
 		placed := make([]int, len(p.Panels))
 		for range rapid.IntRange(1, 40).Draw(t, "steps") {

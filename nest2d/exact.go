@@ -86,6 +86,9 @@ type sheetOf struct {
 // what it did.
 func (m *model) decide(ctx context.Context, certificates []Certificate, l limits, work *int64) (*draft, verdict) {
 	e := &exact{m: m, limits: l, work: *work, failed: map[string]struct{}{}, used: make([]int64, len(m.kinds))}
+	if m.free {
+		return nil, undecided
+	}
 	var ok bool
 	if e.packing, ok = m.pack(); !ok {
 		return nil, undecided
@@ -262,7 +265,7 @@ func (e *exact) draft() *draft {
 	d := &draft{used: make([]int64, len(e.m.kinds))}
 	for _, s := range e.sheets {
 		b := &board{}
-		b.reset(s.kind)
+		b.reset(e.m, s.kind)
 		b.root = b.grow(e.m, s.tree)
 		b.measure(e.m)
 		d.addBoard(e.m, b)

@@ -10,6 +10,9 @@ import (
 // layout draws the cut tree of a board in sheet coordinates. Where the first
 // cut may run either way, the way that leaves the larger offcut is taken.
 func (m *model) layout(b *board) Layout {
+	if m.free {
+		return m.spread(b)
+	}
 	var best Layout
 	bestOffcut := int64(-1)
 	for _, axis := range []int{axisX, axisY} {
@@ -132,10 +135,14 @@ func (m *model) layouts(boards []*board) []Layout {
 	var keys []string
 	var out []Layout
 	for _, b := range boards {
-		if b.root == none {
+		if b.empty() {
 			continue
 		}
 		l := m.layout(b)
+		if m.problem.Free {
+			l.Tree = nil
+			sortPlaces(l.Places)
+		}
 		key := describe(l)
 		if i, ok := keyed[key]; ok {
 			out[i].Count++
@@ -166,6 +173,12 @@ func (m *model) layouts(boards []*board) []Layout {
 func describe(l Layout) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d", l.Sheet)
+	if l.Tree == nil {
+		for _, p := range l.Places {
+			fmt.Fprintf(&b, " %d@%d,%d,%t", p.Panel, p.X, p.Y, p.Turned)
+		}
+		return b.String()
+	}
 	var walk func(*Node)
 	walk = func(n *Node) {
 		fmt.Fprintf(&b, " %d@%d,%d:%d×%d", n.Kind, n.X, n.Y, n.Length, n.Width)

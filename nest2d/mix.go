@@ -84,7 +84,7 @@ func (r *run) drawMixes() []*draft {
 		for k, n := range x.counts {
 			for range n {
 				b := &board{}
-				b.reset(k)
+				b.reset(m, k)
 				b.measure(m)
 				d.addBoard(m, b)
 			}

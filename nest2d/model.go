@@ -1,6 +1,9 @@
 package nest2d
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 const (
 	// MaxLength is the largest side of a sheet: its area stays below 2⁶⁰.
@@ -43,11 +46,13 @@ type kind struct {
 	price, supply int64 // supply never exceeds the number of panels
 	area          int64 // of the trimmed sheet, true
 	poses         [][]pose
+	least         size // of all poses, along each axis
 }
 
 // A model is a problem, checked and prepared.
 type model struct {
 	problem Problem
+	free    bool // boards hold panels anywhere (floor.go) and not trees of cuts
 	kinds   []kind
 	sides   []size  // of a panel, true
 	weight  []int64 // of a panel: what it counts for when it is missing
@@ -74,6 +79,9 @@ func (m *model) check() error {
 	p := m.problem
 	if p.Stages < 0 {
 		return fmt.Errorf("the number of stages is %d: give 0 for any number, or 1 and more", p.Stages)
+	}
+	if p.Free && (p.Stages != 0 || p.FirstCut != AnyDirection) {
+		return fmt.Errorf("placement is free and yet there are %d stages, the first in direction %d: leave both at 0, or set Free to false", p.Stages, p.FirstCut)
 	}
 	if p.FirstCut < AnyDirection || p.FirstCut > AlongWidth {
 		return fmt.Errorf("the first cut's direction is %d: give AnyDirection, AlongLength or AlongWidth", p.FirstCut)
@@ -119,6 +127,11 @@ func (m *model) kindOf(s Sheet) kind {
 		price:  s.Price,
 		supply: s.Supply,
 		poses:  make([][]pose, len(m.problem.Panels)),
+		least:  size{math.MaxInt64, math.MaxInt64},
+	}
+	minStrip := s.MinStrip
+	if m.problem.Free {
+		minStrip = 0
 	}
 	if s.Supply == Unlimited || s.Supply > m.copies {
 		k.supply = m.copies
@@ -136,20 +149,31 @@ func (m *model) kindOf(s Sheet) kind {
 			if turned && (!a.Turn || a.Length == a.Width) {
 				continue
 			}
-			length, width := a.Length, a.Width
-			if turned {
-				length, width = width, length
-			}
-			if length > MaxLength || width > MaxLength {
+			if a.Length > MaxLength || a.Width > MaxLength {
 				continue
 			}
-			grown := size{length + s.Kerf, width + s.Kerf}
-			if m.fits(grown, k.usable, s.Kerf, s.MinStrip) {
-				k.poses[i] = append(k.poses[i], pose{grown, turned})
+			grown := k.grown(size{a.Length, a.Width}, turned)
+			if m.fits(grown, k.usable, s.Kerf, minStrip) {
+				k.admit(i, pose{grown, turned})
 			}
 		}
 	}
 	return k
+}
+
+// grown is the size of a panel as it lies, with a kerf.
+func (k *kind) grown(sides size, turned bool) size {
+	if turned {
+		sides[0], sides[1] = sides[1], sides[0]
+	}
+	return size{sides[0] + k.kerf, sides[1] + k.kerf}
+}
+
+func (k *kind) admit(panel int, p pose) {
+	k.poses[panel] = append(k.poses[panel], p)
+	for axis := range k.least {
+		k.least[axis] = min(k.least[axis], p.size[axis])
+	}
 }
 
 // fits tells whether a panel can be cut from an empty sheet.

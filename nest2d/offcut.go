@@ -23,11 +23,10 @@ func (m *model) withOffcut(k int, strip size) *model {
 	n.sides = append(slices.Clone(m.sides), strip)
 	n.kinds = slices.Clone(m.kinds)
 	for i := range n.kinds {
-		var poses []pose
+		n.kinds[i].poses = append(slices.Clone(m.kinds[i].poses), nil)
 		if i == k {
-			poses = []pose{{size: strip}}
+			n.kinds[i].admit(len(m.problem.Panels), pose{size: strip})
 		}
-		n.kinds[i].poses = append(slices.Clone(m.kinds[i].poses), poses)
 	}
 	return &n
 }
@@ -104,8 +103,8 @@ func (r *run) withStrip(ctx context.Context, m *model) *draft {
 }
 
 func (b *board) holdsPanels(m *model) bool {
-	for v := range b.nodes {
-		if p := b.nodes[v].panel; p != none && !m.isOffcut(p) {
+	for panel := range b.each {
+		if !m.isOffcut(panel) {
 			return true
 		}
 	}
@@ -114,6 +113,9 @@ func (b *board) holdsPanels(m *model) bool {
 
 // without is the board with no strip of an earlier try on it.
 func (b *board) without(m *model) *board {
+	if m.free {
+		return b.withoutStrip(m)
+	}
 	for v := range b.nodes {
 		if p := b.nodes[v].panel; p != none && m.isOffcut(p) {
 			c := &board{}
@@ -137,7 +139,7 @@ func (b *board) without(m *model) *board {
 func (m *model) offcut(d *draft) int64 {
 	largest := int64(0)
 	for _, b := range d.boards {
-		largest = max(largest, largestWaste(m.layout(b).Tree))
+		largest = max(largest, m.wasteOn(b))
 	}
 	return largest
 }

@@ -4,12 +4,18 @@ package nest2d
 const Unlimited = -1
 
 // Problem asks for the cheapest set of sheets from which all panels can be
-// cut with edge-to-edge (guillotine) cuts. Lengths are integers in one unit
-// of the caller's choice, prices integers in one unit of money. A sheet lies
-// with its length along x and its width along y, origin at the lower left.
+// cut, with edge-to-edge (guillotine) cuts unless placement is free. Lengths
+// are integers in one unit of the caller's choice, prices integers in one unit
+// of money. A sheet lies with its length along x and its width along y, origin
+// at the lower left.
 type Problem struct {
 	Panels []Panel
 	Sheets []Sheet
+	// Free says that a panel may lie anywhere, as for a laser, a router or a
+	// waterjet: there are no cuts from edge to edge, and so no stages, no
+	// direction of a first cut and no narrowest strip. Kerf is then the spacing
+	// kept between panels, and the trims are the margins.
+	Free bool
 	// Stages limits the number of guillotine stages (rip, crosscut, recut);
 	// 0 means any number. The limit is non-exact when TrimCut is true: one
 	// more cut may then free a panel from waste beside it.
@@ -45,13 +51,15 @@ type Sheet struct {
 	// Trims are cut off the edges before use, each with its own kerf included.
 	TrimLeft, TrimRight, TrimBottom, TrimTop int64
 	// Kerf is lost at every cut, except where what remains is narrower than it.
+	// It is the spacing between panels when placement is free.
 	Kerf int64
 	// Supply is how many there are, or Unlimited.
 	Supply int64
 	// Price of one sheet. A price of 0 requires a finite supply.
 	Price int64
 	// MinStrip is the narrowest strip the machine can hold and cut; 0 if any.
-	// It binds parts that are kept (panels and parts cut further), not waste.
+	// It binds parts that are kept (panels and parts cut further), not waste, and
+	// nothing when placement is free.
 	MinStrip int64
 	// LongestPanel × WidestPanel is the largest panel, turned at will, that may be
 	// cut from it; a side that is 0 binds no panel.
@@ -72,9 +80,9 @@ func (s Sheet) allows(a Panel) bool {
 type Layout struct {
 	Sheet int
 	Count int64
-	// Places in cutting order.
+	// Places in cutting order; in rows from the bottom left when placement is free.
 	Places []Place
-	// Tree is the cut tree over the trimmed sheet.
+	// Tree is the cut tree over the trimmed sheet, nil when placement is free.
 	Tree *Node
 }
 

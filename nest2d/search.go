@@ -89,7 +89,7 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 			if !b.admits(s.m, panel) {
 				continue
 			}
-			s.work += int64(len(b.nodes))
+			s.work += b.extent()
 			if t, ok := b.tightest(s.m, int(panel), rule, skip); ok && (at < 0 || t.score < best.score) {
 				best, at = t, i
 			}
@@ -97,7 +97,7 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 		if at < 0 {
 			if k := open(d, panel); k >= 0 {
 				b := s.take()
-				b.reset(k)
+				b.reset(s.m, k)
 				d.addBoard(s.m, b)
 				s.fresh = append(s.fresh, true)
 				at = len(d.boards) - 1
@@ -111,12 +111,12 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 		}
 		b := s.own(d, at)
 		row := 1
-		if s.m.copies > crowd && best.node != none {
+		if s.m.copies > crowd && !s.m.free && best.node != none {
 			row = longestRow(&b.nodes[best.node], best, alike(todo[i:]))
 		}
 		b.place(s.m, best.node, best.axis, int(panel), best.pose, row)
 		i += row - 1
-		s.work += 2 * int64(len(b.nodes))
+		s.work += 2 * b.extent()
 	}
 }
 
@@ -148,6 +148,10 @@ func (s *search) ruin(d *draft, count int) {
 	if len(d.boards) == 0 {
 		return
 	}
+	if s.m.free {
+		s.ruinFloors(d, count)
+		return
+	}
 	var few [mostBoards]int
 	for j := range few {
 		few[j] = s.random.IntN(len(d.boards))
@@ -156,7 +160,7 @@ func (s *search) ruin(d *draft, count int) {
 	for count > 0 {
 		i := few[s.random.IntN(boards)]
 		b := s.own(d, i)
-		if b.root == none {
+		if b.empty() {
 			count--
 			continue
 		}
@@ -193,10 +197,8 @@ func (s *search) clear(d *draft, b *board, v int32) int {
 // dropBoard takes a whole board away; its panels go missing.
 func (s *search) dropBoard(d *draft, i int) {
 	b := d.boards[i]
-	for v := range b.nodes {
-		if b.nodes[v].panel != none {
-			d.miss(s.m, b.nodes[v].panel)
-		}
+	for panel := range b.each {
+		d.miss(s.m, panel)
 	}
 	if s.fresh[i] {
 		s.give(b)
@@ -314,7 +316,7 @@ func (s *search) giveAll(d, other *draft) {
 
 func (s *search) dropEmpty(d *draft) {
 	for i := len(d.boards) - 1; i >= 0; i-- {
-		if d.boards[i].root == none {
+		if d.boards[i].empty() {
 			s.dropBoard(d, i)
 		}
 	}

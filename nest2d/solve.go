@@ -32,6 +32,9 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	r.report()
 	if r.bound >= 0 {
 		r.cheapest(ctx)
+		if p.Free {
+			r.loosen(ctx)
+		}
 	}
 	if r.bound < 0 || r.best.lack > 0 {
 		r.fail()
@@ -43,6 +46,26 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	}
 	r.finish()
 	return r.result, nil
+}
+
+// loosen goes on where the search for edge-to-edge cuts ended, with panels that
+// may lie anywhere. What exact search proved of cuts no longer holds. Of a crowd
+// the plan stays as it is: spaces would take time in the square of its number.
+func (r *run) loosen(ctx context.Context) {
+	m := r.search.m
+	r.bound, r.enumerated = r.result.Certificate.Bound, false
+	if m.copies > crowd || ctx.Err() != nil {
+		return
+	}
+	if r.best.lack == 0 && !r.options.AnyPlan {
+		r.fewest(ctx)
+		r.largestOffcut(ctx)
+	}
+	free := *m
+	free.free = true
+	r.best = free.freed(m, r.best)
+	r.search = newSearch(&free, r.options.Seed)
+	r.cheapest(ctx)
 }
 
 // An effort is what each part of a run may do.

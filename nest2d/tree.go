@@ -19,6 +19,7 @@ type board struct {
 	load   int64 // weight of the panels on the board
 	widest size  // largest gaps of any node, to pass over full boards quickly
 	kept   bool  // part of a plan that is remembered: not to be used again
+	floor
 }
 
 const none = int32(-1)
@@ -37,14 +38,37 @@ type node struct {
 	equal  [2]bool // what is set beside must be as large across
 }
 
-func (b *board) reset(kind int) {
+func (b *board) reset(m *model, kind int) {
 	b.kind, b.nodes, b.root, b.spare, b.load, b.kept = kind, b.nodes[:0], none, none, 0, false
+	if m.free {
+		b.floor.clear(m.kinds[kind].usable)
+		b.widest = m.kinds[kind].usable
+	}
+}
+
+// extent is how much there is to look at for a spot.
+func (b *board) extent() int64 { return int64(len(b.nodes) + spaceWork*len(b.spaces)) }
+
+func (b *board) empty() bool { return b.root == none && len(b.laid) == 0 }
+
+// each goes through the panels on the board.
+func (b *board) each(yield func(panel int32) bool) {
+	for v := range b.nodes {
+		if p := b.nodes[v].panel; p != none && !yield(p) {
+			return
+		}
+	}
+	for _, l := range b.laid {
+		if !yield(l.panel) {
+			return
+		}
+	}
 }
 
 func (b *board) copyFrom(o *board) {
-	nodes := append(b.nodes[:0], o.nodes...)
+	nodes, laid, spaces := append(b.nodes[:0], o.nodes...), append(b.laid[:0], o.laid...), append(b.spaces[:0], o.spaces...)
 	*b = *o
-	b.nodes, b.kept = nodes, false
+	b.nodes, b.laid, b.spaces, b.kept = nodes, laid, spaces, false
 }
 
 func (b *board) newNode(n node) int32 {
@@ -64,8 +88,12 @@ func (b *board) release(v int32) {
 }
 
 // place sets a row of copies of a panel beside node v along an axis, or one on
-// the empty board.
+// the empty board. When placement is free, it sets one into space v.
 func (b *board) place(m *model, v int32, axis int, panel int, p pose, row int) {
+	if m.free {
+		b.lay(m, b.spaces[v].at, int32(panel), p)
+		return
+	}
 	leaf := func() int32 {
 		b.load += m.weight[panel]
 		return b.newNode(node{size: p.size, panel: int32(panel), turned: p.turned, up: none, first: none, next: none})
@@ -165,8 +193,13 @@ func (b *board) remove(m *model, v int32) {
 	b.release(up)
 }
 
-// measure brings sizes, rooms and gaps up to date, in time linear in the nodes.
+// measure brings sizes, rooms and gaps up to date, in time linear in the nodes;
+// when placement is free, the spaces.
 func (b *board) measure(m *model) {
+	if m.free {
+		b.findSpaces(m)
+		return
+	}
 	b.widest = size{-1, -1}
 	if b.root == none {
 		return
@@ -286,6 +319,9 @@ type spot struct {
 // tightest finds the best spot for a panel under a rule, or none. It passes
 // over spots that skip names.
 func (b *board) tightest(m *model, panel int, rule rule, skip func() bool) (best spot, found bool) {
+	if m.free {
+		return b.tightestSpace(m, panel, rule, skip)
+	}
 	for _, p := range m.kinds[b.kind].poses[panel] {
 		if b.root == none {
 			s := rule(m.kinds[b.kind].usable, p.size)
@@ -318,6 +354,12 @@ func (b *board) tightest(m *model, panel int, rule rule, skip func() bool) (best
 // is wrong only in saying so.
 func (b *board) admits(m *model, panel int32) bool {
 	for _, p := range m.kinds[b.kind].poses[panel] {
+		if m.free {
+			if p.size[0] <= b.widest[0] && p.size[1] <= b.widest[1] {
+				return true
+			}
+			continue
+		}
 		if b.root == none || p.size[0] <= b.widest[0] || p.size[1] <= b.widest[1] {
 			return true
 		}

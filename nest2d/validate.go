@@ -6,16 +6,21 @@ import (
 
 // Validate proves that layouts are a plan for p, without regard to how they
 // were found: every panel is cut as often as it is wanted, no supply is
-// exceeded, and every cut tree can be cut as it stands. It returns nil or
+// exceeded, and every cut tree can be cut as it stands or, when placement is
+// free, panels keep the spacing and the margins. It returns nil or
 // the first fault. The problem itself is taken to be valid.
 func Validate(p Problem, layouts []Layout) error {
 	cut := make([]int64, len(p.Panels))
 	used := make([]int64, len(p.Sheets))
 	for i, l := range layouts {
-		if l.Sheet < 0 || l.Sheet >= len(p.Sheets) || l.Count < 1 || l.Tree == nil {
+		if l.Sheet < 0 || l.Sheet >= len(p.Sheets) || l.Count < 1 || (l.Tree == nil) != p.Free {
 			return fmt.Errorf("layout %d names sheet %d, %d times", i, l.Sheet, l.Count)
 		}
-		if err := p.checkLayout(l); err != nil {
+		check := p.checkLayout
+		if p.Free {
+			check = p.checkSpread
+		}
+		if err := check(l); err != nil {
 			return fmt.Errorf("layout %d: %w", i, err)
 		}
 		used[l.Sheet] += l.Count
@@ -53,6 +58,33 @@ func (p Problem) checkLayout(l Layout) error {
 		}
 	}
 	return p.checkStages(t)
+}
+
+// checkSpread proves that panels placed freely lie inside the margins and a
+// spacing apart, in time quadratic in their number.
+func (p Problem) checkSpread(l Layout) error {
+	s := p.Sheets[l.Sheet]
+	extents := make([]size, len(l.Places))
+	for i, at := range l.Places {
+		if at.Panel < 0 || at.Panel >= len(p.Panels) || at.Turned && !p.Panels[at.Panel].Turn {
+			return fmt.Errorf("place %d has panel %d, or has it turned, which may not be", i, at.Panel)
+		}
+		e := size{p.Panels[at.Panel].Length, p.Panels[at.Panel].Width}
+		if at.Turned {
+			e[0], e[1] = e[1], e[0]
+		}
+		if at.X < s.TrimLeft || at.Y < s.TrimBottom || at.X+e[0] > s.Length-s.TrimRight || at.Y+e[1] > s.Width-s.TrimTop {
+			return fmt.Errorf("panel %d reaches into a margin", at.Panel)
+		}
+		extents[i] = e
+		for j, o := range l.Places[:i] {
+			if at.X < o.X+extents[j][0]+s.Kerf && o.X < at.X+e[0]+s.Kerf &&
+				at.Y < o.Y+extents[j][1]+s.Kerf && o.Y < at.Y+e[1]+s.Kerf {
+				return fmt.Errorf("panels %d and %d are closer than the spacing", o.Panel, at.Panel)
+			}
+		}
+	}
+	return nil
 }
 
 func (p Problem) checkNode(n *Node, l Layout, seen []bool) error {
