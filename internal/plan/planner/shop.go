@@ -247,8 +247,10 @@ func (s *shop) firstCuts(k kind) int64 {
 	return 0
 }
 
-// parted says that one of a kind is cut at the yard.
-func (s *shop) parted(k kind) bool { return k.parts > 0 || s.tooLarge(k, 0) }
+// parted says that one of a kind is more than can be carried home.
+func (s *shop) parted(k kind) bool {
+	return k.fetched && heavyLoad(s.job, s.job.Offers[k.offer])
+}
 
 // tooLarge says that a sheet within its trims is larger than the load on every
 // side by more than so much.

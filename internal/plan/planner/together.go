@@ -319,36 +319,39 @@ func lesserGoals(m *plan.Material) {
 	m.Goals.Offcut = countGoal(kept, most, kept == most)
 }
 
-// yard marks what of fetched sheets is too large to be carried.
+// yard marks what of fetched bars and sheets is too large to be carried: what
+// is cut at the yard, and leftovers that stay there.
 func (s *shop) yard(m *plan.Material, d *side, c *purchase.Choice) {
-	marked := false
 	for i := range m.Layouts {
 		l := &m.Layouts[i]
 		o := s.job.Offers[l.Stock.Offer]
-		if l.Tree == nil || !carried(s.job, o) {
-			continue
-		}
 		for _, order := range s.ordersOf(o.Supplier) {
-			if c.Placed[order] && s.ways[order].way == plan.Fetched {
-				marked = true
-				s.atYard(l.Tree)
+			if !c.Placed[order] || s.ways[order].way != plan.Fetched {
+				continue
+			}
+			if l.Tree != nil {
+				s.atYard(l.Tree, carried(s.job, o))
+			} else if !fitsLoad(s.job, int64(l.Offcut), 0) {
+				l.Kept = false
 			}
 		}
 	}
-	if marked {
-		m.Mass, m.Shares = plan.Masses{}, plan.Shares{}
+	m.Mass, m.Shares = plan.Masses{}, plan.Shares{}
+	if m.Kind == plan.Sheet {
 		weighSheets(s.job, d.index, m)
+	} else {
+		weighBars(s.job, d.index, m)
 	}
 }
 
-func (s *shop) atYard(p *plan.Part) {
+func (s *shop) atYard(p *plan.Part, whole bool) {
 	if fitsLoad(s.job, int64(p.Length), int64(p.Width)) {
 		return
 	}
 	p.Kept = false
-	p.AtYard = len(p.Parts) > 0
+	p.AtYard = whole && len(p.Parts) > 0
 	for _, c := range p.Parts {
-		s.atYard(c)
+		s.atYard(c, whole)
 	}
 }
 
