@@ -2,6 +2,7 @@ package account
 
 import (
 	"math"
+	"math/big"
 	"slices"
 
 	"sawbill/internal/job"
@@ -36,7 +37,8 @@ func pieceMass(p job.Piece, m job.Material) plan.Mass {
 }
 
 func panelMass(p job.Panel, m job.Material) plan.Mass {
-	return milligrams(m.Section.MassPerArea(alloy(m)) * (float64(p.Length) * float64(p.Width) / squareMetre))
+	square, _ := new(big.Float).SetInt(p.Area()).Float64()
+	return milligrams(m.Section.MassPerArea(alloy(m)) * (square / squareMetre))
 }
 
 // weigh fills in marks and materials.

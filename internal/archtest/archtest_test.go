@@ -47,13 +47,13 @@ var allowed = map[string][]string{
 	"internal/plan/planner":  {"internal/plan", "internal/job", "internal/section", "internal/length", "internal/plan/purchase", "nest1d", "nest2d"},
 	"internal/plan/purchase": {"solver", "solver/embedded"},
 	"internal/plan/truth":    {},
-	"internal/plan/check":    {"internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/plan/check":    {"internal/plan", "internal/job", "internal/section", "internal/length", "nest2d/geom"},
 	"internal/plan/option":   {"internal/plan", "internal/length"},
 	"internal/plan/change":   {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/saving":   {"internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/compare":  {"internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
-	"internal/report":     {"internal/report/...", "internal/account", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/report":     {"nest2d/geom", "internal/report/...", "internal/account", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/report/...": {"internal/report/...", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
 	"internal/archtest": {},

@@ -416,9 +416,9 @@ func (j *Job) measured(c Consumable) *big.Rat {
 		switch {
 		case p.Material != c.Material:
 		case c.Edges:
-			add(p.Quantity, 2, int64(p.Length+p.Width))
+			add(p.Quantity, p.Edges())
 		default:
-			add(p.Quantity, int64(p.Length), int64(p.Width))
+			sum.Add(sum, new(big.Int).Mul(big.NewInt(p.Quantity), p.Area()))
 		}
 	}
 	if c.By == ByLength {

@@ -66,7 +66,8 @@ const (
 )
 
 // Moved is the job with its dimensions changed by so many steps each, negative
-// for shorter. The job itself stays as it is. steps beyond the dimensions' limits
+// for shorter. Openings stay where they are, measured from the lower left corner.
+// The job itself stays as it is. steps beyond the dimensions' limits
 // may leave nothing of a side; within them they do not.
 func (j *Job) Moved(steps []int64) *Job {
 	moved := *j
@@ -88,8 +89,14 @@ func (j *Job) Moved(steps []int64) *Job {
 	}
 	for k := range moved.Panels {
 		p := &moved.Panels[k]
-		p.Length += by[side{p.Mark, PanelLength}]
-		p.Width += by[side{p.Mark, PanelWidth}]
+		long, wide := by[side{p.Mark, PanelLength}], by[side{p.Mark, PanelWidth}]
+		p.Length += long
+		p.Width += wide
+		if p.Form != nil && (long != 0 || wide != 0) {
+			f := *p.Form
+			f.lay(p)
+			p.Form = &f
+		}
 	}
 	return &moved
 }

@@ -219,5 +219,7 @@ type Panel struct {
 	Turn        bool
 	Quantity    int64
 	Group, Note string
-	Pos         Pos
+	// Form is nil for a plain rectangle. Length and Width are over all.
+	Form *Form
+	Pos  Pos
 }

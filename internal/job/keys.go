@@ -86,6 +86,8 @@ var headers = []header{
 		{name: "offers", required: true},
 		{name: "pieces"},
 		{name: "panels"},
+		{name: "outlines"},
+		{name: "openings"},
 		{name: "quotes"},
 		{name: "brackets"},
 		{name: "rivets"},

@@ -65,6 +65,7 @@ func newReader(path string) *reader {
 		suppliers:    map[string]int{},
 		unreadTables: map[string]bool{},
 		designated:   map[string][]int{},
+		makings:      map[string]*making{},
 	}
 }
 
@@ -96,6 +97,10 @@ type reader struct {
 	drafts     []*draft
 	worksheets []worksheet
 	unsided    []unsided
+	// makings are what the tables say of panels, by mark; madeMarks those marks
+	// as they are first met.
+	makings   map[string]*making
+	madeMarks []string
 }
 
 func (r *reader) fault(at Pos, format string, args ...any) {

@@ -171,7 +171,7 @@ func (t *table) splitFigure(l line) int {
 }
 
 // measured are the fields whose figures may have decimals.
-var measured = append([]string{"length", "width", "left", "right", "price", "size"}, slices.Concat(billMeasures, adjustMeasures)...)
+var measured = append([]string{"length", "width", "left", "right", "price", "size"}, slices.Concat(formMeasures, billMeasures, adjustMeasures)...)
 
 // measures reports whether a column holds figures that may have decimals.
 func (t *table) measures(column int) bool {

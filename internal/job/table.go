@@ -52,6 +52,7 @@ func (r *reader) readTables() {
 	for _, k := range tableKinds {
 		if k.name == "consumables" {
 			r.finishJoints() // brackets are cut too, and are painted and taped
+			r.finishForms()
 		}
 		e := b.at[k.name]
 		if e == nil {
@@ -72,6 +73,10 @@ func (r *reader) readTables() {
 			r.readPieces(t)
 		case "panels":
 			r.readPanels(t)
+		case "outlines":
+			r.readOutlines(t)
+		case "openings":
+			r.readOpenings(t)
 		case "quotes":
 			r.readQuotes(t)
 		case "adjust":
@@ -191,6 +196,9 @@ var exampleHeads = map[string]string{
 	"quotes": "supplier, mark, price",
 
 	"enquiry": "id, mark, material, stock and alloy, size, count, price each, from, pack, stock available, note",
+
+	"outlines": "mark, contour, x, y, corner",
+	"openings": "mark, x, y, length, width, corner, diameter",
 
 	"brackets":    "kind, material, length, price, pack, mass",
 	"rivets":      "diameter, length, grip from, grip to, pack, price",

@@ -12,6 +12,7 @@ import (
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/section"
+	"sawbill/nest2d/geom"
 )
 
 const mm = length.Millimetre
@@ -32,7 +33,8 @@ func barrow() *job.Job {
 		},
 		Quotes:      []job.Quote{{Supplier: 1, Mark: "S1", Price: 900}},
 		Pieces:      []job.Piece{{Mark: "P2", Length: 800 * mm, Quantity: 4}, {Mark: "P10", Length: 900 * mm, Quantity: 2}},
-		Panels:      []job.Panel{{Mark: "S1", Material: 1, Length: 700 * mm, Width: 500 * mm, Quantity: 1}},
+		Panels:      []job.Panel{{Mark: "S1", Material: 1, Length: 700 * mm, Width: 500 * mm, Quantity: 1,
+			Form: &job.Form{Outline: geom.Rectangle(1, 1).Outer, Openings: []geom.Outline{nil}, Holes: []geom.Hole{{Diameter: 1}}}}},
 		Brackets:    []job.Bracket{{Kind: "K1", Cut: true, Length: 60 * mm}, {Kind: "K2", Material: -1}},
 		Rivets:      []job.Rivet{{Diameter: 4 * mm, Length: 10 * mm, GripTo: 6 * mm}},
 		Joints:      []job.Joint{{Mark: "J1", Brackets: 1, Rivets: 4, Quantity: 8}},
@@ -145,6 +147,8 @@ func TestEveryFieldCounts(t *testing.T) {
 		// What is read from the texts beside them.
 		"Consumable.Stated": true, "Consumable.Material": true, "Consumable.Edges": true, "Consumable.Counted": true, "Consumable.Bead": true, "Consumable.Content": true,
 		// Of the row Pack.
+		"Panel.Form": true, // of the row Form
+		"Form.Shape": true, // follows from the rest
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
 	rows := map[string]func(j *job.Job) reflect.Value{
 		"Job":        func(j *job.Job) reflect.Value { return reflect.ValueOf(j).Elem() },
@@ -154,6 +158,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		"Offer":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Offers[0]).Elem() },
 		"Piece":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Pieces[0]).Elem() },
 		"Panel":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Panels[0]).Elem() },
+		"Form":       func(j *job.Job) reflect.Value { return reflect.ValueOf(j.Panels[0].Form).Elem() },
 		"Bracket":    func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Brackets[0]).Elem() },
 		"Rivet":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Rivets[0]).Elem() },
 		"Joint":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Joints[0]).Elem() },

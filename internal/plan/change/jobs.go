@@ -147,7 +147,7 @@ func panels(j *job.Job) []thing {
 	var out []thing
 	for _, p := range j.Panels {
 		out = append(out, thing{id{name: p.Mark}, []property{
-			text("material", j.Materials[p.Material].Key), long("length", p.Length), long("width", p.Width), flag("turn", p.Turn),
+			text("material", j.Materials[p.Material].Key), long("length", p.Length), long("width", p.Width), flag("turn", p.Turn), text("form", form(p.Form)),
 			number("quantity", Count, p.Quantity), text("group", p.Group), text("note", p.Note),
 		}})
 	}

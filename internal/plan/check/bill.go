@@ -100,12 +100,11 @@ func pieceCuts(p *job.Piece) (square, mitred int64) {
 	return square, mitred
 }
 
-// panelCut is the price of cutting one panel, its outline and one piercing,
+// panelCut is the price of cutting one panel, its contours and their piercings,
 // in cents rounded half up.
 func panelCut(s *job.Supplier, p *job.Panel) wide {
-	outline := whole(int64(p.Length)).plus(whole(int64(p.Width))).times(whole(2))
-	metre := whole(int64(length.Metre))
-	return halfUp(outline.times(whole(s.CutMetre)).plus(metre.times(whole(s.Pierce))), metre.times(whole(1000)))
+	m, metre := measure(p), whole(int64(length.Metre))
+	return halfUp(m.cut.times(whole(s.CutMetre)).plus(metre.times(whole(s.Pierce)).times(whole(m.pierces))), metre.times(whole(1000)))
 }
 
 // due is a charge worked out here.

@@ -59,6 +59,7 @@ func Plan(j *job.Job, p *plan.Plan) (findings []Finding, notes []string) {
 	}
 	a.index()
 	a.head()
+	a.forms()
 	a.orders()
 	pairs := a.materials()
 	for _, m := range pairs {

@@ -74,7 +74,7 @@ func (a *audit) masses(m *material) {
 	}
 	for _, p := range a.job.Panels {
 		if p.Material == m.index && m.job.Sheet() {
-			mass := float64(p.Length) * float64(p.Width) * per
+			mass := measure(&p).area.float() * per
 			pieces.add(mass, mass, p.Quantity)
 		}
 	}
@@ -183,7 +183,7 @@ func (a *audit) shares(m *material) {
 	}
 	for _, p := range a.job.Panels {
 		if p.Material == m.index && m.job.Sheet() {
-			used = used.plus(whole(int64(p.Length)).times(whole(int64(p.Width))).times(whole(p.Quantity)))
+			used = used.plus(measure(&p).area.times(whole(p.Quantity)))
 		}
 	}
 	for i := range m.plan.Layouts {

@@ -11,7 +11,7 @@ import (
 
 // Plans are kept under keys made of the job as JSON. That tells jobs apart only if
 // JSON writes every field of them: none is unexported, left out by a tag, or
-// written by code of its own.
+// written by code of its own. An embedded struct is written field by field.
 func TestJobIsWrittenWhole(t *testing.T) {
 	marshaller, texts := reflect.TypeFor[json.Marshaler](), reflect.TypeFor[encoding.TextMarshaler]()
 	met := map[reflect.Type]bool{}
@@ -30,7 +30,7 @@ func TestJobIsWrittenWhole(t *testing.T) {
 			for f := range x.NumField() {
 				f := x.Field(f)
 				fields++
-				if !f.IsExported() || f.Tag.Get("json") != "" || f.Anonymous {
+				if !f.IsExported() || f.Tag.Get("json") != "" || f.Anonymous && f.Type.Kind() != reflect.Struct {
 					t.Errorf("%s.%s may not be written", at, f.Name)
 				}
 				walk(at+"."+f.Name, f.Type)

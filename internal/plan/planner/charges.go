@@ -138,7 +138,7 @@ func countCuts(j *job.Job, m plan.Material, bills []bill) {
 	for _, q := range j.Panels {
 		for s := range bills {
 			if n := panels[cut{s, q.Mark}]; n > 0 {
-				each := panelCut(j.Suppliers[s], q.Length, q.Width)
+				each := panelCut(j.Suppliers[s], contours{q.CutLength(), q.Pierces()})
 				bills[s].panels = append(bills[s].panels, plan.Charge{What: plan.Cutting + " " + q.Mark, Count: n, Each: plan.Money(each), Amount: plan.Money(n * each)})
 			}
 		}
@@ -168,12 +168,17 @@ func pieceCuts(left, right int64) [2]int64 {
 	return [2]int64{1, mitred}
 }
 
+// contours are what is cut around a panel and in it: their length in base units,
+// and how often the cutting begins anew.
+type contours struct{ length, pierces int64 }
+
 // panelCut is the price of cutting one panel out of its sheet, in cents: its
-// outline and one piercing, rounded half up.
-func panelCut(s job.Supplier, long, wide length.Length) int64 {
-	// (outline · price a metre + metre · price of a piercing) / (1000 · metre), half up.
-	n := new(big.Int).Mul(big.NewInt(2*int64(long+wide)), big.NewInt(s.CutMetre))
-	n.Add(n, new(big.Int).Mul(big.NewInt(int64(length.Metre)), big.NewInt(s.Pierce)))
+// contours and their piercings, rounded half up.
+func panelCut(s job.Supplier, c contours) int64 {
+	// (length · price a metre + metre · pierces · price of one) / (1000 · metre), half up.
+	n := new(big.Int).Mul(big.NewInt(c.length), big.NewInt(s.CutMetre))
+	pierces := new(big.Int).Mul(big.NewInt(c.pierces), big.NewInt(s.Pierce))
+	n.Add(n, pierces.Mul(pierces, big.NewInt(int64(length.Metre))))
 	d := big.NewInt(1000 * int64(length.Metre))
 	n.Add(n.Lsh(n, 1), d)
 	return n.Div(n, d.Lsh(d, 1)).Int64()

@@ -68,8 +68,10 @@ func weighSheets(j *job.Job, mi int, out *plan.Material) {
 	var bought, used, kept sum
 	for _, p := range j.Panels {
 		if p.Material == mi {
-			out.Mass.Pieces += plan.Mass(p.Quantity) * weigh(p.Length, p.Width)
-			used.add(int64(p.Length), int64(p.Width), p.Quantity)
+			area := p.Area()
+			square, _ := new(big.Float).SetInt(area).Float64()
+			out.Mass.Pieces += plan.Mass(p.Quantity) * milligrams(perArea*(square/squareMetre))
+			used.total.Add(&used.total, area.Mul(area, big.NewInt(p.Quantity)))
 		}
 	}
 	var offcuts func(*plan.Part)

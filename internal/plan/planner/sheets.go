@@ -16,12 +16,15 @@ type sheetJob struct {
 	problem nest2d.Problem
 	offers  []int
 	copies  [][]named
+	cuts    []contours // by panel
 }
 
-// rectangle is what makes two panels alike for the cutter.
+// rectangle is what makes two panels alike for the cutter: their size and,
+// where a supplier may charge for cutting them, what is cut.
 type rectangle struct {
 	length, width length.Length
 	turn          bool
+	cut           contours
 }
 
 func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options) outcome {
@@ -68,12 +71,15 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 		if p.Material != mi {
 			continue
 		}
-		r := rectangle{p.Length, p.Width, p.Turn && !m.Grain}
+		r := rectangle{length: p.Length, width: p.Width, turn: p.Turn && !m.Grain}
+		if process.BySupplier {
+			r.cut = contours{p.CutLength(), p.Pierces()}
+		}
 		k, known := kinds[r]
 		if !known {
 			k = len(s.copies)
 			kinds[r] = k
-			s.copies = append(s.copies, nil)
+			s.copies, s.cuts = append(s.copies, nil), append(s.cuts, r.cut)
 			s.problem.Panels = append(s.problem.Panels, nest2d.Panel{
 				Length: int64(p.Length), Width: int64(p.Width), Turn: r.turn,
 			})

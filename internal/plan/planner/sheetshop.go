@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"sawbill/internal/job"
-	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/purchase"
 	"sawbill/nest2d"
@@ -69,8 +68,7 @@ func (c *sheetCutter) holds(kind, class int) bool {
 func (c *sheetCutter) enough(int) int64 { return 0 }
 
 func (c *sheetCutter) price(s job.Supplier, class int) (cuts, each int64) {
-	p := c.problem.Panels[class]
-	return 0, panelCut(s, length.Length(p.Length), length.Length(p.Width))
+	return 0, panelCut(s, c.cuts[class])
 }
 
 // covers come from the certificates for several prices: all as they are, and

@@ -1,0 +1,87 @@
+package job
+
+import (
+	"math"
+	"math/big"
+
+	"sawbill/nest2d/geom"
+)
+
+// What a panel is beyond its length and width: an outline, openings, holes.
+
+// Form is how a panel is made that is no plain rectangle. All points are
+// measured from the panel's lower left corner, with its length along x, seen
+// from the good side.
+type Form struct {
+	// Outline is the outer edge, anticlockwise; empty for the rectangle of the
+	// panel's length and width.
+	Outline geom.Outline
+	// Openings are what is cut out of it, Holes the round ones.
+	Openings []geom.Outline
+	Holes    []geom.Hole
+	// Shape is the panel with everything in its place.
+	Shape geom.Shape
+}
+
+// Shape is the panel as it is cut, its lower left corner at the origin.
+func (p Panel) Shape() geom.Shape {
+	if p.Form == nil {
+		return geom.Rectangle(int64(p.Length), int64(p.Width))
+	}
+	return p.Form.Shape
+}
+
+// Area is that of the panel in square base units, openings and holes taken
+// off, to the nearest whole unit.
+func (p Panel) Area() *big.Int {
+	if p.Form == nil {
+		return new(big.Int).Mul(big.NewInt(int64(p.Length)), big.NewInt(int64(p.Width)))
+	}
+	area, _ := new(big.Float).SetFloat64(math.Floor(p.Form.Shape.Area() + 0.5)).Int(nil)
+	return area
+}
+
+// CutLength is the length of all contours in base units: what a beam travels.
+func (p Panel) CutLength() int64 {
+	if p.Form == nil {
+		return 2 * int64(p.Length+p.Width)
+	}
+	return nearestUnit(p.Form.Shape.CutLength())
+}
+
+// Pierces is how often a beam must begin: once for each contour.
+func (p Panel) Pierces() int64 {
+	if p.Form == nil {
+		return 1
+	}
+	return int64(p.Form.Shape.Pierces())
+}
+
+// Edges is the length of the outer edge and of those of the openings in base
+// units, holes for rivets left out.
+func (p Panel) Edges() int64 {
+	if p.Form == nil {
+		return 2 * int64(p.Length+p.Width)
+	}
+	sum := p.Form.Shape.Outer.Length()
+	for _, o := range p.Form.Openings {
+		sum += o.Length()
+	}
+	for _, h := range p.Form.Holes {
+		sum += h.Length()
+	}
+	return nearestUnit(sum)
+}
+
+func nearestUnit(l float64) int64 { return int64(math.Floor(l + 0.5)) }
+
+// lay puts everything in its place on a panel.
+func (f *Form) lay(p *Panel) {
+	s := geom.Rectangle(int64(p.Length), int64(p.Width))
+	if len(f.Outline) > 0 {
+		s.Outer = f.Outline
+	}
+	s.Inner = f.Openings
+	s.Holes = append(s.Holes, f.Holes...)
+	f.Shape = s
+}

@@ -1,0 +1,346 @@
+package job
+
+import (
+	"slices"
+	"strings"
+
+	"sawbill/internal/length"
+	"sawbill/nest2d/geom"
+)
+
+// Reading what panels are made like. The tables are read first and put together
+// last, when all panels and brackets are known.
+
+// making is all that the tables say of one panel.
+type making struct {
+	mark     cell // where it is first named
+	contours []*contour
+	holes    []hole
+	mirror   cell // the mark it mirrors
+	// sound tells that no row of it was refused.
+	sound bool
+}
+
+// contour is one closed line: the outer edge, or an opening.
+type contour struct {
+	name   string
+	at     Pos
+	points []corner
+}
+
+// corner is a corner of a contour; radius rounds it.
+type corner struct {
+	geom.Point
+	radius int64
+	at     Pos
+}
+
+type hole struct {
+	geom.Hole
+	at Pos
+}
+
+// outerContour is what the tables call the outer edge.
+const outerContour = "outer"
+
+// made finds what is made of a panel, or begins it.
+func (c record) made() *making {
+	r, v := c.t.r, c.cell("mark")
+	if v.text == "" {
+		r.fault(v.at, "the row has no mark; write that of the panel it belongs to")
+		return &making{}
+	}
+	m := r.makings[v.text]
+	if m == nil {
+		m = &making{mark: v, sound: true}
+		r.makings[v.text] = m
+		r.madeMarks = append(r.madeMarks, v.text)
+	}
+	return m
+}
+
+// place reads a coordinate, 0 or more.
+func (c record) place(name string, to *int64) bool {
+	v := c.cell(name)
+	if v.text == "" {
+		c.t.r.fault(v.at, "the row has no %s; write where it is, measured from the lower left corner of the panel", name)
+		return false
+	}
+	l, ok := c.t.r.length(v.at, name, v.text, c.reading(name))
+	if ok && l < 0 {
+		c.t.r.fault(v.at, "%s %s is negative; measure from the lower left corner of the panel", name, quote(v.text))
+		return false
+	}
+	*to = int64(l)
+	return ok
+}
+
+// radius reads the radius of corners; blank is sharp.
+func (c record) radius(to *int64) bool {
+	var l length.Length
+	fine := c.notNegative("corner", &l)
+	*to = int64(l)
+	return fine
+}
+
+func (r *reader) readOutlines(t *table) {
+	for _, row := range t.rows {
+		m := row.made()
+		if v := row.cell("mirror"); v.text != "" {
+			m.mirror = v
+			continue
+		}
+		p := corner{at: row.line.at}
+		fine := row.place("x", &p.X)
+		fine = row.place("y", &p.Y) && fine
+		if fine = row.radius(&p.radius) && fine; !fine {
+			m.sound = false
+			continue
+		}
+		name := row.cell("contour").text
+		if name == "" {
+			name = outerContour
+		}
+		i := slices.IndexFunc(m.contours, func(c *contour) bool { return fold(c.name) == fold(name) })
+		if i < 0 {
+			i = len(m.contours)
+			m.contours = append(m.contours, &contour{name: name, at: row.line.at})
+		}
+		m.contours[i].points = append(m.contours[i].points, p)
+	}
+}
+
+func (r *reader) readOpenings(t *table) {
+	for _, row := range t.rows {
+		m := row.made()
+		if !row.opening(m) {
+			m.sound = false
+		}
+	}
+}
+
+// opening adds a round hole, or a rectangle whose lower left corner is given.
+func (c record) opening(m *making) bool {
+	var at corner
+	fine := c.place("x", &at.X)
+	fine = c.place("y", &at.Y) && fine
+	var long, wide, diameter length.Length
+	if v := c.cell("diameter"); v.text != "" {
+		if other := c.cell("length"); other.text != "" {
+			c.t.r.fault(other.at, "the opening has a diameter and a length; leave one of them empty")
+			return false
+		}
+		fine = c.positive("diameter", &diameter) && fine
+		m.holes = append(m.holes, hole{geom.Hole{Center: at.Point, Diameter: int64(diameter)}, c.line.at})
+		return fine
+	}
+	fine = c.positive("length", &long) && fine
+	fine = c.positive("width", &wide) && fine
+	if fine = c.radius(&at.radius) && fine; !fine {
+		return false
+	}
+	l, w := int64(long), int64(wide)
+	o := &contour{name: c.cell("name").text, at: c.line.at}
+	for _, by := range []geom.Point{{}, {X: l}, {X: l, Y: w}, {Y: w}} {
+		o.points = append(o.points, corner{geom.Point{X: at.X + by.X, Y: at.Y + by.Y}, at.radius, c.line.at})
+	}
+	m.contours = append(m.contours, o)
+	return true
+}
+
+// outline is the contour with its corners rounded.
+func (r *reader) outline(c *contour) (geom.Outline, bool) {
+	o := make(geom.Outline, len(c.points))
+	for i, p := range c.points {
+		o[i].Point = p.Point
+	}
+	for i := len(c.points) - 1; i >= 0; i-- { // from behind, as rounding adds vertices
+		if c.points[i].radius == 0 {
+			continue
+		}
+		rounded, err := o.Rounded(i, c.points[i].radius)
+		if err != nil {
+			r.fault(c.points[i].at, "%v", err)
+			return nil, false
+		}
+		o = rounded
+	}
+	if err := o.Simple(); err != nil {
+		r.fault(c.at, "%v", err)
+		return nil, false
+	}
+	if !o.Anticlockwise() {
+		o = o.Reverse()
+	}
+	return o, true
+}
+
+// finishForms makes the panels that the tables say more of. A panel that
+// mirrors another comes after all others.
+func (r *reader) finishForms() {
+	for _, mirrored := range []bool{false, true} {
+		for _, mark := range r.madeMarks {
+			m := r.makings[mark]
+			if (m.mirror.text != "") != mirrored {
+				continue
+			}
+			p := r.panelOf(m.mark)
+			switch {
+			case p == nil || !m.sound:
+			case mirrored:
+				r.mirror(p, m)
+			default:
+				r.form(p, m)
+			}
+		}
+	}
+}
+
+// panelOf finds the panel that a cell names.
+func (r *reader) panelOf(c cell) *Panel {
+	var marks []string
+	for i := range r.job.Panels {
+		if r.job.Panels[i].Mark == c.text {
+			return &r.job.Panels[i]
+		}
+		marks = append(marks, r.job.Panels[i].Mark)
+	}
+	if r.unreadTables["panels"] || r.unreadTables["brackets"] || r.unreadTables["joints"] {
+		return nil // it may stand in a row that is explained
+	}
+	if slices.ContainsFunc(r.job.Brackets, func(b Bracket) bool { return b.Cut && b.Kind == c.text }) {
+		return nil // of which none is made, as has been said
+	}
+	advice := "write the mark of a panel"
+	if near := nearest(c.text, marks); near != "" {
+		advice = "the nearest is " + quote(near)
+	}
+	r.fault(c.at, "there is no panel %s; %s", quote(c.text), advice)
+	return nil
+}
+
+// slight is how far an outline may miss the size in the list of panels, which then
+// is taken from the outline: drawings are rounded.
+const slight = length.Millimetre / 100
+
+func (r *reader) form(p *Panel, m *making) {
+	f := &Form{}
+	places := map[geom.Contour]Pos{{Kind: geom.OuterContour}: m.mark.at}
+	for _, c := range m.contours {
+		o, ok := r.outline(c)
+		if !ok {
+			return
+		}
+		if c.name == outerContour {
+			f.Outline = o
+			places[geom.Contour{Kind: geom.OuterContour}] = c.at
+			continue
+		}
+		places[geom.Contour{Kind: geom.InnerContour, Index: len(f.Openings)}] = c.at
+		f.Openings = append(f.Openings, o.Reverse())
+	}
+	for i, h := range m.holes {
+		places[geom.Contour{Kind: geom.HoleContour, Index: i}] = h.at
+		f.Holes = append(f.Holes, h.Hole)
+	}
+	if len(f.Outline) > 0 && !r.extents(p, f.Outline, places[geom.Contour{Kind: geom.OuterContour}]) {
+		return
+	}
+	f.lay(p)
+	if fault, ok := f.Shape.Simple().(*geom.Fault); ok {
+		at := places[fault.First.Contour]
+		if second, known := places[fault.Second.Contour]; known && fault.Second.Contour.Kind != geom.OuterContour {
+			at = second
+		}
+		r.fault(at, "%s cannot be cut: %v", quote(p.Mark), fault)
+		return
+	}
+	p.Form = f
+}
+
+// extents holds an outline to the size of its panel.
+func (r *reader) extents(p *Panel, o geom.Outline, at Pos) bool {
+	b := o.Bounds()
+	if b.Min != (geom.Point{}) {
+		r.fault(at, "the outline of %s begins at %s, %s; measure it from the lower left corner of the panel, so that its least x and its least y are 0",
+			quote(p.Mark), r.print(length.Length(b.Min.X)), r.print(length.Length(b.Min.Y)))
+		return false
+	}
+	long, wide := length.Length(b.Length()), length.Length(b.Width())
+	if max(long-p.Length, p.Length-long, wide-p.Width, p.Width-wide) > slight {
+		r.fault(at, "the outline of %s is %s x %s over all and the list of panels says %s x %s; correct one of them",
+			quote(p.Mark), r.print(long), r.print(wide), r.print(p.Length), r.print(p.Width))
+		return false
+	}
+	p.Length, p.Width = long, wide
+	return true
+}
+
+// mirror makes a panel the other hand of another.
+func (r *reader) mirror(p *Panel, m *making) {
+	from := r.panelOf(m.mirror)
+	switch {
+	case from == nil:
+		return
+	case len(m.contours)+len(m.holes) > 0:
+		r.fault(m.mirror.at, "%s mirrors %s and has an outline or openings of its own; take those out", quote(p.Mark), quote(from.Mark))
+		return
+	case from.Form == nil && r.makings[from.Mark] != nil:
+		if other := r.makings[from.Mark]; other.mirror.text != "" {
+			r.fault(m.mirror.at, "%s is a mirrored panel itself; name the one that it mirrors", quote(from.Mark))
+		}
+		return // or it has been explained
+	case from.Form == nil:
+		r.fault(m.mirror.at, "%s is a plain rectangle, which has no other hand; take the row out", quote(from.Mark))
+		return
+	case from.Length != p.Length || from.Width != p.Width:
+		r.fault(m.mirror.at, "%s is %s x %s and %s, which it mirrors, %s x %s; write the same size for both", quote(p.Mark), r.print(p.Length), r.print(p.Width),
+			quote(from.Mark), r.print(from.Length), r.print(from.Width))
+		return
+	}
+	if material := r.job.Materials[p.Material]; !material.GoodSide && material == r.job.Materials[from.Material] {
+		r.remark(m.mirror.at, "%s and %s are one panel turned over, as %s has no good side; one mark would do", quote(p.Mark), quote(from.Mark), quote(material.Key))
+	}
+	p.Form = from.Form.mirrored(p)
+}
+
+// mirrored is the form seen from behind: left is right.
+func (f *Form) mirrored(p *Panel) *Form {
+	l := int64(p.Length)
+	over := func(o geom.Outline) geom.Outline { return o.MirrorY().Move(l, 0).Reverse() }
+	g := &Form{}
+	if len(f.Outline) > 0 {
+		g.Outline = over(f.Outline)
+	}
+	for _, o := range f.Openings {
+		g.Openings = append(g.Openings, over(o))
+	}
+	for _, h := range f.Holes {
+		h.Center.X = l - h.Center.X
+		g.Holes = append(g.Holes, h)
+	}
+	g.lay(p)
+	return g
+}
+
+// bounding remarks on a panel of a form that is bought as its rectangle, where
+// that costs much.
+func (r *reader) bounding() {
+	var all []string
+	var lost, whole float64
+	for _, p := range r.job.Panels {
+		if p.Form == nil || len(p.Form.Outline) == 0 {
+			continue
+		}
+		rectangle := float64(p.Length) * float64(p.Width)
+		lost += float64(p.Quantity) * (rectangle - p.Form.Outline.Area())
+		whole += float64(p.Quantity) * rectangle
+		all = append(all, p.Mark)
+	}
+	if len(all) == 0 {
+		return
+	}
+	const squareMetre = float64(length.Metre) * float64(length.Metre)
+	r.remark(Pos{File: r.doc.text.file}, "the outlined panels (%s) are laid out as the rectangles around them: %.2f m² of %.2f m² lies beside their outlines",
+		strings.Join(all, ", "), lost/squareMetre, whole/squareMetre)
+}
