@@ -21,7 +21,8 @@ type Account struct {
 	Marks     []Mark     // by material, in the job's order
 	Materials []Material // those of which something is cut, in the job's order
 	Groups    []Group    // as the job first names them; what is in none last
-	// Sizes are the rivets that the job's joints take, by index; -1 for none.
+	// Sizes are the rivets that the job's joints and rows take, by index into
+	// Job.Riveted; -1 for none.
 	Sizes []int
 	// Brackets, Rivets, Items and Consumables are what to buy, in table order.
 	Brackets, Rivets, Items, Consumables []Line

@@ -43,13 +43,14 @@ func (a *Account) buyBrackets(j *job.Job) {
 	}
 }
 
-// buyRivets finds the rivet of each joint and the boxes to buy. Joints that the
+// buyRivets finds the rivet of each joint and row and the boxes to buy. Those that the
 // same rows of the table suit share their boxes, of the sizes that cost least
 // together.
 func (a *Account) buyRivets(j *job.Job) {
-	a.Sizes = make([]int, len(j.Joints))
-	fits := make([][]int, len(j.Joints))
-	for i, joint := range j.Joints {
+	riveted := j.Riveted()
+	a.Sizes = make([]int, len(riveted))
+	fits := make([][]int, len(riveted))
+	for i, joint := range riveted {
 		a.Sizes[i] = -1
 		if joint.Rivets > 0 {
 			fits[i] = j.FitRivets(joint)
@@ -63,7 +64,7 @@ func (a *Account) buyRivets(j *job.Job) {
 		n := int64(0)
 		for k := i; k < len(fits); k++ {
 			if slices.Equal(fits[k], fit) {
-				n += j.Joints[k].Quantity * j.Joints[k].Rivets
+				n += riveted[k].Quantity * riveted[k].Rivets
 				a.Sizes[k] = fit[0]
 			}
 		}

@@ -116,7 +116,7 @@ func (a *Account) group(j *job.Job) {
 			}
 		}
 	}
-	for i, joint := range j.Joints {
+	for i, joint := range j.Riveted() {
 		if b := joint.Bracket; b >= 0 && !j.Brackets[b].Cut {
 			find(joint.Group).Fitted += plan.Mass(joint.Quantity * joint.Brackets * j.Brackets[b].Pack.Mass)
 		}

@@ -41,7 +41,7 @@ var allowed = map[string][]string{
 	"internal/section":       {"internal/length"},
 	"internal/rivet":         {"nest2d/geom"},
 	"internal/dxf":           {"internal/length", "nest2d/geom"},
-	"internal/job":           {"internal/length", "internal/section"},
+	"internal/job":           {"internal/length", "internal/section", "internal/rivet", "internal/dxf", "nest2d/geom"},
 	"internal/plan":          {"internal/length"},
 	"internal/account":       {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/planner":  {"internal/plan", "internal/job", "internal/section", "internal/length", "internal/plan/purchase", "nest1d", "nest2d"},
@@ -53,7 +53,7 @@ var allowed = map[string][]string{
 	"internal/plan/saving":   {"internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/compare":  {"internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
-	"internal/report":     {"nest2d/geom", "internal/report/...", "internal/account", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/report":     {"nest2d/geom", "internal/dxf", "internal/rivet", "internal/report/...", "internal/account", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/report/...": {"internal/report/...", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
 	"internal/archtest": {},

@@ -8,23 +8,29 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// TestBillFaults appends tables to the sound job, as testdata/billfaults.txt
-// says, and compares every message. Each case is
+// TestTableFaults appends tables to the sound job, as testdata/billfaults.txt and
+// testdata/formfaults.txt say, and compares every message. Each case is
 //
 //	= the text appended
 //	the messages, one a line; a remark has "remark: " in front
 //
 // where ⏎ is a line end, NAME⟩ begins the rows of a table and »
 // ends them.
-func TestBillFaults(t *testing.T) {
-	data, err := os.ReadFile("testdata/billfaults.txt")
-	if err != nil {
-		t.Fatal(err)
+func TestTableFaults(t *testing.T) {
+	for file, least := range map[string]int{"billfaults.txt": 60, "formfaults.txt": 40} {
+		data, err := os.ReadFile("testdata/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		cases := strings.Split(strings.TrimSpace(string(data)), "\n= ")
+		if len(cases) < least {
+			t.Fatalf("%s: only %d cases", file, len(cases))
+		}
+		tableFaults(t, cases)
 	}
-	cases := strings.Split(strings.TrimSpace(string(data)), "\n= ")
-	if len(cases) < 60 {
-		t.Fatalf("only %d cases", len(cases))
-	}
+}
+
+func tableFaults(t *testing.T, cases []string) {
 	plain := strings.NewReplacer("⏎", "\n", "»", "\n'''\n", "⟩", " = '''\n")
 	for _, c := range cases {
 		head, want, _ := strings.Cut(strings.TrimPrefix(c, "= "), "\n")

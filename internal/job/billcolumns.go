@@ -59,6 +59,9 @@ var billTables = []tableKind{
 		{name: "group", heads: groupHeads},
 		{name: "note", heads: noteHeads},
 	}},
+}
+
+var usedTables = []tableKind{
 	{"consumables", []field{
 		{name: "name", required: true, heads: nameHeads + ",consumable,verbrauchsmaterial,consommable,consumible"},
 		{name: "supplier", heads: sellerHeads},

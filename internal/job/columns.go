@@ -75,7 +75,7 @@ var tableKinds = slices.Concat([]tableKind{
 		{name: "group", heads: groupHeads},
 		{name: "note", heads: noteHeads},
 	}},
-}, formTables, billTables, adjustTables, []tableKind{
+}, billTables, formTables, usedTables, adjustTables, []tableKind{
 	{"quotes", []field{
 		{name: "supplier", heads: supplierHeads},
 		{name: "mark", required: true, heads: markHeads},

@@ -390,13 +390,16 @@ func (j *Job) measured(c Consumable) *big.Rat {
 		}
 		sum.Add(sum, n)
 	}
-	for _, joint := range j.Joints {
+	for _, joint := range j.Riveted() {
 		switch c.Counted {
 		case OfRivets:
 			add(joint.Quantity, joint.Rivets)
 		case OfBrackets:
 			add(joint.Quantity, joint.Brackets)
-		case OfJoints:
+		}
+	}
+	if c.Counted == OfJoints {
+		for _, joint := range j.Joints {
 			add(joint.Quantity)
 		}
 	}

@@ -3,7 +3,9 @@ package job
 import (
 	"math"
 	"math/big"
+	"slices"
 
+	"sawbill/internal/rivet"
 	"sawbill/nest2d/geom"
 )
 
@@ -19,7 +21,11 @@ type Form struct {
 	// Openings are what is cut out of it, Holes the round ones.
 	Openings []geom.Outline
 	Holes    []geom.Hole
-	// Shape is the panel with everything in its place.
+	// Rows are the rows of rivets, in table order, and Clear where no rivet may be.
+	Rows  []RivetRow
+	Clear []rivet.Zone
+	// Shape is the panel with everything in its place: of its holes first Holes,
+	// then those of Rows, row by row.
 	Shape geom.Shape
 }
 
@@ -75,13 +81,32 @@ func (p Panel) Edges() int64 {
 
 func nearestUnit(l float64) int64 { return int64(math.Floor(l + 0.5)) }
 
-// lay puts everything in its place on a panel.
-func (f *Form) lay(p *Panel) {
+// bare is the panel without its rows of rivets.
+func (f *Form) bare(p *Panel) geom.Shape {
 	s := geom.Rectangle(int64(p.Length), int64(p.Width))
 	if len(f.Outline) > 0 {
 		s.Outer = f.Outline
 	}
-	s.Inner = f.Openings
-	s.Holes = append(s.Holes, f.Holes...)
-	f.Shape = s
+	s.Inner, s.Holes = f.Openings, slices.Clip(f.Holes)
+	return s
+}
+
+// lay puts everything in its place on a panel, and says what is wrong with the
+// rows of rivets.
+func (f *Form) lay(p *Panel) []rivet.Finding {
+	f.Rows = slices.Clone(f.Rows)
+	var rows []rivet.Row
+	for i := range f.Rows {
+		v := &f.Rows[i]
+		v.Row.From, v.Row.To = v.along(p)
+		v.Laid = nil
+		rows = append(rows, v.Row)
+	}
+	bare := f.bare(p)
+	laid, findings := rivet.Lay(bare, rows, f.Clear)
+	for _, l := range laid {
+		f.Rows[l.Row].Laid = append(f.Rows[l.Row].Laid, l)
+	}
+	f.Shape = rivet.Drilled(bare, rows, laid)
+	return findings
 }

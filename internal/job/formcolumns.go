@@ -21,7 +21,6 @@ var formTables = []tableKind{
 	}},
 	{"openings", []field{
 		{name: "mark", required: true, heads: ofPanel},
-		{name: "name", heads: "name,opening,note,ausschnitt,ouverture,abertura"},
 		{name: "x", required: true, unit: true, heads: xHeads},
 		{name: "y", required: true, unit: true, heads: yHeads},
 		{name: "length", unit: true, heads: lengthHeads},
@@ -29,7 +28,31 @@ var formTables = []tableKind{
 		{name: "corner", unit: true, heads: cornerHeads},
 		{name: "diameter", unit: true, heads: "diameter,dia,d,hole,durchmesser,diametre,diametro"},
 	}},
+	{"rows", []field{
+		{name: "mark", required: true, heads: ofPanel},
+		{name: "name", heads: "name,row,line,reihe,rangee,fila"},
+		{name: "edge", heads: "edge,along,side,kante,rand,bord,borde,lado"},
+		{name: "inset", unit: true, heads: "inset,from edge,randabstand,abstand,retrait,distancia"},
+		{name: "from", heads: "from,start,begin,von,de,desde"},
+		{name: "to", heads: "to,end at,until,bis,a,hasta"},
+		{name: "member", required: true, heads: "member,tube,onto,behind,material,rohr,trager,profil,barre,perfil,tubo"},
+		{name: "offset", unit: true, heads: "offset,off centre,off center,versatz,decalage,desfase"},
+		{name: "diameter", unit: true, heads: "rivet,diameter,dia,d,rivet diameter,niet,durchmesser,diametre,diametro,remache"},
+		{name: "pitch", unit: true, heads: "pitch,spacing,most pitch,teilung,nietabstand,pas,paso"},
+		{name: "end", unit: true, heads: "end,end distance,endabstand,pince,distancia al extremo"},
+		{name: "bond", unit: true, heads: "bond,bond line,adhesive,klebefuge,klebschicht,colle,pegamento"},
+		{name: "second", unit: true, heads: "second,second row,second row at,zweite reihe,deuxieme rangee,segunda fila"},
+		{name: "between", heads: "between,staggered,versetzt,decale,alternado"},
+	}},
+	{"zones", []field{
+		{name: "mark", required: true, heads: ofPanel},
+		{name: "x", required: true, unit: true, heads: xHeads},
+		{name: "y", required: true, unit: true, heads: yHeads},
+		{name: "radius", required: true, unit: true, heads: "radius,r,clear,radius clear,rayon,radio"},
+		{name: "height", unit: true, heads: "height,high,hohe,hauteur,altura"},
+		{name: "note", heads: noteHeads},
+	}},
 }
 
 // formMeasures are the fields of these tables whose figures may have decimals.
-var formMeasures = []string{"x", "y", "corner"}
+var formMeasures = []string{"x", "y", "corner", "inset", "offset", "pitch", "end", "bond", "second", "radius", "height"}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sawbill/internal/length"
+	"sawbill/internal/rivet"
 	"sawbill/nest2d/geom"
 )
 
@@ -16,6 +17,8 @@ type making struct {
 	mark     cell // where it is first named
 	contours []*contour
 	holes    []hole
+	rows     []rowDraft
+	zones    []rivet.Zone
 	mirror   cell // the mark it mirrors
 	// sound tells that no row of it was refused.
 	sound bool
@@ -97,6 +100,13 @@ func (r *reader) readOutlines(t *table) {
 			m.sound = false
 			continue
 		}
+		if r.formed++; r.formed == mostFormed {
+			r.fault(row.line.at, "the tables have more than %d corners and rows; check them", mostFormed)
+		}
+		if r.formed >= mostFormed {
+			m.sound = false
+			return
+		}
 		name := row.cell("contour").text
 		if name == "" {
 			name = outerContour
@@ -140,7 +150,7 @@ func (c record) opening(m *making) bool {
 		return false
 	}
 	l, w := int64(long), int64(wide)
-	o := &contour{name: c.cell("name").text, at: c.line.at}
+	o := &contour{at: c.line.at}
 	for _, by := range []geom.Point{{}, {X: l}, {X: l, Y: w}, {Y: w}} {
 		o.points = append(o.points, corner{geom.Point{X: at.X + by.X, Y: at.Y + by.Y}, at.radius, c.line.at})
 	}
@@ -194,6 +204,14 @@ func (r *reader) finishForms() {
 			}
 		}
 	}
+	rivets := int64(0)
+	for _, joint := range r.job.Riveted()[len(r.job.Joints):] {
+		if rivets += joint.Quantity * joint.Rivets; rivets > mostCopies {
+			r.fault(joint.Pos, "the rows of rivets come to more than %d rivets; check quantities and pitches", mostCopies)
+			return
+		}
+	}
+	r.bounding()
 }
 
 // panelOf finds the panel that a cell names.
@@ -246,8 +264,8 @@ func (r *reader) form(p *Panel, m *making) {
 	if len(f.Outline) > 0 && !r.extents(p, f.Outline, places[geom.Contour{Kind: geom.OuterContour}]) {
 		return
 	}
-	f.lay(p)
-	if fault, ok := f.Shape.Simple().(*geom.Fault); ok {
+	f.Clear = m.zones
+	if fault, ok := f.bare(p).Simple().(*geom.Fault); ok {
 		at := places[fault.First.Contour]
 		if second, known := places[fault.Second.Contour]; known && fault.Second.Contour.Kind != geom.OuterContour {
 			at = second
@@ -255,7 +273,21 @@ func (r *reader) form(p *Panel, m *making) {
 		r.fault(at, "%s cannot be cut: %v", quote(p.Mark), fault)
 		return
 	}
+	for _, d := range m.rows {
+		r.job.onMember(&d.RivetRow)
+		f.Rows = append(f.Rows, d.RivetRow)
+	}
 	p.Form = f
+	if !r.told(p, m, f.lay(p)) {
+		return
+	}
+	if err := f.Shape.Simple(); err != nil {
+		r.fault(m.mark.at, "%s cannot be cut with its rows of rivets: %v", quote(p.Mark), err)
+		return
+	}
+	for i, v := range f.Rows {
+		r.rivetFor(p, v, m.rows[i].at)
+	}
 }
 
 // extents holds an outline to the size of its panel.
@@ -282,8 +314,8 @@ func (r *reader) mirror(p *Panel, m *making) {
 	switch {
 	case from == nil:
 		return
-	case len(m.contours)+len(m.holes) > 0:
-		r.fault(m.mirror.at, "%s mirrors %s and has an outline or openings of its own; take those out", quote(p.Mark), quote(from.Mark))
+	case len(m.contours)+len(m.holes)+len(m.rows)+len(m.zones) > 0:
+		r.fault(m.mirror.at, "%s mirrors %s and has an outline, openings or rows of its own; take those out", quote(p.Mark), quote(from.Mark))
 		return
 	case from.Form == nil && r.makings[from.Mark] != nil:
 		if other := r.makings[from.Mark]; other.mirror.text != "" {
@@ -319,9 +351,29 @@ func (f *Form) mirrored(p *Panel) *Form {
 		h.Center.X = l - h.Center.X
 		g.Holes = append(g.Holes, h)
 	}
+	for _, z := range f.Clear {
+		z.Center.X = l - z.Center.X
+		g.Clear = append(g.Clear, z)
+	}
+	for _, v := range f.Rows {
+		// The way runs on as before where it can, and left of it is right then.
+		v.Row.From, v.Row.To = geom.Point{X: l - v.Row.From.X, Y: v.Row.From.Y}, geom.Point{X: l - v.Row.To.X, Y: v.Row.To.Y}
+		v.Row.Offset = -v.Row.Offset
+		if v.Row.Second != nil {
+			v.Row.Second = &rivet.Second{Spacing: -v.Row.Second.Spacing}
+		}
+		v.Edge = otherHand[v.Edge]
+		if v.Edge == "top" || v.Edge == "bottom" {
+			v.Edge = "" // along the same edge, the other way
+		}
+		g.Rows = append(g.Rows, v)
+	}
 	g.lay(p)
 	return g
 }
+
+// otherHand is the edge that an edge becomes in a mirrored panel.
+var otherHand = map[string]string{"left": "right", "right": "left", "top": "top", "bottom": "bottom"}
 
 // bounding remarks on a panel of a form that is bought as its rectangle, where
 // that costs much.

@@ -88,6 +88,8 @@ var headers = []header{
 		{name: "panels"},
 		{name: "outlines"},
 		{name: "openings"},
+		{name: "rows"},
+		{name: "zones"},
 		{name: "quotes"},
 		{name: "brackets"},
 		{name: "rivets"},

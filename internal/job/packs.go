@@ -149,7 +149,7 @@ func (c record) share(name string, to *int64) bool {
 	return true
 }
 
-// readBillTable reads one of the tables of billTables.
+// readBillTable reads one of the tables of what is bought beside bars and sheets.
 func (r *reader) readBillTable(t *table) {
 	before := len(r.faults)
 	switch t.kind.name {

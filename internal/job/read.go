@@ -101,6 +101,7 @@ type reader struct {
 	// as they are first met.
 	makings   map[string]*making
 	madeMarks []string
+	formed    int // corners and rows so far
 }
 
 func (r *reader) fault(at Pos, format string, args ...any) {

@@ -77,6 +77,10 @@ func (r *reader) readTables() {
 			r.readOutlines(t)
 		case "openings":
 			r.readOpenings(t)
+		case "rows":
+			r.readRows(t)
+		case "zones":
+			r.readZones(t)
 		case "quotes":
 			r.readQuotes(t)
 		case "adjust":
@@ -199,6 +203,8 @@ var exampleHeads = map[string]string{
 
 	"outlines": "mark, contour, x, y, corner",
 	"openings": "mark, x, y, length, width, corner, diameter",
+	"rows":     "mark, edge, inset, member, rivet, pitch",
+	"zones":    "mark, x, y, radius",
 
 	"brackets":    "kind, material, length, price, pack, mass",
 	"rivets":      "diameter, length, grip from, grip to, pack, price",

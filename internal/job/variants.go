@@ -226,6 +226,7 @@ func (r *reader) finishVariants() {
 			was := j.Materials[m.index]
 			j.Materials[m.index] = m.value
 			r.shortAfterMitres(m)
+			r.changedGrips(&j, m)
 			if !sameGood(was, m.value) {
 				j.Quotes = j.otherQuotes(m.index)
 			}
@@ -267,6 +268,19 @@ func (r *reader) shortAfterMitres(m *changed) {
 	for _, p := range r.job.Pieces {
 		if p.Material == m.index && shortSide(p, m.value.Section) <= 0 {
 			r.fault(m.pos, "%s is too short for its mitres when cut from %s; name a smaller section", quote(p.Mark), m.value.Section)
+		}
+	}
+}
+
+// changedGrips refuses a thickness that no rivet on sale takes in a row.
+func (r *reader) changedGrips(j *Job, m *changed) {
+	if len(j.Rivets) == 0 {
+		return
+	}
+	for _, joint := range j.Riveted()[len(j.Joints):] {
+		if joint.Rivets > 0 && len(j.FitRivets(joint)) == 0 {
+			r.fault(m.pos, "no rivet of diameter %s takes the grip of %s with %s, %s; add one to rivets", r.print(joint.Diameter), quote(joint.Mark), m.value.Section, r.print(joint.Grip))
+			return
 		}
 	}
 }

@@ -213,17 +213,18 @@ func (d *document) massByMark(a *account.Account) {
 
 // joints is the list for whoever rivets.
 func (d *document) joints(a *account.Account) {
-	if len(d.job.Joints) == 0 {
+	riveted := d.job.Riveted()
+	if len(riveted) == 0 {
 		return
 	}
 	d.need(40)
-	d.heading("Joints", 13)
+	d.heading("Joints and rows of rivets", 13)
 	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }
 	t := d.table(9, column{head: "done", share: 9, tick: true}, column{head: "joint", share: 22, bold: true, wrap: true}, right("count", 12),
 		column{head: "bracket", share: 30, wrap: true}, right("rivets each", 16), column{head: "rivet", share: 30}, column{head: "grip", share: 22},
 		right("rivets", 14), column{head: "note", share: 34, wrap: true})
 	rivets := int64(0)
-	for i, joint := range d.job.Joints {
+	for i, joint := range riveted {
 		bracket, each, size, grip, all := "", "", "", "", ""
 		if joint.Bracket >= 0 {
 			bracket = fmt.Sprintf("%d × %s", joint.Brackets, d.job.Brackets[joint.Bracket].Kind)

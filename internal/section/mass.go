@@ -81,6 +81,16 @@ func (s Section) tubeRadii(m Material) (ro2, ri2 int64) {
 	return min(ro2, side), min(ri2, side-2*t)
 }
 
+// OuterRadius returns the outside corner radius of a square or rectangular
+// tube, and 0 for other shapes.
+func (s Section) OuterRadius(m Material) length.Length {
+	if s.Shape != SquareTube && s.Shape != RectTube {
+		return 0
+	}
+	ro2, _ := s.tubeRadii(m)
+	return length.Length(ro2+1) / 2
+}
+
 func (s Section) cornerFor(m Material) Corner {
 	if s.Corner != ByMaterial {
 		return s.Corner

@@ -11,6 +11,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/rivet"
 	"sawbill/internal/section"
 	"sawbill/nest2d/geom"
 )
@@ -31,10 +32,11 @@ func barrow() *job.Job {
 			{Supplier: 0, Material: 0, Length: 6000 * mm, Price: 2000, Pack: 1, Tiers: []job.Tier{{From: 1, Price: 2000}}, Stock: -1},
 			{Supplier: 1, Material: 1, Length: 2500 * mm, Width: 1250 * mm, Price: 5000, Pack: 1, Tiers: []job.Tier{{From: 1, Price: 5000}, {From: 10, Price: 4800}}, Stock: -1},
 		},
-		Quotes:      []job.Quote{{Supplier: 1, Mark: "S1", Price: 900}},
-		Pieces:      []job.Piece{{Mark: "P2", Length: 800 * mm, Quantity: 4}, {Mark: "P10", Length: 900 * mm, Quantity: 2}},
-		Panels:      []job.Panel{{Mark: "S1", Material: 1, Length: 700 * mm, Width: 500 * mm, Quantity: 1,
-			Form: &job.Form{Outline: geom.Rectangle(1, 1).Outer, Openings: []geom.Outline{nil}, Holes: []geom.Hole{{Diameter: 1}}}}},
+		Quotes: []job.Quote{{Supplier: 1, Mark: "S1", Price: 900}},
+		Pieces: []job.Piece{{Mark: "P2", Length: 800 * mm, Quantity: 4}, {Mark: "P10", Length: 900 * mm, Quantity: 2}},
+		Panels: []job.Panel{{Mark: "S1", Material: 1, Length: 700 * mm, Width: 500 * mm, Quantity: 1,
+			Form: &job.Form{Outline: geom.Rectangle(1, 1).Outer, Openings: []geom.Outline{nil}, Holes: []geom.Hole{{Diameter: 1}},
+				Rows: []job.RivetRow{{Name: "low"}}, Clear: []rivet.Zone{{Radius: 1}}}}},
 		Brackets:    []job.Bracket{{Kind: "K1", Cut: true, Length: 60 * mm}, {Kind: "K2", Material: -1}},
 		Rivets:      []job.Rivet{{Diameter: 4 * mm, Length: 10 * mm, GripTo: 6 * mm}},
 		Joints:      []job.Joint{{Mark: "J1", Brackets: 1, Rivets: 4, Quantity: 8}},
@@ -147,8 +149,10 @@ func TestEveryFieldCounts(t *testing.T) {
 		// What is read from the texts beside them.
 		"Consumable.Stated": true, "Consumable.Material": true, "Consumable.Edges": true, "Consumable.Counted": true, "Consumable.Bead": true, "Consumable.Content": true,
 		// Of the row Pack.
-		"Panel.Form": true, // of the row Form
-		"Form.Shape": true, // follows from the rest
+		"Panel.Form": true,                        // of the row Form
+		"Form.Shape": true, "RivetRow.Laid": true, // follow from the rest
+		"RivetRow.Row": true,                                                                               // of the row Line
+		"Line.Rivet":   true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
 	rows := map[string]func(j *job.Job) reflect.Value{
 		"Job":        func(j *job.Job) reflect.Value { return reflect.ValueOf(j).Elem() },
@@ -159,6 +163,8 @@ func TestEveryFieldCounts(t *testing.T) {
 		"Piece":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Pieces[0]).Elem() },
 		"Panel":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Panels[0]).Elem() },
 		"Form":       func(j *job.Job) reflect.Value { return reflect.ValueOf(j.Panels[0].Form).Elem() },
+		"RivetRow":   func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Panels[0].Form.Rows[0]).Elem() },
+		"Line":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Panels[0].Form.Rows[0].Row).Elem() },
 		"Bracket":    func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Brackets[0]).Elem() },
 		"Rivet":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Rivets[0]).Elem() },
 		"Joint":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Joints[0]).Elem() },

@@ -3,6 +3,7 @@ package change
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -29,6 +30,11 @@ func form(f *job.Form) string {
 	}
 	count(len(f.Openings), "opening", "openings")
 	count(len(f.Shape.Holes), "hole", "holes")
-	sum := sha256.Sum256(fmt.Append(nil, *f))
+	count(len(f.Rows), "row of rivets", "rows of rivets")
+	text, err := json.Marshal(f)
+	if err != nil {
+		text = fmt.Append(nil, err) // a figure that is no number, which no job holds
+	}
+	sum := sha256.Sum256(text)
 	return strings.Join(append(parts, "no. "+hex.EncodeToString(sum[:4])), ", ")
 }
