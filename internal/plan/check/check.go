@@ -6,6 +6,7 @@
 //
 //   - The plan answers this job, and its own digest fits its content.
 //   - Every copy of every piece and panel is cut exactly once, from its material.
+//   - Every panel is as large as its outline; its area and what is cut of it, measured again.
 //   - Every bar: pieces in order from the left trim, exactly one saw cut apart,
 //     the last one clear of the right trim and of the tail the saw cannot grip.
 //     Bars to be fetched are parted so that they can be carried, each part the same.
