@@ -22,6 +22,15 @@
 // other within two units (50 nm), and the same on every machine. Rows along the
 // axes that mirror each other are laid as mirrors of each other.
 //
+// # Limits
+//
+// Where two rows come near each other without crossing, the later gives way, so
+// that their order matters there. A row of which a part runs along a contour at
+// 1.5 to 2 D for more than a pitch is laid at that, and warned of; else holes
+// keep 2 D. The head on the blind side is taken for 1.5 D wide, and the
+// mandrel's head to stand a diameter out of the body: common practice, no
+// source.
+//
 // # Rules
 //
 // Centre of a rivet to an edge, of skin and of member: 2 D, never under 1.5 D.

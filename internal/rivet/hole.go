@@ -10,9 +10,8 @@ type Drill struct {
 	Doubt string
 }
 
-// drills of the inch series. Sources: National Aerospace and industry tables
-// of blind rivets as printed by makers; the drill numbers are those whose
-// diameters lie at the lower end of the ranges.
+// drills of the inch series. Source: US Army TM 10-5410-221-14, table 4-3,
+// "Blind rivet selection", but for 3/16 in.
 var drills = []struct {
 	diameter int64
 	Drill
@@ -29,7 +28,9 @@ func inch(n, over int64) int64 { return inchUnits * n / over }
 func thou(n int64) int64       { return inchUnits / 1000 * n }
 
 // HoleFor is the hole of a rivet by its nominal diameter: that of the inch
-// series, or else the metric rule, 0.1 to 0.2 mm more than the diameter.
+// series, or else the metric rule, 0.1 to 0.2 mm more than the diameter, which
+// guides to ISO 15977, "Open end blind rivets with break pull mandrel and
+// protruding head – AIA/St", give.
 func HoleFor(diameter int64) Drill {
 	for _, d := range drills {
 		if d.diameter == diameter {

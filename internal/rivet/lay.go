@@ -16,6 +16,11 @@ import (
 //
 // O(h·(e + h)) for h holes and e edges of the panel.
 func Lay(panel geom.Shape, rows []Row, keep []Zone) ([]Laid, []Finding) {
+	for _, z := range keep {
+		if z.Radius < 0 || far(z.Center, z.Radius) {
+			return nil, []Finding{finding(Refuse, -1, "a zone of radius %s at %s is out of range: give a radius of 0 or more, and points of the panel", length(z.Radius), z.Center)}
+		}
+	}
 	s, err := newSheet(panel, keep)
 	if err != nil {
 		return nil, []Finding{finding(Refuse, -1, "%s", err)}
@@ -115,6 +120,7 @@ func (s *sheet) lay(i int) {
 	c := s.courses[i]
 	s.block(i)
 	if c.second {
+		s.inside(c, stretch{0, c.line.length})
 		c.runs = c.kept(between(s.courses[i-1].runs))
 		return
 	}

@@ -92,7 +92,10 @@ const nearly = 0.25
 // span turns an interval into a block, rounded outward and cut to the line.
 func (l line) span(from, to float64, c cause) (block, bool) {
 	from, to = max(math.Floor(from), -1), min(math.Ceil(to), float64(l.length)+1)
-	return block{int64(from), int64(to), c}, to-from >= 1
+	if !(to-from >= 1) {
+		return block{}, false
+	}
+	return block{int64(from), int64(to), c}, true
 }
 
 // disc is what a disc takes of the line.

@@ -25,10 +25,21 @@ const widePitch = 100 * millimetre
 // been pulled: 0.4 mm, unless spacers hold it. Common practice, no source.
 const DefaultBond = 2 * millimetre / 5
 
+// blindHead is half the width of the head that a rivet forms on the blind side,
+// which is taken for 1.5 D. Common practice, no source.
+func blindHead(d int64) int64 { return times(3, 4, d) }
+
+// Lap is the least width of a lap, or of a member's face, with one or more rows
+// of rivets: 2 D to either edge, 2.5 D between rows.
+func Lap(diameter int64, rows int) int64 {
+	return 2*goodEdge(diameter) + int64(rows-1)*leastSpacing(diameter)
+}
+
 // Limits within which a row is laid.
 const (
 	mostHoles      = 10_000
-	mostCoordinate = int64(1) << 40
+	mostSpacing    = 1000 * millimetre
+	mostCoordinate = int64(1)<<40 - 2*mostSpacing // a second row has room as well
 	mostDiameter   = 100 * millimetre
 	mostLength     = int64(1) << 41 // of pitches, offsets and radii
 	rounding       = 2              // units by which a hole may be off by rounding
