@@ -5,8 +5,8 @@ package dxf
 func (d *drawing) objects() {
 	d.section("OBJECTS")
 	d.dictionary("DICTIONARY", rootDictionary, 0,
-		named{"ACAD_GROUP", groups}, named{"ACAD_LAYOUT", layouts}, named{"ACAD_PLOTSTYLENAME", plotStyles})
-	d.dictionary("DICTIONARY", groups, rootDictionary)
+		named{"ACAD_GROUP", groupNames}, named{"ACAD_LAYOUT", layouts}, named{"ACAD_PLOTSTYLENAME", plotStyles})
+	d.dictionary("DICTIONARY", groupNames, rootDictionary)
 	d.dictionary("DICTIONARY", layouts, rootDictionary, named{"Model", modelLayout}, named{"Layout1", paperLayout})
 	d.dictionary("ACDBDICTIONARYWDFLT", plotStyles, rootDictionary, named{"Normal", normalStyle})
 	d.put(100, "AcDbDictionaryWithDefault")

@@ -16,7 +16,7 @@ const (
 	appidTable     = 0x9
 	dimstyleTable  = 0xA
 	rootDictionary = 0xC
-	groups         = 0xD
+	groupNames     = 0xD
 	plotStyles     = 0xE
 	normalStyle    = 0xF
 	layerZero      = 0x10

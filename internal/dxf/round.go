@@ -24,7 +24,7 @@ func drilled(s geom.Shape) geom.Shape {
 func round(o geom.Outline) (geom.Hole, bool) {
 	const off = 2
 	var x, y, r float64 // of the first arc
-	turn := 0.0         // quarters of their angles, in all of one sign
+	turn := 0.0         // a quarter of their angles, in degrees
 	for i, v := range o {
 		w := o[(i+1)%len(o)]
 		b := v.Bulge
@@ -42,10 +42,10 @@ func round(o geom.Outline) (geom.Hole, bool) {
 		if math.Abs(ax-x) > off || math.Abs(ay-y) > off || math.Abs(ar-r) > off {
 			return geom.Hole{}, false
 		}
-		turn += math.Atan(math.Abs(b))
+		turn += arctan(math.Abs(b))
 	}
-	// Simple outlines wind around the centre once: four quarters of 2π.
-	if len(o) < 2 || math.Abs(turn-math.Pi/2) > 1e-3 {
+	// A simple outline winds around the centre once.
+	if len(o) < 2 || math.Abs(turn-90) > 0.1 {
 		return geom.Hole{}, false
 	}
 	return geom.Hole{

@@ -64,7 +64,7 @@ var cells = [...]int64{80_000, 60_000, 40_000, 30_000, 20_000}
 
 const (
 	advance = 6 // cells from one letter to the next
-	clear   = 2 // cells between the mark and any cut
+	around  = 2 // cells between the mark and any cut
 )
 
 // engraved is a mark in strokes, where the panel has room for it, as near to
@@ -82,8 +82,8 @@ func engraved(s geom.Shape, mark string) ([][]geom.Point, error) {
 	}
 	wide := int64(len(letters)*advance - 2)
 	for _, cell := range cells {
-		if at, found := room(s, (wide+2*clear)*cell, (6+2*clear)*cell); found {
-			return stroked(letters, at.X+clear*cell, at.Y+clear*cell, cell), nil
+		if at, found := room(s, (wide+2*around)*cell, (6+2*around)*cell); found {
+			return stroked(letters, at.X+around*cell, at.Y+around*cell, cell), nil
 		}
 	}
 	return nil, fmt.Errorf("the mark %s has no place on the panel in letters 3 mm high that is clear of all cuts: shorten it or leave the engraving out", length.Quote(mark))
