@@ -199,6 +199,7 @@ func TestReadRefuses(t *testing.T) {
 		{"empty", "", "is empty"},
 		{"binary", binarySentinel + "\r\n\x1a\x00", "binary DXF"},
 		{"DWG", "AC1027\x00\x00", `begins with "AC1027"`},
+		{"the first bytes of a DWG", "AC10", `begins with "AC10"`},
 		{"a picture", "\x89PNG\r\n", "not a group code"},
 		{"a long line", "0\nSECTION\n2\n" + strings.Repeat("x", 100_000), "longer than"},
 		{"cut off", strings.TrimSuffix(text(square), "0\nEOF\n"), "without the mark EOF"},

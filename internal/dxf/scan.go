@@ -44,7 +44,7 @@ func newScanner(r io.Reader, limit int64) (*scanner, error) {
 	case text == binarySentinel:
 		return nil, errors.New("the drawing is a binary DXF: export it as ASCII DXF")
 	case strings.HasPrefix(text, "AC10"):
-		return nil, fmt.Errorf("the drawing begins with %s as a DWG does: export it as DXF", length.Quote(text[:6]))
+		return nil, fmt.Errorf("the drawing begins with %s as a DWG does: export it as DXF", length.Quote(text[:min(6, len(text))]))
 	case strings.HasPrefix(text, "\ufeff"):
 		_, _ = s.r.Discard(len("\ufeff")) // they were peeked at
 	}
