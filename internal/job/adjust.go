@@ -269,6 +269,10 @@ func (r *reader) remains() error {
 	}
 	least := all(func(d Dimension) int64 { return -d.StepsLess() })
 	most := all(Dimension.StepsMore)
+	fits := func(was, is Panel) bool {
+		_, ok := was.Resized(is.Length, is.Width)
+		return ok
+	}
 	gone := func(mark string, was, is length.Length) error {
 		return fmt.Errorf("moved as far as it may, it takes %s from %s, which is %s; write a smaller limit under less", r.print(was-is), quote(mark), r.print(was))
 	}
@@ -291,8 +295,8 @@ func (r *reader) remains() error {
 			return gone(p.Mark+" width", was.Width, p.Width)
 		case max(big.Length, big.Width) > length.Max:
 			return fmt.Errorf("moved as far as it may, it makes %s longer than %s; write a smaller limit under more", quote(p.Mark), r.print(length.Max))
-		case p.Form != was.Form && p.Form.Shape.Simple() != nil:
-			return fmt.Errorf("moved as far as it may, it makes %s too small for its openings; write a smaller limit under less", quote(p.Mark))
+		case p.Form != was.Form && !fits(was, p):
+			return fmt.Errorf("moved as far as it may, it makes %s too small for its openings or rows of rivets; write a smaller limit under less", quote(p.Mark))
 		}
 	}
 	return nil

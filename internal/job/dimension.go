@@ -90,12 +90,8 @@ func (j *Job) Moved(steps []int64) *Job {
 	for k := range moved.Panels {
 		p := &moved.Panels[k]
 		long, wide := by[side{p.Mark, PanelLength}], by[side{p.Mark, PanelWidth}]
-		p.Length += long
-		p.Width += wide
-		if p.Form != nil && (long != 0 || wide != 0) {
-			f := *p.Form
-			f.lay(p)
-			p.Form = &f
+		if long != 0 || wide != 0 {
+			*p, _ = p.Resized(p.Length+long, p.Width+wide)
 		}
 	}
 	return &moved

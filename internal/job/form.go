@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"slices"
 
+	"sawbill/internal/length"
 	"sawbill/internal/rivet"
 	"sawbill/nest2d/geom"
 )
@@ -89,6 +90,20 @@ func (f *Form) bare(p *Panel) geom.Shape {
 	}
 	s.Inner, s.Holes = f.Openings, slices.Clip(f.Holes)
 	return s
+}
+
+// Resized is the panel with another length and width and its rows of rivets laid
+// anew. It is false where that cannot be cut: an outline has one size only, and
+// openings and rows may not go with every size.
+func (p Panel) Resized(long, wide length.Length) (Panel, bool) {
+	p.Length, p.Width = long, wide
+	if p.Form == nil {
+		return p, long > 0 && wide > 0
+	}
+	f := *p.Form
+	p.Form = &f
+	refused := slices.ContainsFunc(f.lay(&p), func(f rivet.Finding) bool { return f.Severity == rivet.Refuse })
+	return p, long > 0 && wide > 0 && len(f.Outline) == 0 && !refused && f.Shape.Simple() == nil
 }
 
 // lay puts everything in its place on a panel, and says what is wrong with the

@@ -115,6 +115,12 @@ func (s *set) workshop(names []string, where map[string]string) {
 		d.sheetPages("")
 		d.save(under(folder, "sheets.pdf"))
 	}
+	if s.anyFormed(s.plan.Materials, "") {
+		d := s.document("Panels", true)
+		d.drawings = true
+		d.panelPages(s.plan.Materials, "")
+		d.save(under(folder, "panels.pdf"))
+	}
 	d := s.document("Cut list", false)
 	d.cutList("")
 	d.save(under(folder, "cutlist.pdf"))

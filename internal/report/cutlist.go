@@ -153,9 +153,17 @@ func (d *document) panelRows(cuts []cut) {
 			turn = "yes"
 		}
 		t.row("", c.mark, d.own(c.panel.Length)+" × "+d.own(c.panel.Width), warn, fmt.Sprint(c.quantity), turn,
-			ranges(c.numbers), note(c.panel.Group, c.panel.Note))
+			ranges(c.numbers), note(c.panel.Group, drawn(c.panel)))
 	}
 	t.end()
+}
+
+// drawn is the note of a panel, with where to see its form.
+func drawn(row job.Panel) string {
+	if row.Form == nil {
+		return row.Note
+	}
+	return strings.Trim(row.Note+"; see panels.pdf", "; ")
 }
 
 func note(group, text string) string {

@@ -28,6 +28,13 @@ func (s *set) supplier(name, folder string) {
 			draw.save(under(folder, "layouts.pdf"))
 		})
 	}
+	if materials := s.panelsFor(name); s.anyFormed(materials, name) {
+		d := s.document("Panels", true)
+		d.drawings = true
+		d.panelPages(materials, name)
+		d.save(under(folder, "panels.pdf"))
+	}
+	s.drawings(name, folder)
 	s.add(under(folder, "README.txt"), s.supplierReadme(name))
 }
 

@@ -146,7 +146,7 @@ func (d *document) orderedPanels(cuts []cut, plus plus) {
 		column{head: "panels", share: 14, align: drawing.Right, bold: true}, column{head: "length × width, " + d.unit.String(), share: 46, align: drawing.Right, bold: true},
 		column{share: 4}, column{head: "tolerance", share: 24}, column{head: "note", share: 60, wrap: true})
 	for _, c := range cuts {
-		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(c.panel.Length)+" × "+d.own(c.panel.Width), "", d.tolerance(plus.panel), note(c.panel.Group, c.panel.Note))
+		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(c.panel.Length)+" × "+d.own(c.panel.Width), "", d.tolerance(plus.panel), note(c.panel.Group, drawn(c.panel)))
 	}
 	t.end()
 }

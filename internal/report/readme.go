@@ -63,6 +63,9 @@ func (s *set) workshopReadme(names []string, where map[string]string, stocked bo
 	if s.has(plan.Sheet, "") {
 		entries = append(entries, [2]string{"sheets.pdf", "for the sheet cutter: every different sheet to scale; print at 100 %"})
 	}
+	if s.anyFormed(s.plan.Materials, "") {
+		entries = append(entries, [2]string{"panels.pdf", "for the bench: every panel with an outline, openings or holes, and where the holes are"})
+	}
 	entries = append(entries,
 		[2]string{"cutlist.pdf", "for the bench: all pieces and panels, longest first, to tick off"},
 		[2]string{"buy.csv", "for a spreadsheet: what is bought"},
@@ -81,6 +84,12 @@ func (s *set) supplierReadme(name string) []byte {
 		entries = append(entries,
 			[2]string{"cutlist.pdf", kind + ": the pieces"},
 			[2]string{"layouts.pdf", kind + ": how they lie in the stock"})
+	}
+	if s.anyFormed(s.panelsFor(name), name) {
+		entries = append(entries, [2]string{"panels.pdf", "every panel with an outline, openings or holes"})
+	}
+	if len(s.beamed(name)) > 0 {
+		entries = append(entries, [2]string{"dxf/", "every panel as a drawing to cut from: one file a mark, nominal size, one of each"})
 	}
 	return s.readme(s.jobTitle()+": for "+name, entries)
 }

@@ -228,7 +228,7 @@ func (v *sheetView) dimensions(fig *drawing.Page) {
 }
 
 // arrow is a line with a closed head at both ends.
-func (v *sheetView) arrow(fig *drawing.Page, x1, y1, x2, y2 float64) {
+func (s *set) arrow(fig *drawing.Page, x1, y1, x2, y2 float64) {
 	fig.Stroke(x1, y1, x2, y2, thin)
 	long := math.Hypot(x2-x1, y2-y1)
 	if long < 6 {
@@ -273,13 +273,7 @@ func (v *sheetView) balloons(fig *drawing.Page) {
 	}
 }
 
-func (v *sheetView) balloon(fig *drawing.Page, at drawing.Point, r float64, text string) {
-	const sides = 16
-	circle := make([]drawing.Point, sides)
-	for i := range circle {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / sides)
-		circle[i] = drawing.Point{X: at.X + r*cos, Y: at.Y + r*sin}
-	}
-	fig.Add(drawing.Shape{Points: circle, Pen: thin, Fill: drawing.White})
-	v.write(fig, at.X, at.Y+1, 2*r-0.4, text, font{size: 7.5, least: 5, bold: true, align: drawing.Centre})
+func (s *set) balloon(fig *drawing.Page, at drawing.Point, r float64, text string) {
+	fig.Add(drawing.Shape{Points: circle(at.X, at.Y, r), Pen: thin, Fill: drawing.White})
+	s.write(fig, at.X, at.Y+1, 2*r-0.4, text, font{size: 7.5, least: 5, bold: true, align: drawing.Centre})
 }

@@ -89,10 +89,10 @@ func loose(j *job.Job, mi int) job.Dimension {
 		if p.Material != mi {
 			continue
 		}
-		if p.Length > 10*far {
+		if _, cuttable := p.Resized(p.Length-far, p.Width); cuttable && p.Length > 10*far {
 			add(p.Mark, job.PanelLength)
 		}
-		if p.Width > 10*far {
+		if _, cuttable := p.Resized(p.Length, p.Width-far); cuttable && p.Width > 10*far {
 			add(p.Mark, job.PanelWidth)
 		}
 	}
