@@ -266,7 +266,7 @@ func (j *Job) onMember(v *RivetRow) {
 func (r *reader) told(p *Panel, m *making, findings []rivet.Finding) bool {
 	fine := true
 	names := rivet.Names{
-		Length: func(units int64) string { return r.print(length.Length(units)) },
+		Length: func(units int64) string { return r.about(length.Length(units)) },
 		Row:    func(i int) string { return quote(p.Form.Rows[i].Name) },
 	}
 	for _, f := range findings {
@@ -285,6 +285,19 @@ func (r *reader) told(p *Panel, m *making, findings []rivet.Finding) bool {
 		}
 	}
 	return fine
+}
+
+// about is a length to the hundredth of a millimetre or the thousandth of an inch.
+func (r *reader) about(l length.Length) string {
+	fine := length.Millimetre / 100
+	if r.job.Unit.Imperial() {
+		fine = length.Inch / 1000
+	}
+	half := fine / 2
+	if l < 0 {
+		half = -half
+	}
+	return r.print((l + half) / fine * fine)
 }
 
 // rivetFor sees that a rivet on sale takes a row.
