@@ -158,7 +158,7 @@ func (s *sheet) checkEmpty(c *course, say say) {
 	case c.line.length < 2*leastEdge(d):
 		say(Refuse, "the row is %s long and has no place for a rivet of %s: give %s or more", length(c.line.length), length(d), length(2*goodEdge(d)))
 	default:
-		say(Refuse, "no hole can be drilled along the row, because of %s: move or shorten it, or take it out", s.names(c.blocks, stretch{0, c.line.length}))
+		say(Refuse, "no hole can be drilled along the row, because of %s: move or shorten it, or take it out", s.names(c.blocks, stretch{c.end(), c.line.length - c.end()}))
 	}
 }
 

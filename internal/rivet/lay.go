@@ -169,14 +169,25 @@ func (c *course) kept(runs []run) []run {
 func (s *sheet) inside(c *course, part stretch) []stretch {
 	var in []stretch
 	for _, f := range free(part, c.blocks) {
-		if s.panel.Contains(c.line.at(f.from+(f.to-f.from)/2)) == geom.Inside {
+		if middle := c.line.at(f.from + (f.to-f.from)/2); s.panel.Contains(middle) == geom.Inside {
 			in = append(in, f)
 		} else {
-			c.blocks = append(c.blocks, block{f.from - 1, f.to + 1, cause{outline, 0}})
+			c.blocks = append(c.blocks, block{f.from - 1, f.to + 1, s.void(middle)})
 		}
 	}
 	sorted(c.blocks)
 	return in
+}
+
+// void is why there is no material at a point: the opening that it lies in, or
+// the outline.
+func (s *sheet) void(p geom.Point) cause {
+	for i, o := range s.panel.Inner {
+		if o.Contains(p) != geom.Outside {
+			return cause{opening, i}
+		}
+	}
+	return cause{outline, 0}
 }
 
 // block finds what of a course's line is not to be drilled.
@@ -212,27 +223,32 @@ func (s *sheet) block(i int) {
 }
 
 // rim is what a contour takes of a line: all nearer than 2 D, or, where the row
-// runs along it nearer than that for more than a pitch, all nearer than 1.5 D.
+// runs along it in the material at 1.5 to 2 D for more than a pitch, all nearer
+// than 1.5 D.
 func (s *sheet) rim(c *course, k int) []block {
 	why := cause{opening, k - 1}
 	if k == 0 {
 		why = cause{outline, 0}
 	}
-	near := func(r int64) (out []block, taken int64) {
+	near := func(r int64) (out []block) {
 		rim := s.rims[k]
 		for i, p := range rim {
 			if b, ok := c.line.edge(p, rim[(i+1)%len(rim)], r, why); ok {
 				out = append(out, b)
 			}
 		}
-		out = joined(sorted(out))
-		for _, b := range out {
-			taken += b.to - b.from
-		}
-		return out, taken
+		return joined(sorted(out))
 	}
-	good, wide := near(goodEdge(c.Rivet.Diameter))
-	if least, narrow := near(leastEdge(c.Rivet.Diameter)); wide-narrow > c.pitch() {
+	good, least := near(goodEdge(c.Rivet.Diameter)), near(leastEdge(c.Rivet.Diameter))
+	beside := int64(0)
+	for _, b := range good {
+		for _, f := range free(stretch{b.from, b.to}, least) {
+			if s.panel.Contains(c.line.at(f.from+(f.to-f.from)/2)) == geom.Inside {
+				beside += f.to - f.from
+			}
+		}
+	}
+	if beside > c.pitch() {
 		return least
 	}
 	return good
