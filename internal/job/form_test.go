@@ -1,10 +1,14 @@
 package job
 
 import (
+	"bytes"
 	"math"
 	"math/big"
+	"slices"
+	"strings"
 	"testing"
 
+	"sawbill/internal/dxf"
 	"sawbill/internal/length"
 	"sawbill/nest2d/geom"
 )
@@ -141,5 +145,81 @@ func TestMovedForm(t *testing.T) {
 	}
 	if err := is.Shape().Simple(); err != nil {
 		t.Error(err)
+	}
+}
+
+// A drawing that was written is read back as the panel it is of, with what the
+// tables add; what is no drawing of one panel is refused.
+func TestDrawnPanel(t *testing.T) {
+	j := formedJob(t)
+	want := j.Panels[1]
+	var drawing bytes.Buffer
+	if err := dxf.Write(&drawing, want.Shape().Move(40_000_000, -8_000_000), dxf.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	const table = "outlines = '''\nmark, file, unit\nS1, drawings/s1.dxf,UNIT\n'''\n"
+	read := func(unit, content string) (*Job, error) {
+		return readText(t, sound+strings.Replace(table, "UNIT", unit, 1)+"openings = '''\nmark, x, y, diameter\nS1, 500, 50, 12\n'''\n",
+			"drawings/s1.dxf", content)
+	}
+	k, err := read("", drawing.String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := k.Panels[0].Shape()
+	plus := want.Shape()
+	plus.Holes = append(slices.Clip(plus.Holes), geom.Hole{Center: geom.Point{X: int64(mm(500)), Y: int64(mm(50))}, Diameter: int64(mm(12))})
+	if !got.Normal().Equal(plus.Normal()) || len(k.Panels[0].Form.Holes) != len(plus.Holes) {
+		t.Errorf("the drawing is read as %v", got)
+	}
+	two := want.Shape()
+	for _, c := range []struct{ unit, content, says string }{
+		{"furlong", drawing.String(), `unit "furlong" is not a unit of length`},
+		{"in", drawing.String(), `the list of panels says 600 mm x 400 mm`},
+		{"", "0\nSECTION\n", `the drawing "drawings/s1.dxf" cannot be taken`},
+		{"", "", `the drawing "drawings/s1.dxf" cannot be taken`},
+		{"", twice(t, two), "holds 2 panels; save each panel in a drawing of its own"},
+	} {
+		_, err := read(c.unit, c.content)
+		if err == nil || !strings.Contains(err.Error(), c.says) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%q: %v", c.says, err)
+		}
+	}
+	if _, err := readText(t, sound+strings.Replace(table, "UNIT", "", 1)); err == nil || !strings.Contains(err.Error(), "does not exist") {
+		t.Errorf("no drawing at all: %v", err)
+	}
+}
+
+// twice is a drawing of two panels: the entities of two drawings in one.
+func twice(t *testing.T, s geom.Shape) string {
+	t.Helper()
+	drawing := func(at int64) (before, entities, after string) {
+		var b bytes.Buffer
+		if err := dxf.Write(&b, s.Move(at, 0), dxf.Options{}); err != nil {
+			t.Fatal(err)
+		}
+		text := strings.ReplaceAll(b.String(), "\r", "")
+		at1 := strings.Index(text, "ENTITIES\n") + len("ENTITIES\n")
+		at2 := at1 + strings.Index(text[at1:], "ENDSEC") - len("0\n")
+		return text[:at1], strings.TrimRight(text[at1:at2], " "), text[at2:]
+	}
+	before, one, after := drawing(0)
+	_, other, _ := drawing(80_000_000)
+	return before + one + other + after
+}
+
+// Rows with more holes than anyone drills are refused and not laid.
+func TestTooManyHoles(t *testing.T) {
+	rows := "rows = '''\nmark, edge, inset, member, rivet, pitch\n" + strings.Repeat("S1, bottom, 20, tube, 4, 12\n", 100) + "'''\n"
+	long := strings.Replace(strings.Replace(sound, "S1, skin, 600", "S1, skin, 9000", 1), "2500 x 1250", "9999 x 1250", 1)
+	for text, says := range map[string]string{
+		long + rows: "would have more than 10000 holes",
+		sound + rows + "zones = '''\nmark, x, y, radius\n" + strings.Repeat("S1, 1, 1, 1\n", 1001) + "'''\n":     "more than 1000 zones",
+		sound + "rows = '''\nmark, edge, member, rivet\n" + strings.Repeat("S1, left, tube, 4\n", 201) + "'''\n": "more than 200 rows of rivets",
+		sound + "outlines = '''\nmark, x, y\n" + strings.Repeat("S1, 1, 1\n", 30_000) + "'''\n":                  "more than 20000 corners and rows",
+	} {
+		if _, err := readText(t, text); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("want %q, got %.300v", says, err)
+		}
 	}
 }

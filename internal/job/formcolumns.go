@@ -17,6 +17,8 @@ var formTables = []tableKind{
 		{name: "x", unit: true, heads: xHeads},
 		{name: "y", unit: true, heads: yHeads},
 		{name: "corner", unit: true, heads: cornerHeads},
+		{name: "file", heads: "file,drawing,dxf,datei,zeichnung,fichier,dessin,archivo,dibujo"},
+		{name: "unit", heads: "unit,units,drawing unit,einheit,unite,unidad"},
 		{name: "mirror", heads: "mirror,mirror of,mirrored,hand of,spiegelbild,gespiegelt,symetrique de,espejo de"},
 	}},
 	{"openings", []field{

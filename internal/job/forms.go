@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"sawbill/internal/dxf"
 	"sawbill/internal/length"
 	"sawbill/internal/rivet"
 	"sawbill/nest2d/geom"
@@ -19,7 +20,9 @@ type making struct {
 	holes    []hole
 	rows     []rowDraft
 	zones    []rivet.Zone
-	mirror   cell // the mark it mirrors
+	mirror   cell        // the mark it mirrors
+	drawing  *geom.Shape // of a file, its lower left corner at the origin
+	drawn    Pos         // where the file is named
 	// sound tells that no row of it was refused.
 	sound bool
 }
@@ -91,6 +94,12 @@ func (r *reader) readOutlines(t *table) {
 		m := row.made()
 		if v := row.cell("mirror"); v.text != "" {
 			m.mirror = v
+			continue
+		}
+		if row.cell("file").text != "" {
+			if !row.drawing(m) {
+				m.sound = false
+			}
 			continue
 		}
 		p := corner{at: row.line.at}
@@ -257,12 +266,24 @@ func (r *reader) form(p *Panel, m *making) {
 		places[geom.Contour{Kind: geom.InnerContour, Index: len(f.Openings)}] = c.at
 		f.Openings = append(f.Openings, o.Reverse())
 	}
-	for i, h := range m.holes {
-		places[geom.Contour{Kind: geom.HoleContour, Index: i}] = h.at
+	if d := m.drawing; d != nil {
+		if len(f.Outline) > 0 {
+			r.fault(places[geom.Contour{Kind: geom.OuterContour}], "%s has an outline here and one in a drawing; take one of them out", quote(p.Mark))
+			return
+		}
+		places[geom.Contour{Kind: geom.OuterContour}] = m.drawn
+		f.Outline, f.Holes = d.Outer, d.Holes
+		f.Openings = append(slices.Clip(f.Openings), d.Inner...)
+	}
+	for _, h := range m.holes {
+		places[geom.Contour{Kind: geom.HoleContour, Index: len(f.Holes)}] = h.at
 		f.Holes = append(f.Holes, h.Hole)
 	}
 	if len(f.Outline) > 0 && !r.extents(p, f.Outline, places[geom.Contour{Kind: geom.OuterContour}]) {
 		return
+	}
+	if f.Outline.Equal(geom.Rectangle(int64(p.Length), int64(p.Width)).Outer) {
+		f.Outline = nil // so that the panel may have another size
 	}
 	f.Clear = m.zones
 	if fault, ok := f.bare(p).Simple().(*geom.Fault); ok {
@@ -278,7 +299,7 @@ func (r *reader) form(p *Panel, m *making) {
 		f.Rows = append(f.Rows, d.RivetRow)
 	}
 	p.Form = f
-	if !r.told(p, m, f.lay(p)) {
+	if r.tooMany(p, m) || !r.told(p, m, f.lay(p)) {
 		return
 	}
 	if err := f.Shape.Simple(); err != nil {
@@ -287,6 +308,11 @@ func (r *reader) form(p *Panel, m *making) {
 	}
 	for i, v := range f.Rows {
 		r.rivetFor(p, v, m.rows[i].at)
+	}
+	if material := r.job.Materials[p.Material]; r.job.Processes[material.Process].Kind == Beam {
+		for _, text := range dxf.Check(f.Shape, int64(material.Section.Thickness)) {
+			r.remark(m.mark.at, "%s: %s", quote(p.Mark), text)
+		}
 	}
 }
 
@@ -314,7 +340,7 @@ func (r *reader) mirror(p *Panel, m *making) {
 	switch {
 	case from == nil:
 		return
-	case len(m.contours)+len(m.holes)+len(m.rows)+len(m.zones) > 0:
+	case len(m.contours)+len(m.holes)+len(m.rows)+len(m.zones) > 0 || m.drawing != nil:
 		r.fault(m.mirror.at, "%s mirrors %s and has an outline, openings or rows of its own; take those out", quote(p.Mark), quote(from.Mark))
 		return
 	case from.Form == nil && r.makings[from.Mark] != nil:

@@ -42,6 +42,9 @@ func FuzzRead(f *testing.F) {
 	f.Add(adjusting("name, marks, less, more, step\nw, \"P1, 2x S1 width\", 5, 0, 0.1\nv, 2x4 length + P1, , 1 km, 7 in\n"))
 	f.Add(sound + "brackets = '''\nkind, material, length, price, mass\nK1, tube, 60,,\nK2,,, 1.2 each, 3 oz\n'''\nrivets = '''\ndiameter, length, grip from, grip to, pack, price\n4, 8, 1, 5, 100, 3 per box\n'''\n" +
 		"joints = '''\nmark, bracket, rivets, grip, quantity\nJ1, K1, 4, 3, 2\n'''\nitems = '''\nname, price\nhinge, 3\n'''\nconsumables = '''\nname, by, of, bead, coats, coverage, waste, content, price\ns, length, 3 m, 6 round,,, 5, 310 ml, 8\np, area, skin,, 2, 9 m2 per l,, 2 l, 9\nd, count, holes,,, 100,, 5, 7\n'''\n")
+	f.Add(sound + formed)
+	f.Add(sound + "outlines = '''\nmark, contour, x, y, corner, mirror, file\nS1, outer, 0, 0, 9,,\nS1,, 600, 0,,,\nS1,, 600, 1e3, 9,,\nS1,,0,400,,,\nS2,,,,,S1,\nS1,,,,,,job.toml\n'''\nzones = '''\nmark, x, y, radius\nS1, 1, 1, 1\n'''\n" +
+		"rows = '''\nmark, edge, inset, from, to, member, offset, rivet, pitch, second, between\nS1, top,,,, tube, 1, 4,, 20, yes\nS1,,, 1;1, 90;90, tube,, 4, 12,,\n'''\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		j, err := readText(t, text)
 		if (j == nil) == (err == nil) {

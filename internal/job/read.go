@@ -101,7 +101,8 @@ type reader struct {
 	// as they are first met.
 	makings   map[string]*making
 	madeMarks []string
-	formed    int // corners and rows so far
+	formed    int     // corners and rows so far
+	holes     float64 // of rows, as estimated
 }
 
 func (r *reader) fault(at Pos, format string, args ...any) {

@@ -17,7 +17,11 @@ func readText(t testing.TB, text string, files ...string) (*Job, error) {
 	t.Helper()
 	dir := t.TempDir()
 	for i := 0; i+1 < len(files); i += 2 {
-		writeFile(t, filepath.Join(dir, files[i]), files[i+1])
+		path := filepath.Join(dir, filepath.FromSlash(files[i]))
+		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		writeFile(t, path, files[i+1])
 	}
 	writeFile(t, filepath.Join(dir, "job.toml"), text)
 	j, err := Read(filepath.Join(dir, "job.toml"))

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -71,12 +72,16 @@ type rowDraft struct {
 	at Pos
 }
 
-// mostRows and mostZones bound those of one panel, and mostFormed all rows and
-// corners, so that laying them comes to an end.
+// mostRivetRows and mostZones bound those of one panel, mostFormed all rows and
+// corners with drawnCorners for a drawing, and mostHoles and allHoles the holes of
+// the rows of one panel and of all, so that laying them comes to an end.
 const (
 	mostRivetRows = 200
 	mostZones     = 1_000
 	mostFormed    = 20_000
+	drawnCorners  = 40
+	mostHoles     = 10_000
+	allHoles      = 50_000
 )
 
 func (r *reader) readRows(t *table) {
@@ -259,6 +264,32 @@ func (v RivetRow) along(p *Panel) (from, to geom.Point) {
 func (j *Job) onMember(v *RivetRow) {
 	m := j.Materials[v.Member]
 	v.Row.Member = rivet.Member{Face: int64(m.Section.OuterWidth()), Wall: int64(m.Section.Thickness), Radius: int64(m.Section.OuterRadius(m.Alloy))}
+}
+
+// tooMany refuses rows that would have more holes than can be laid in good time.
+func (r *reader) tooMany(p *Panel, m *making) bool {
+	holes := 0.0
+	for _, v := range p.Form.Rows {
+		from, to := v.along(p)
+		pitch := v.Row.Pitch
+		if pitch == 0 {
+			pitch = rivet.DefaultPitch(v.Row.Rivet.Diameter)
+		}
+		n := math.Hypot(float64(to.X-from.X), float64(to.Y-from.Y))/float64(max(pitch, v.Row.Rivet.Diameter)) + 1
+		if holes += n; v.Row.Second != nil {
+			holes += n
+		}
+	}
+	r.holes += min(holes, allHoles)
+	switch {
+	case holes > mostHoles:
+		r.fault(m.mark.at, "the rows of %s would have more than %d holes; check their pitches", quote(p.Mark), mostHoles)
+	case r.holes > allHoles:
+		r.fault(m.mark.at, "with those of %s the rows would have more than %d holes in all marks; check their pitches", quote(p.Mark), allHoles)
+	default:
+		return false
+	}
+	return true
 }
 
 // told are the findings about a panel's rows: what is against a rule is a fault,

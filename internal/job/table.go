@@ -224,10 +224,7 @@ func (r *reader) fileGrids(k tableKind, e *entry, mapped map[string]*entry) ([]s
 		r.fault(e.value.pos, `%s is empty; write a file name as in %[1]s = "%[1]s.csv", or the rows between ''' marks`, e.key)
 		return nil, false
 	}
-	path := filepath.FromSlash(strings.ReplaceAll(name, `\`, "/"))
-	if !filepath.IsAbs(path) {
-		path = filepath.Join(r.dir, path)
-	}
+	path := r.path(name)
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".xls", ".ods", ".numbers", ".pdf", ".doc", ".docx", ".dxf", ".dwg":
 		r.fault(e.value.pos, "the table %s is neither CSV nor XLSX; save it as one of them", quote(name))
@@ -259,6 +256,15 @@ func (r *reader) fileGrids(k tableKind, e *entry, mapped map[string]*entry) ([]s
 	}
 	g, ok := r.cut(k, text, from, len(data), mapped)
 	return []sheetGrid{{grid: g}}, ok
+}
+
+// path is a file's as it is named from the folder of the job file.
+func (r *reader) path(name string) string {
+	path := filepath.FromSlash(strings.ReplaceAll(name, `\`, "/"))
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(r.dir, path)
+	}
+	return path
 }
 
 // sniffed is how much of a text decides which separator it has.
