@@ -23,6 +23,7 @@ type content struct {
 	values sums
 	boxes  [][]*box // by form
 	tree   *box     // on an empty sheet; nil if only parts of a sheet hold the set
+	laid   []laid   // on an empty sheet, when placement is free
 	more   set      // digits of panels of which the sheet holds one copy more
 }
 

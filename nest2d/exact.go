@@ -13,7 +13,7 @@ import (
 //
 // Is there a plan within limits, of cost, number of sheets and supplies? For
 // every kind of sheet all sets of panels are listed that can be cut from it
-// (boxes.go), and then the panels are divided among sheets by depth first
+// (boxes.go; spread.go when placement is free), and then the panels are divided among sheets by depth first
 // search: the largest panel left goes on the next sheet together with any set.
 //
 // What keeps this small is waste. A plan within tight limits wastes little,
@@ -79,16 +79,13 @@ type exact struct {
 
 type sheetOf struct {
 	kind int
-	tree *box
+	*content
 }
 
 // decide looks for a plan within limits. The work it may do is lessened by
 // what it did.
 func (m *model) decide(ctx context.Context, certificates []Certificate, l limits, work *int64) (*draft, verdict) {
 	e := &exact{m: m, limits: l, work: *work, failed: map[string]struct{}{}, used: make([]int64, len(m.kinds))}
-	if m.free {
-		return nil, undecided
-	}
 	var ok bool
 	if e.packing, ok = m.pack(); !ok {
 		return nil, undecided
@@ -102,7 +99,11 @@ func (m *model) decide(ctx context.Context, certificates []Certificate, l limits
 		if m.kinds[k].supply == 0 || m.kinds[k].price > l.cost {
 			continue
 		}
-		list, ok := e.contents(ctx, k)
+		sets := e.contents
+		if m.free {
+			sets = e.spreads
+		}
+		list, ok := sets(ctx, k)
 		if !ok {
 			return nil, undecided
 		}
@@ -240,7 +241,7 @@ func (e *exact) divide(ctx context.Context, rest set, need sums, cost int64) ver
 				left[t] -= c.values[t]
 			}
 			e.used[k]++
-			e.sheets = append(e.sheets, sheetOf{k, c.tree})
+			e.sheets = append(e.sheets, sheetOf{k, c})
 			if v := e.divide(ctx, rest-c.set, left, cost+kind.price); v != excluded {
 				return v
 			}
@@ -266,8 +267,12 @@ func (e *exact) draft() *draft {
 	for _, s := range e.sheets {
 		b := &board{}
 		b.reset(e.m, s.kind)
-		b.root = b.grow(e.m, s.tree)
-		b.measure(e.m)
+		if e.m.free {
+			b.furnish(e.m, s.laid)
+		} else {
+			b.root = b.grow(e.m, s.tree)
+			b.measure(e.m)
+		}
 		d.addBoard(e.m, b)
 	}
 	return d

@@ -322,6 +322,15 @@ func (m *model) freed(cuts *model, d *draft) *draft {
 	return f
 }
 
+// furnish puts panels on an empty board.
+func (b *board) furnish(m *model, list []laid) {
+	b.root, b.laid = none, append(b.laid[:0], list...)
+	for _, l := range list {
+		b.load += m.weight[l.panel]
+	}
+	b.findSpaces(m)
+}
+
 // sortPlaces puts places in rows from the bottom left.
 func sortPlaces(places []Place) {
 	slices.SortFunc(places, func(a, b Place) int {

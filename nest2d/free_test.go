@@ -228,6 +228,9 @@ func TestFreeBrute(t *testing.T) {
 	if optimal < planned {
 		t.Errorf("%d of %d optimal", optimal, planned)
 	}
+	if proven < planned {
+		t.Errorf("%d of %d proven", proven, planned)
+	}
 	if looser == 0 {
 		t.Error("cuts from edge to edge do as well: nothing was tested")
 	}

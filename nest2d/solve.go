@@ -137,7 +137,7 @@ func (r *run) cheapest(ctx context.Context) {
 // them, and the bound is raised.
 func (r *run) settle(ctx context.Context, work int64) bool {
 	m := r.search.m
-	if m.copies <= mostEnumerated {
+	if m.copies <= mostEnumerated && !m.free {
 		work = math.MaxInt64
 	}
 	l := r.below()
@@ -194,7 +194,7 @@ func (r *run) fewest(ctx context.Context) {
 	c := r.result.Certificate
 	bound := c.fewest(r.search.m, r.best.cost)
 	work := r.effort.exact / 4
-	if r.search.m.copies <= mostEnumerated {
+	if r.search.m.copies <= mostEnumerated && !r.search.m.free {
 		work = math.MaxInt64
 	}
 	for v := planned; v == planned && bound < value; value = int64(len(r.best.boards)) {

@@ -108,8 +108,11 @@ type Material struct {
 	Alloy   string `json:"alloy"`
 	Kind    string `json:"kind"` // Bar or Sheet
 	Process string `json:"process"`
-	// Spaced is true when sheets meant for a beam (laser and the like) are
-	// planned edge to edge with the spacing in place of the kerf.
+	// Free is true when panels may lie anywhere on the sheets, as a beam (laser
+	// and the like) cuts them: there are no cut trees, and the kerf is the spacing.
+	Free bool `json:"free,omitempty"`
+	// Spaced is true when sheets for a beam are planned edge to edge all the same,
+	// with the spacing in place of the kerf: they may have to be cut to be carried.
 	Spaced bool  `json:"spaced,omitempty"`
 	Goals  Goals `json:"goals"`
 	// BarProof or SheetProof backs Goals.Cost.Bound.
@@ -183,10 +186,13 @@ type Layout struct {
 	Stock   Stock   `json:"stock"`
 	Pieces  []Piece `json:"pieces,omitempty"`
 	Panels  []Panel `json:"panels,omitempty"`
-	// Tree is how a sheet is cut edge to edge.
+	// Tree is how a sheet is cut edge to edge; nil where panels lie freely.
 	Tree *Part `json:"tree,omitempty"`
+	// Strip is the offcut kept of a sheet on which panels lie freely: the largest
+	// strip from edge to edge of the trimmed sheet that is worth keeping.
+	Strip *Part `json:"strip,omitempty"`
 	// Offcut of a bar is what remains right of the last cut; Kept when it is
-	// long enough to keep. Offcuts of a sheet are the parts of Tree worth keeping.
+	// long enough to keep. Offcuts of a sheet are Strip, or the parts of Tree worth keeping.
 	Offcut length.Length `json:"offcut,omitempty"`
 	Kept   bool          `json:"kept,omitempty"`
 	// FirstCuts are where the supplier cuts a bar so that it can be carried:

@@ -99,7 +99,7 @@ func (s *set) layoutTable(supplier string) []byte {
 			if l.Kept {
 				row("offcut", "", "", s.exact(l.Stock.Length-l.Offcut), "", s.exact(l.Offcut), "", "")
 			}
-			for _, o := range leaves(l.Tree) {
+			for _, o := range append(leaves(l.Tree), leaves(l.Strip)...) {
 				if o.Panel == 0 && o.Kept {
 					row("offcut", "", "", s.exact(o.X), s.exact(o.Y), s.exact(o.Length), s.exact(o.Width), "")
 				}

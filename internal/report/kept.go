@@ -20,7 +20,7 @@ func longestKept(m plan.Material) length.Length {
 func largestKept(m plan.Material) *plan.Part {
 	var best *plan.Part
 	for _, l := range m.Layouts {
-		for _, p := range leaves(l.Tree) {
+		for _, p := range append(leaves(l.Tree), leaves(l.Strip)...) {
 			if p.Panel == 0 && p.Kept && (best == nil || p.Length.Millimetres()*p.Width.Millimetres() > best.Length.Millimetres()*best.Width.Millimetres()) {
 				best = p
 			}

@@ -64,7 +64,7 @@ func (s *set) sheetView(m plan.Material, pt pattern, scale, width float64) (*she
 	w := pt.Stock.Width.Millimetres()
 	fig := &drawing.Page{Width: width, Height: w*v.scale + sheetFoot + sheetTop}
 	v.y0 = w*v.scale + sheetTop
-	if !m.Spaced {
+	if !beam(m) {
 		v.cuts = sheetCuts(pt.Tree)
 	}
 	v.sheet(fig)
@@ -89,6 +89,13 @@ func (v *sheetView) sheet(fig *drawing.Page) {
 			if p.Panel == 0 {
 				v.leftover(fig, p)
 			}
+		}
+	}
+	if v.material.Free {
+		fig.Hatch(v.outline(0, 0, st.Length, st.Width), 2.2, hair)
+		if s := v.pattern.Strip; s != nil {
+			fig.Add(drawing.Shape{Points: v.outline(s.X, s.Y, s.Length, s.Width), Fill: drawing.White})
+			v.leftover(fig, s)
 		}
 	}
 	for _, p := range v.pattern.Panels {

@@ -23,7 +23,7 @@ func (d *document) sheetPages(supplier string) {
 		d.heading(materialName(m), 13)
 		d.paragraph(d.sheetHow(m), 9)
 		room := d.width()
-		if !m.Spaced {
+		if !beam(m) {
 			room -= besides + 4
 		}
 		scale := sheetScale(m, room, d.bottom()-d.y-sheetHead)
@@ -39,6 +39,10 @@ func (d *document) sheetPages(supplier string) {
 		d.head = nil
 	}
 }
+
+// beam reports whether sheets are cut round each panel, so that there is no
+// order of cuts to show.
+func beam(m plan.Material) bool { return m.Free || m.Spaced }
 
 // sheetHead is the room for the lines above a sheet's drawing.
 const sheetHead = 18.0
@@ -57,7 +61,7 @@ func (d *document) sheetBlock(v *sheetView, fig *drawing.Page) {
 	d.need(fig.Height)
 	top := d.y
 	d.page().Place(fig, d.left(), top)
-	if v.material.Spaced {
+	if beam(v.material) {
 		d.y += fig.Height
 		d.keyRows(v.key)
 		return
@@ -69,9 +73,14 @@ func (d *document) sheetBlock(v *sheetView, fig *drawing.Page) {
 func (d *document) sheetHow(m plan.Material) string {
 	p := d.processes[m.Key]
 	text := "Large figures: length × width of the panel; one that lies turned a quarter is lettered upright."
-	if m.Spaced {
+	switch {
+	case m.Free && p.Kerf > 0:
+		text += fmt.Sprintf(" At least %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
+	case m.Free:
+		text += " The cutter may place them otherwise."
+	case m.Spaced:
 		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
-	} else {
+	default:
 		text += " Numbers on the lines: order of the cuts."
 		if d.yardCut(m) {
 			text += " Heavy lines: cut at the yard, so that the parts can be carried."
@@ -114,7 +123,7 @@ const besideStep = 5.0
 // listHigh is the height of all that stands beside a drawing, as far as one page
 // can hold it.
 func (d *document) listHigh(v *sheetView) float64 {
-	if v.material.Spaced {
+	if beam(v.material) {
 		return 0
 	}
 	lines := len(v.cuts) + 2

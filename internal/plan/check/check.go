@@ -11,8 +11,9 @@
 //     the last one clear of the right trim and of the tail the saw cannot grip.
 //     Bars to be fetched are parted so that they can be carried, each part the same.
 //   - Every sheet: panels inside the trims, turned only where allowed, nowhere
-//     closer than the kerf; the cut tree made of real edge-to-edge cuts within
-//     the stages the process allows.
+//     closer than the kerf or the spacing; the cut tree, unless a beam cuts
+//     panels that lie freely, made of real edge-to-edge cuts within the stages the
+//     process allows.
 //   - The purchase is what the layouts use and the spares, in whole packs, at the
 //     job's prices for the quantity, within the stocks; what each supplier charges
 //     and its tax; all sums, masses and shares.
@@ -85,6 +86,7 @@ type material struct {
 	process job.Process
 	plan    *plan.Material
 	offers  []int // the job's offers of the material, as indexes
+	free    bool  // panels lie freely on its sheets
 	// largest is the longest offcut, or the area of the largest leftover of a
 	// sheet; largestKept the same of those kept.
 	largest, largestKept wide

@@ -12,6 +12,13 @@ import (
 // cheapest way to divide all panels among sheets follows by going through the
 // sets of what is cut already. The narrowest strip decides only how a panel may
 // lie: what is cut further is never narrower than a panel in it.
+//
+// Where panels lie freely, up to three can be parted by edge-to-edge cuts
+// wherever they lie. Of more it is assumed that they fit where their area does:
+// the least cost is then a bound, and that a set fits is no longer certain.
+
+// fewFree is the number of panels up to which edge-to-edge cuts lose nothing.
+const fewFree = 3
 
 // fewPanels is the number of panels up to which that is done: the work grows
 // with the third power of two to that number.
@@ -187,6 +194,9 @@ func (a *audit) sheetFits(m *material, o int, rows []int) []bool {
 	t := &trees{
 		sheet: extent{sheet.x, sheet.y}, stages: m.process.Stages, exact: m.process.Exact, known: map[row][]extent{},
 	}
+	if m.free {
+		t.stages, t.exact = 0, false
+	}
 	for _, i := range rows {
 		p := a.job.Panels[i]
 		var poses []extent
@@ -201,15 +211,30 @@ func (a *audit) sheetFits(m *material, o int, rows []int) []bool {
 	}
 	fits := make([]bool, 1<<len(rows))
 	for set := 1; set < len(fits); set++ {
-		fits[set] = t.fits(set)
+		fits[set] = t.fits(set) || m.free && bits.OnesCount(uint(set)) > fewFree && t.room(set)
 	}
 	return fits
+}
+
+// room reports whether the sheet is as large as the panels of the set together.
+func (t *trees) room(set int) bool {
+	area := whole(0)
+	for i, poses := range t.poses {
+		if set>>i&1 == 0 {
+			continue
+		}
+		if len(poses) == 0 {
+			return false
+		}
+		area = area.plus(whole(poses[0][alongX]).times(whole(poses[0][alongY])))
+	}
+	return area.compare(whole(t.sheet[alongX]).times(whole(t.sheet[alongY]))) <= 0
 }
 
 // strip reports whether a part of some size (kerf included), cut from a sheet,
 // is narrower than can be cut. What is as large as the sheet is not cut there.
 func (m *material) strip(size, sheet int64) bool {
-	return size < sheet && size-int64(m.process.Kerf) < int64(m.process.MinStrip)
+	return !m.free && size < sheet && size-int64(m.process.Kerf) < int64(m.process.MinStrip)
 }
 
 // oneMore improves the spending on every set of panels by one more sheet; it

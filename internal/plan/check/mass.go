@@ -138,8 +138,10 @@ func (m *material) eachKept(visit func(wide)) {
 		if l.Kept {
 			visit(whole(int64(l.Offcut)))
 		}
-		if l.Tree != nil {
-			walk(l.Tree)
+		for _, p := range []*plan.Part{l.Tree, l.Strip} {
+			if p != nil {
+				walk(p)
+			}
 		}
 	}
 }

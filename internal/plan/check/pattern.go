@@ -45,7 +45,7 @@ func alike(l *plan.Layout) string {
 }
 
 // cutting writes out how a bar is parted at the yard, or a sheet cut.
-func cutting(l *plan.Layout) string { return fmt.Sprint(l.FirstCuts) + drawn(l.Tree) }
+func cutting(l *plan.Layout) string { return fmt.Sprint(l.FirstCuts) + drawn(l.Tree) + drawn(l.Strip) }
 
 // drawn writes out a cut tree that the layout's check found sound.
 func drawn(p *plan.Part) string {

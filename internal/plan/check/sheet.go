@@ -29,9 +29,13 @@ func (m *material) trimmed(o *job.Offer) rect {
 	return rect{p.TrimLeft, p.TrimBottom, o.Length - p.TrimLeft - p.TrimRight, o.Width - p.TrimBottom - p.TrimTop}
 }
 
-// spaced checks the mark of sheets cut by a beam.
+// spaced checks the marks of sheets cut by a beam.
 func (a *audit) spaced(m *material) {
-	want := m.job.Sheet() && m.process.Kind == job.Beam
+	m.free = a.free(m)
+	if m.plan.Free != m.free {
+		a.find(m.job.Key, "that panels lie freely on its sheets is given as %t, it must be %t", m.plan.Free, m.free)
+	}
+	want := m.job.Sheet() && m.process.Kind == job.Beam && !m.free
 	if m.plan.Spaced != want {
 		a.find(m.job.Key, "spacing in place of a kerf is given as %t, it must be %t", m.plan.Spaced, want)
 	}
@@ -42,6 +46,12 @@ func (a *audit) sheet(m *material, l *plan.Layout, where string) bool {
 	o := a.stock(m, l.Stock, where)
 	if len(l.Pieces) > 0 || l.Offcut != 0 || l.Kept || len(l.FirstCuts) > 0 || l.FirstKerf != 0 {
 		a.find(where, "a sheet holds panels and a cut tree, not pieces, the offcut or the first cuts of a bar")
+	}
+	if m.free && l.Tree != nil {
+		a.find(where, "it has a cut tree, but panels lie freely on it")
+	}
+	if !m.free && l.Strip != nil {
+		a.find(where, "it has a strip to keep, but offcuts are in its cut tree")
 	}
 	if len(l.Panels) == 0 {
 		a.find(where, "nothing is cut from it")
@@ -85,7 +95,11 @@ func (a *audit) sheet(m *material, l *plan.Layout, where string) bool {
 		return false
 	}
 	a.apart(m, l, placed, where)
-	return a.tree(m, l, placed, region, a.carried(o), where)
+	if m.free {
+		a.strip(m, l, placed, region, a.carried(o), where)
+		return l.Tree == nil
+	}
+	return a.tree(m, l, placed, region, a.carried(o), where) && l.Strip == nil
 }
 
 // apart finds panels closer than the kerf (or the spacing of a beam), or over

@@ -214,7 +214,10 @@ func (a *audit) sheetsHold(m *material, counts []int64, part map[int]int64, cove
 			}
 		}
 	}
-	if best[all].cost < math.MaxInt64 {
+	switch {
+	case best[all].cost < math.MaxInt64 && m.free && len(rows) > fewFree:
+		return unknown
+	case best[all].cost < math.MaxInt64:
 		return yes
 	}
 	return no

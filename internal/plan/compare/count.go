@@ -31,7 +31,7 @@ func count(r *option.Row, j *job.Job, p *plan.Plan) {
 		for _, l := range m.Layouts {
 			if m.Kind == plan.Sheet {
 				r.Cuts += sheetCuts(l, process)
-				r.Offcuts += keptParts(l.Tree)
+				r.Offcuts += keptParts(l.Tree) + keptParts(l.Strip)
 				continue
 			}
 			r.Cuts += barCuts(l, process, pieces)

@@ -87,7 +87,11 @@ func weighSheets(j *job.Job, mi int, out *plan.Material) {
 	for _, l := range out.Layouts {
 		out.Mass.Bought += weigh(l.Stock.Length, l.Stock.Width)
 		bought.add(int64(l.Stock.Length), int64(l.Stock.Width))
-		offcuts(l.Tree)
+		for _, p := range []*plan.Part{l.Tree, l.Strip} {
+			if p != nil {
+				offcuts(p)
+			}
+		}
 	}
 	finish(m, out, &used, &kept, &bought)
 }

@@ -181,7 +181,8 @@ func head(j *job.Job, i int) plan.Material {
 	}
 	if m.Sheet() {
 		out.Kind = plan.Sheet
-		out.Spaced = j.Processes[m.Process].Kind == job.Beam
+		out.Free = free(j, i)
+		out.Spaced = j.Processes[m.Process].Kind == job.Beam && !out.Free
 	}
 	return out
 }

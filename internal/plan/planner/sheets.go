@@ -56,6 +56,10 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 	head.Struck = struck(ctx, r.Struck == nest2d.EffortLimit, r.Struck == nest2d.TimeLimit, head.Goals)
 	head.SheetProof = s.proof(r.Certificate)
 	head.Layouts = s.layouts(j, mi, r.Layouts)
+	if head.Free {
+		value := largestStrip(j, mi, head.Layouts)
+		head.Goals.Offcut = countGoal(value, r.Offcut.Bound, value == r.Offcut.Bound)
+	}
 	used := cut(j, head.Layouts)
 	head.Buy = buy(j, used, used)
 	weighSheets(j, mi, &head)
@@ -89,8 +93,10 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 			s.copies[k] = append(s.copies[k], named{p.Mark, c + 1})
 		}
 	}
-	s.problem.Stages = process.Stages
-	s.problem.TrimCut = !process.Exact
+	if s.problem.Free = free(j, mi); !s.problem.Free {
+		s.problem.Stages = process.Stages
+		s.problem.TrimCut = !process.Exact
+	}
 	for i, offer := range j.Offers {
 		if offer.Material == mi && !j.Suppliers[offer.Supplier].ByMark {
 			s.offers = append(s.offers, i)
@@ -139,7 +145,10 @@ func (s *sheetJob) layouts(j *job.Job, mi int, found []nest2d.Layout) []plan.Lay
 	var list []plan.Layout
 	for _, l := range found {
 		for range l.Count {
-			out := plan.Layout{Stock: stock(j, s.offers[l.Sheet]), Tree: tree(l.Tree, j.Materials[mi])}
+			out := plan.Layout{Stock: stock(j, s.offers[l.Sheet])}
+			if l.Tree != nil {
+				out.Tree = tree(l.Tree, j.Materials[mi])
+			}
 			for _, place := range l.Places {
 				who := s.copies[place.Panel][next[place.Panel]]
 				next[place.Panel]++
@@ -147,6 +156,9 @@ func (s *sheetJob) layouts(j *job.Job, mi int, found []nest2d.Layout) []plan.Lay
 					Mark: who.mark, Copy: who.copy,
 					X: length.Length(place.X), Y: length.Length(place.Y), Turned: place.Turned,
 				})
+			}
+			if out.Tree == nil {
+				keepStrip(j, mi, &out, false)
 			}
 			list = append(list, out)
 		}

@@ -214,7 +214,7 @@ func (c *sheetCutter) lay(ctx context.Context, counts []int64, pieces [][]int64,
 			r.Layouts = c.known[at].layouts
 		}
 		for _, l := range r.Layouts {
-			if c.kinds[l.Sheet].fetched && c.kinds[l.Sheet].carried {
+			if c.kinds[l.Sheet].fetched && c.kinds[l.Sheet].carried && l.Tree != nil {
 				l = c.fewerYardCuts(ctx, l)
 			}
 			all = append(all, l)

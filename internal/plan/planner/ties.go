@@ -13,7 +13,7 @@ func tied(j *job.Job) bool {
 		if len(o.Tiers) > 1 || o.Pack > 1 || len(o.Tiers) == 1 && o.Tiers[0].From > 1 || s.ByMark {
 			return true
 		}
-		if s.Fetched && !s.OnHand && heavyLoad(j, o) {
+		if (s.Fetched || !s.Delivers) && !s.OnHand && heavyLoad(j, o) {
 			return true
 		}
 	}

@@ -231,7 +231,7 @@ func (s *shop) plan(ctx context.Context, o Options, r *purchase.Result) (*plan.P
 	var materials []plan.Material
 	used := purchase.Start{}
 	for i, d := range s.sides {
-		m := plan.Material{Key: d.base.Key, Stock: d.base.Stock, Alloy: d.base.Alloy, Kind: d.base.Kind, Process: d.base.Process, Spaced: d.base.Spaced,
+		m := plan.Material{Key: d.base.Key, Stock: d.base.Stock, Alloy: d.base.Alloy, Kind: d.base.Kind, Process: d.base.Process, Free: d.base.Free, Spaced: d.base.Spaced,
 			BarProof: d.base.BarProof, SheetProof: d.base.SheetProof, Buy: []plan.Line{}, Layouts: []plan.Layout{}}
 		if d.none != nil {
 			m = head(j, d.index)
@@ -306,8 +306,12 @@ func lesserGoals(m *plan.Material) {
 		}
 	}
 	for _, l := range m.Layouts {
-		if l.Tree != nil {
-			parts(l.Tree)
+		if m.Kind == plan.Sheet {
+			for _, p := range []*plan.Part{l.Tree, l.Strip} {
+				if p != nil {
+					parts(p)
+				}
+			}
 			most = max(most, int64(l.Stock.Length)*int64(l.Stock.Width))
 			continue
 		}
@@ -331,6 +335,8 @@ func (s *shop) yard(m *plan.Material, d *side, c *purchase.Choice) {
 			}
 			if l.Tree != nil {
 				s.atYard(l.Tree, carried(s.job, o))
+			} else if m.Free {
+				keepStrip(s.job, d.index, l, true)
 			} else if !fitsLoad(s.job, int64(l.Offcut), 0) {
 				l.Kept = false
 			}
