@@ -30,8 +30,9 @@
 //
 // Exact search lists all sets of panels that a sheet can hold with as little
 // waste as a better plan may have (Wang 1983), and divides the panels among
-// such sets (exact.go). Up to nine copies are always settled by it, more when
-// hardly any waste is allowed, as free placement always is (spread.go); it also proves that given sheets are too few.
+// such sets (exact.go; spread.go when placement is free). Up to nine copies are
+// always settled by it, unless placement is free, and more when hardly any waste
+// is allowed; it also proves that given sheets are too few.
 //
 // Lower bounds come from dual feasible functions (Fekete & Schepers 2001,
 // 2004; Carlier, Clautiaux & Moukrim 2007) on both axes, for several kinds of
