@@ -192,7 +192,7 @@ func wheel(r *rand.Rand) Problem {
 func TestFreeBrute(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	planned, optimal, proven, looser := 0, 0, 0, 0
-	for n := range 500 {
+	for n := range 250 {
 		p := randomFree(r, 1+r.IntN(7))
 		if n%2 == 0 {
 			p = wheel(r)

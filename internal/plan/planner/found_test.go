@@ -90,6 +90,18 @@ func TestHardRows(t *testing.T) {
 				nil, []job.Panel{{Mark: "S1", Length: 2500 * mm, Width: 1250 * mm, Quantity: 1}}),
 			100_000_000_000,
 		},
+		{
+			// No cut runs from edge to edge: four panels round a fifth.
+			"a pinwheel for a beam",
+			one(t, "sheet 1.5", job.Process{Kind: job.Beam, Kerf: 5 * mm, TrimLeft: 10 * mm, TrimBottom: 20 * mm},
+				[]job.Offer{{Length: 910 * mm, Width: 920 * mm, Price: 100, Stock: -1}},
+				nil, []job.Panel{
+					{Mark: "S1", Length: 600 * mm, Width: 295 * mm, Quantity: 2},
+					{Mark: "S2", Length: 295 * mm, Width: 600 * mm, Quantity: 2},
+					{Mark: "S3", Length: 290 * mm, Width: 290 * mm, Quantity: 1},
+				}),
+			100,
+		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p, err := planner.Make(context.Background(), c.job, planner.Options{})
