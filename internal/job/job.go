@@ -154,7 +154,10 @@ type Supplier struct {
 	// ByMark is true when the supplier lays out its own stock and prices each
 	// mark (Job.Quotes); its offers, if any, only tell what would be fair.
 	ByMark bool
-	Pos    Pos
+	// How it wants the drawings of panels: as of R12, with the layers of what is
+	// cut inside and outside apart, with the mark engraved.
+	DXFR12, DXFInsideOutside, DXFEngraved bool
+	Pos                                   Pos
 }
 
 // Quote is a supplier's price for one piece or panel, cut and ready.

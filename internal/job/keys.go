@@ -81,6 +81,9 @@ var headers = []header{
 		{name: "tax"},
 		{name: "on-hand"},
 		{name: "lays-out", choices: []string{"us", "supplier"}},
+		{name: "dxf-version", choices: []string{"2000", "R12"}},
+		{name: "dxf-layers", choices: []string{"one", "inside and outside"}},
+		{name: "dxf-mark", choices: []string{"none", "engraved"}},
 	}},
 	{name: "tables", keys: []key{
 		{name: "offers", required: true},

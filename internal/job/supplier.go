@@ -30,6 +30,9 @@ func (r *reader) readSupplier(b block) Supplier {
 	s.CutMetre, s.Pierce = b.thousandths("metre-cut", true), b.thousandths("pierce", false)
 	s.PerSheet, s.SetUp = b.money("per-sheet"), b.money("set-up")
 	s.Tax = b.percent("tax")
+	s.DXFR12 = b.choice("dxf-version") == "R12"
+	s.DXFInsideOutside = b.choice("dxf-layers") == "inside and outside"
+	s.DXFEngraved = b.choice("dxf-mark") == "engraved"
 	if s.OnHand {
 		for _, k := range b.head.keys {
 			if b.has(k.name) && k.name != "on-hand" && (k.name != "lays-out" || s.ByMark) {

@@ -202,17 +202,41 @@ func (s *set) beamed(name string) []cut {
 	return out
 }
 
-// drawings writes each panel that a supplier cuts with a beam as a DXF file.
+// drawings writes each panel that a supplier cuts with a beam as a DXF file, as
+// that supplier wants them.
 func (s *set) drawings(name, folder string) {
+	options := dxf.Options{Inches: s.job.Unit.Imperial()}
+	for _, v := range s.job.Suppliers {
+		if v.Name == name {
+			options.R12, options.InsideOutside, options.Engrave = v.DXFR12, v.DXFInsideOutside, v.DXFEngraved
+		}
+	}
 	taken := map[string]bool{}
 	for _, c := range s.beamed(name) {
-		var b bytes.Buffer
-		if err := dxf.Write(&b, c.panel.Shape(), dxf.Options{Inches: s.job.Unit.Imperial(), Mark: c.mark}); err != nil {
+		data, err := s.panelDXF(c, options)
+		if err != nil {
 			if s.err == nil {
 				s.err = fmt.Errorf("the panel %q cannot be drawn: %w", c.mark, err)
 			}
 			return
 		}
-		s.add(under(folder, "dxf/"+uniqueName(safeName(c.mark, "panel"), taken)+".dxf"), b.Bytes())
+		s.add(under(folder, "dxf/"+uniqueName(safeName(c.mark, "panel"), taken)+".dxf"), data)
 	}
+}
+
+// panelDXF draws one panel, without its mark where that cannot be engraved.
+func (s *set) panelDXF(c cut, options dxf.Options) ([]byte, error) {
+	var b bytes.Buffer
+	options.Mark = c.mark
+	err := dxf.Write(&b, c.panel.Shape(), options)
+	if err == nil || !options.Engrave {
+		return b.Bytes(), err
+	}
+	b.Reset()
+	options.Engrave = false
+	if plain := dxf.Write(&b, c.panel.Shape(), options); plain != nil {
+		return nil, plain
+	}
+	s.messages = append(s.messages, job.Message{Text: fmt.Sprintf("the drawing of %q has no mark on it: %v", c.mark, err)})
+	return b.Bytes(), nil
 }

@@ -68,3 +68,45 @@ func TestPanelDrawings(t *testing.T) {
 		}
 	}
 }
+
+// A supplier's drawings are as it wants them, and one whose mark cannot be
+// engraved comes without it, which is told.
+func TestDrawingsAsWanted(t *testing.T) {
+	e := withForms(t)
+	v := &e.job.Suppliers[1]
+	v.DXFR12, v.DXFInsideOutside, v.DXFEngraved = true, true, true
+	files, messages := packAgain(t, e)
+	drawing := string(find(t, files, "Eastmere/dxf/L1.dxf").Data)
+	for _, want := range []string{"AC1009", "CUT_OUTSIDE", "ENGRAVE"} {
+		if !strings.Contains(drawing, want) {
+			t.Errorf("%s is not in the drawing", want)
+		}
+	}
+	if len(messages) != 0 {
+		t.Errorf("remarks %v", messages)
+	}
+	rename := func(mark string) {
+		for i := range e.job.Panels {
+			if e.job.Panels[i].Mark == "L1" {
+				e.job.Panels[i].Mark = mark
+			}
+		}
+		for _, m := range e.plan.Materials {
+			for _, l := range m.Layouts {
+				for i := range l.Panels {
+					if l.Panels[i].Mark == "L1" {
+						l.Panels[i].Mark = mark
+					}
+				}
+			}
+		}
+	}
+	rename("Λ1")
+	files, messages = packAgain(t, e)
+	if drawing := string(find(t, files, "Eastmere/dxf/Λ1.dxf").Data); strings.Count(drawing, "POLYLINE") != 1 {
+		t.Errorf("the drawing has more than its contour:\n%.2000s", drawing)
+	}
+	if len(messages) != 1 || !strings.Contains(messages[0].Text, `the drawing of "Λ1" has no mark on it`) {
+		t.Errorf("remarks %v", messages)
+	}
+}
