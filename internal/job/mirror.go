@@ -1,0 +1,73 @@
+package job
+
+import (
+	"sawbill/internal/rivet"
+	"sawbill/nest2d/geom"
+)
+
+// mirror makes a panel the other hand of another.
+func (r *reader) mirror(p *Panel, m *making) {
+	from := r.panelOf(m.mirror)
+	switch {
+	case from == nil:
+		return
+	case len(m.contours)+len(m.holes)+len(m.rows)+len(m.zones) > 0 || m.drawing != nil:
+		r.fault(m.mirror.at, "%s mirrors %s and has an outline, openings or rows of its own; take those out", quote(p.Mark), quote(from.Mark))
+		return
+	case from.Form == nil && r.makings[from.Mark] != nil:
+		if other := r.makings[from.Mark]; other.mirror.text != "" {
+			r.fault(m.mirror.at, "%s is a mirrored panel itself; name the one that it mirrors", quote(from.Mark))
+		}
+		return // or it has been explained
+	case from.Form == nil:
+		r.fault(m.mirror.at, "%s is a plain rectangle, which has no other hand; take the row out", quote(from.Mark))
+		return
+	case from.Length != p.Length || from.Width != p.Width:
+		r.fault(m.mirror.at, "%s is %s x %s and %s, which it mirrors, %s x %s; write the same size for both", quote(p.Mark), r.print(p.Length), r.print(p.Width),
+			quote(from.Mark), r.print(from.Length), r.print(from.Width))
+		return
+	}
+	if material := r.job.Materials[p.Material]; !material.GoodSide && material == r.job.Materials[from.Material] {
+		r.remark(m.mirror.at, "%s and %s are one panel turned over, as %s has no good side; one mark would do", quote(p.Mark), quote(from.Mark), quote(material.Key))
+	}
+	p.Form = from.Form.mirrored(p)
+}
+
+// mirrored is the form seen from behind: left is right.
+func (f *Form) mirrored(p *Panel) *Form {
+	l := int64(p.Length)
+	over := func(o geom.Outline) geom.Outline { return o.MirrorY().Move(l, 0).Reverse() }
+	g := &Form{}
+	if len(f.Outline) > 0 {
+		g.Outline = over(f.Outline)
+	}
+	for _, o := range f.Openings {
+		g.Openings = append(g.Openings, over(o))
+	}
+	for _, h := range f.Holes {
+		h.Center.X = l - h.Center.X
+		g.Holes = append(g.Holes, h)
+	}
+	for _, z := range f.Clear {
+		z.Center.X = l - z.Center.X
+		g.Clear = append(g.Clear, z)
+	}
+	for _, v := range f.Rows {
+		// The way runs on as before where it can, and left of it is right then.
+		v.Row.From, v.Row.To = geom.Point{X: l - v.Row.From.X, Y: v.Row.From.Y}, geom.Point{X: l - v.Row.To.X, Y: v.Row.To.Y}
+		v.Row.Offset = -v.Row.Offset
+		if v.Row.Second != nil {
+			v.Row.Second = &rivet.Second{Spacing: -v.Row.Second.Spacing}
+		}
+		v.Edge = otherHand[v.Edge]
+		if v.Edge == "top" || v.Edge == "bottom" {
+			v.Edge = "" // along the same edge, the other way
+		}
+		g.Rows = append(g.Rows, v)
+	}
+	g.lay(p)
+	return g
+}
+
+// otherHand is the edge that an edge becomes in a mirrored panel.
+var otherHand = map[string]string{"left": "right", "right": "left", "top": "top", "bottom": "bottom"}
