@@ -23,7 +23,8 @@ type content struct {
 	values sums
 	boxes  [][]*box // by form
 	tree   *box     // on an empty sheet; nil if only parts of a sheet hold the set
-	laid   []laid   // on an empty sheet, when placement is free
+	order  []int32  // the panels, largest first, when placement is free,
+	laid   []laid   // and how they lie on an empty sheet
 	more   set      // digits of panels of which the sheet holds one copy more
 }
 

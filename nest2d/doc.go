@@ -1,5 +1,6 @@
-// Package nest2d plans the cutting of rectangles from sheets by cuts that run
-// from edge to edge (guillotine cuts).
+// Package nest2d plans the cutting of rectangles from sheets, by cuts that run
+// from edge to edge (guillotine cuts) or, as a laser, a router or a waterjet
+// does it, with panels placed anywhere.
 //
 // # The problem
 //
@@ -14,6 +15,9 @@
 //
 // Among plans of least cost those with the fewest sheets are better, and
 // among these the one with the largest single rectangle of waste.
+//
+// When placement is free, a layout is any placement of panels inside the margins
+// (the trims) and a spacing (the kerf) apart.
 //
 // # The method
 //
@@ -34,6 +38,11 @@
 // always settled by it, unless placement is free, and more when hardly any waste
 // is allowed; it also proves that given sheets are too few.
 //
+// Free placement goes on where the plan with cuts ends, and so is never worse:
+// the same ruin and recreate on boards that hold panels by their positions
+// (floor.go), and exact search over all sets that a sheet can hold, decided by
+// relations between pairs of panels (spread.go; Pisinger & Sigurd 2007).
+//
 // Lower bounds come from dual feasible functions (Fekete & Schepers 2001,
 // 2004; Carlier, Clautiaux & Moukrim 2007) on both axes, for several kinds of
 // sheets at once and rounded up to a sum of prices that the supplies allow.
@@ -42,11 +51,12 @@
 //
 // # Limits
 //
-// The bounds hold for free placement too and do not see what guillotine cuts,
+// The bounds are those of free placement and do not see what guillotine cuts,
 // stages or the narrowest strip make impossible, and exact search ends beyond
 // a dozen or two of panels where waste is plenty: a plan can be optimal without
 // being proven so. Copies are placed one by one, at most 32768 of them; a kind
-// of panel wanted in thousands is better served by generated layouts. Lengths
+// of panel wanted in thousands is better served by generated layouts. More than
+// a thousand copies, placed freely, keep the plan with cuts. Lengths
 // of sheets end at 2³⁰ units, prices at 2⁴⁰.
 //
 // Sources: S. P. Fekete & J. Schepers, "New classes of fast lower bounds for
@@ -57,9 +67,11 @@
 // bounds for the two-dimensional bin packing problem with fixed orientation",
 // Computers & Operations Research 34 (2007) 2223–2250; P. Y. Wang, "Two
 // algorithms for constrained two-dimensional cutting stock problems",
-// Operations Research 31 (1983) 573–586; G. Schrimpf et al., "Record breaking
-// optimization results using the ruin and recreate principle", Journal of
-// Computational Physics 159 (2000) 139–171; E. K. Burke & Y. Bykov, "The late
-// acceptance hill-climbing heuristic", European Journal of Operational
-// Research 258 (2017) 70–78.
+// Operations Research 31 (1983) 573–586; D. Pisinger & M. Sigurd, "Using
+// decomposition techniques and constraint programming for solving the two-
+// dimensional bin-packing problem", INFORMS Journal on Computing 19 (2007)
+// 36–51; G. Schrimpf et al., "Record breaking optimization results using the
+// ruin and recreate principle", Journal of Computational Physics 159 (2000)
+// 139–171; E. K. Burke & Y. Bykov, "The late acceptance hill-climbing
+// heuristic", European Journal of Operational Research 258 (2017) 70–78.
 package nest2d

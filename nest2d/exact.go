@@ -13,8 +13,9 @@ import (
 //
 // Is there a plan within limits, of cost, number of sheets and supplies? For
 // every kind of sheet all sets of panels are listed that can be cut from it
-// (boxes.go; spread.go when placement is free), and then the panels are divided among sheets by depth first
-// search: the largest panel left goes on the next sheet together with any set.
+// (boxes.go; spread.go when placement is free), and then the panels are divided
+// among sheets by depth first search: the largest panel left goes on the next
+// sheet together with any set.
 //
 // What keeps this small is waste. A plan within tight limits wastes little,
 // so a box that wastes more is part of none. Waste is measured by the area and

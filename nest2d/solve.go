@@ -54,7 +54,11 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 func (r *run) loosen(ctx context.Context) {
 	m := r.search.m
 	r.bound, r.enumerated = r.result.Certificate.Bound, false
-	if m.copies > crowd || ctx.Err() != nil {
+	if m.copies > crowd {
+		return
+	}
+	if ctx.Err() != nil {
+		r.result.Struck = TimeLimit
 		return
 	}
 	if r.best.lack == 0 && !r.options.AnyPlan {
@@ -65,23 +69,25 @@ func (r *run) loosen(ctx context.Context) {
 	free.free = true
 	r.best = free.freed(m, r.best)
 	r.search = newSearch(&free, r.options.Seed)
+	r.effort.cost = r.effort.free
 	r.cheapest(ctx)
 }
 
 // An effort is what each part of a run may do.
 type effort struct {
 	bound, exact, cost, sheets, offcut int64
+	free                               int64 // for the cost once more, placing freely
 }
 
 // About a hundred million nodes are looked at in half a second.
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000}
+		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000}
 	case Long:
-		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000}
+		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000}
 	}
-	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000}
+	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000}
 }
 
 // A run is one call of Solve under way.

@@ -1,172 +1,318 @@
 package nest2d
 
 import (
-	"cmp"
 	"context"
+	"math"
 	"slices"
 )
 
-// Exact search for free placement
+// Exact search with free placement
 //
-// Whatever lies on a sheet can be laid there one by one so that each panel is
-// right of or above every panel laid before it: that is the order of the second
-// sequence of a sequence pair (Murata et al. 1996), which every placement has.
-// So no panel reaches into the steps that those before it make, the points left
-// of and below some upper right corner, and it can be moved left and down into
-// an inner corner of them. Trying every panel in every inner corner therefore
-// finds a placement if there is one (Martello, Pisinger & Vigo 2000), and what
-// lies under the steps and is no panel is lost.
+// The sets that a sheet can hold are listed by adding copies one at a time, from
+// the largest panel to the smallest: whatever part of a set is taken away, the
+// rest can still be placed. A set to which no more can be added that would keep
+// its waste within what a plan may have is left out with all that follows.
 //
-// H. Murata, K. Fujiyoshi, S. Nakatake & Y. Kajitani, "VLSI module placement
-// based on rectangle-packing by the sequence-pair", IEEE Transactions on
-// Computer-Aided Design 15 (1996) 1518–1524; S. Martello, D. Pisinger & D. Vigo,
-// "The three-dimensional bin packing problem", Operations Research 48 (2000)
-// 256–267.
+// Whether one sheet holds a set is first tried by putting the panels into
+// spaces, and then decided by branching on how pairs of panels lie: of two
+// panels that do not overlap, one is left of the other or below it. Relations
+// bound the coordinates from below and above; where the panels, each as far
+// left and down as it can be, do not overlap, they are placed, and where two
+// do, the pair is branched on (Pisinger & Sigurd 2007, who assign relations to
+// all pairs by constraint programming; branching only on pairs that overlap at
+// their least coordinates is the change).
+//
+// D. Pisinger & M. Sigurd, "Using decomposition techniques and constraint
+// programming for solving the two-dimensional bin-packing problem", INFORMS
+// Journal on Computing 19 (2007) 36–51.
 
-// A spread looks for a placement of a set of panels on a sheet.
-type spread struct {
+// A listing lists the sets that one kind of sheet can hold.
+type listing struct {
 	*exact
-	usable size
-	poses  [][]pose // by digit
-	left   []int    // copies by digit
-	copies int
-	loss   int64 // area that may still be lost
-	laid   []laid
+	kind  int
+	known map[set]*content
+	after []sums // what the copies of later digits are worth together
+	list  []*content
 }
 
-// spreads lists the sets of panels that can be placed on a sheet of some kind,
-// from small ones to large ones; only those that waste little enough are listed,
-// but all of them are made, each of smaller ones. It is not ok when the work
-// ran out.
+// spreads lists the contents of a kind when placement is free. It is not ok when
+// the work ran out.
 func (e *exact) spreads(ctx context.Context, kind int) (list []*content, ok bool) {
-	known := map[set]*content{0: {}}
-	last := []*content{known[0]}
-	for len(last) > 0 {
-		var next []*content
-		for _, c := range last {
-			for d, one := range e.one {
-				// A set is made once only, of the set without its smallest panel.
-				if c.set&(one-1) != 0 || !e.within(c.set+one, e.full) {
-					continue
-				}
-				larger, ok := e.enlarge(kind, c, d, known)
-				if e.work < 0 || ctx.Err() != nil {
-					return nil, false
-				}
-				if ok {
-					known[larger.set] = larger
-					next = append(next, larger)
-				}
-			}
+	l := &listing{exact: e, kind: kind, known: map[set]*content{}, after: make([]sums, len(e.panels)+1)}
+	for d := len(e.panels) - 1; d >= 0; d-- {
+		l.after[d] = l.after[d+1]
+		for t := range l.after[d] {
+			l.after[d][t] += e.worthOf[d][t] * e.m.problem.Panels[e.panels[d]].Demand
 		}
-		list = append(list, next...)
-		last = next
 	}
-	for _, c := range list {
+	if !l.extend(ctx, &content{}, 0) {
+		return nil, false
+	}
+	for _, c := range l.list {
 		for d, one := range e.one {
-			if e.within(c.set+one, e.full) && known[c.set+one] != nil {
+			if e.within(c.set+one, e.full) && l.known[c.set+one] != nil {
 				c.more |= e.digit[d]
 			}
 		}
 	}
-	return slices.DeleteFunc(list, func(c *content) bool {
-		return e.wasteful(kind, e.m.kinds[kind].usable, c.values)
-	}), true
+	return l.list, true
 }
 
-// enlarge is a set with one more copy of a digit, placed, or not ok when that
-// cannot be.
-func (e *exact) enlarge(kind int, c *content, digit int, known map[set]*content) (*content, bool) {
-	larger := &content{set: c.set + e.one[digit], copies: c.copies + 1, values: c.values.plus(e.worthOf[digit])}
-	e.work -= 100
-	for t, most := range e.worths[kind] {
-		if larger.values[t] > most {
-			return nil, false
-		}
-	}
-	k := &e.m.kinds[kind]
-	s := &spread{exact: e, usable: k.usable, loss: k.usable[0] * k.usable[1], copies: larger.copies}
-	for d, one := range e.one {
-		n := int(larger.set & e.digit[d] / one)
-		if n > 0 && d != digit && known[larger.set-one] == nil {
-			return nil, false
-		}
-		s.left = append(s.left, n)
-		s.poses = append(s.poses, k.poses[e.panels[d]])
-		side := e.m.sides[e.panels[d]]
-		s.loss -= int64(n) * (side[0] + k.kerf) * (side[1] + k.kerf)
-	}
-	if s.loss < 0 || !s.place(nil, 0) {
-		return nil, false
-	}
-	larger.laid = s.laid
-	return larger, true
-}
-
-// place lays the panels that are left. The steps are the upper right corners
-// that no other lies right of and above, from left to right.
-func (s *spread) place(steps []size, lost int64) bool {
-	if s.copies == 0 {
-		return true
-	}
-	for d, n := range s.left {
-		if n == 0 {
+// extend adds copies of the panels from a digit on to a content that a sheet
+// holds.
+func (l *listing) extend(ctx context.Context, c *content, from int) bool {
+	for d := from; d < len(l.panels); d++ {
+		if !l.within(c.set+l.one[d], l.full) {
 			continue
 		}
-		for _, p := range s.poses[d] {
-			for i := range len(steps) + 1 {
-				if s.work -= 4; s.work < 0 {
-					return false
-				}
-				at := size{0, 0}
-				if i > 0 {
-					at[0] = steps[i-1][0]
-				}
-				if i < len(steps) {
-					at[1] = steps[i][1]
-				}
-				end := size{at[0] + p.size[0], at[1] + p.size[1]}
-				if end[0] > s.usable[0] || end[1] > s.usable[1] {
-					continue
-				}
-				more, area := climb(steps, end)
-				now := area - under(steps) - p.size[0]*p.size[1]
-				if lost+now > s.loss {
-					continue
-				}
-				s.left[d]--
-				s.copies--
-				s.laid = append(s.laid, laid{space{at, p.size}, s.panels[d], p.turned})
-				if s.place(more, lost+now) {
-					return true
-				}
-				s.laid = s.laid[:len(s.laid)-1]
-				s.left[d]++
-				s.copies++
-			}
+		l.work -= 20
+		if l.work < 0 || ctx.Err() != nil {
+			return false
+		}
+		n := &content{set: c.set + l.one[d], copies: c.copies + 1, values: c.values.plus(l.worthOf[d])}
+		left := int64((l.full-n.set)&l.digit[d]) / int64(l.one[d])
+		if l.tooMuch(n.values) || l.tooLittle(n.values, d, left) {
+			continue
+		}
+		n.order = append(slices.Clone(c.order), l.panels[d])
+		var v verdict
+		switch n.laid, v = l.m.oneSheet(l.kind, n.order, c.laid, &l.work); v {
+		case undecided:
+			return false
+		case excluded:
+			continue
+		}
+		l.known[n.set] = n
+		if !l.tooLittle(n.values, len(l.panels), 0) {
+			l.list = append(l.list, n)
+		}
+		if !l.extend(ctx, n, d) {
+			return false
+		}
+	}
+	return true
+}
+
+func (l *listing) tooMuch(values sums) bool {
+	for t := range l.valuations {
+		if values[t] > l.worths[l.kind][t] {
+			return true
 		}
 	}
 	return false
 }
 
-// climb adds a corner to steps, and tells the area under them.
-func climb(steps []size, corner size) (more []size, area int64) {
-	for _, o := range steps {
-		if o[0] > corner[0] || o[1] > corner[1] {
-			more = append(more, o)
+// tooLittle tells that a sheet wastes too much whatever is added to it: so many
+// more copies of digit d and all of the later ones.
+func (l *listing) tooLittle(values sums, d int, left int64) bool {
+	for t := range l.valuations {
+		most := values[t]
+		if d < len(l.panels) {
+			most += left*l.worthOf[d][t] + l.after[d+1][t]
+		}
+		if float64(l.worths[l.kind][t])*(1-relaxed)-float64(most) > l.valuations[t].slack {
+			return true
 		}
 	}
-	at, _ := slices.BinarySearchFunc(more, corner, func(o, c size) int { return cmp.Compare(o[0], c[0]) })
-	more = slices.Insert(more, at, corner)
-	return more, under(more)
+	return false
 }
 
-// under is the area under steps.
-func under(steps []size) int64 {
-	area, x := int64(0), int64(0)
-	for _, o := range steps {
-		area += (o[0] - x) * o[1]
-		x = o[0]
+// oneSheet places panels on one sheet of a kind, or proves that it cannot be
+// done. known is how all but the last of them can lie.
+func (m *model) oneSheet(kind int, panels []int32, known []laid, work *int64) ([]laid, verdict) {
+	if laid := m.inSpaces(kind, panels, known, work); laid != nil {
+		return laid, planned
 	}
-	return area
+	p := &pairing{usable: m.kinds[kind].usable, work: work}
+	v := m.turnings(kind, panels, p)
+	if v != planned {
+		return nil, v
+	}
+	return p.laid, planned
+}
+
+// inSpaces tries to place panels one after the other, the last beside the
+// others as they are known to lie or all anew.
+func (m *model) inSpaces(kind int, panels []int32, known []laid, work *int64) []laid {
+	free := *m
+	free.free = true
+	b := &board{}
+	never := func() bool { return false }
+	try := func(panel int32, r rule) bool {
+		*work -= 10 + b.extent()
+		s, ok := b.tightest(&free, int(panel), r, never)
+		if ok {
+			b.place(&free, s.node, 0, int(panel), s.pose, 1)
+		}
+		return ok
+	}
+	b.reset(&free, kind)
+	b.laid = append(b.laid, known...)
+	b.findSpaces(&free)
+	*work -= int64(len(known) * len(b.spaces))
+	if try(panels[len(panels)-1], leastArea) {
+		return b.laid
+	}
+rules:
+	for _, r := range []rule{leastArea, leastSide, leastLongSide} {
+		b.reset(&free, kind)
+		for _, panel := range panels {
+			if !try(panel, r) {
+				continue rules
+			}
+		}
+		return b.laid
+	}
+	return nil
+}
+
+// turnings decides for every way to turn the panels, from the first on that has
+// not been turned yet.
+func (m *model) turnings(kind int, panels []int32, p *pairing) verdict {
+	i := len(p.laid)
+	if i == len(panels) {
+		return p.decide()
+	}
+	result := excluded
+poses:
+	for _, pose := range m.kinds[kind].poses[panels[i]] {
+		for _, o := range p.laid {
+			if o.size[0]+pose.size[0] > p.usable[0] && o.size[1]+pose.size[1] > p.usable[1] {
+				continue poses
+			}
+		}
+		// Copies of a panel are alike: first those that lie one way, then the others.
+		if i > 0 && panels[i] == panels[i-1] && p.laid[i-1].turned && !pose.turned {
+			continue
+		}
+		p.laid = append(p.laid, laid{space{size: pose.size}, panels[i], pose.turned})
+		switch v := m.turnings(kind, panels, p); v {
+		case planned:
+			return planned
+		case undecided:
+			result = undecided
+		}
+		p.laid = p.laid[:i]
+		if result == undecided {
+			return undecided
+		}
+	}
+	return result
+}
+
+// A pairing decides whether rectangles of given sizes fit one sheet together.
+type pairing struct {
+	usable size
+	laid   []laid
+	work   *int64
+}
+
+// A relation is one that a pair can have: the first before the second along an
+// axis.
+type relation struct{ before, after, axis int }
+
+// bounds are the coordinates that rectangles may have.
+type bounds struct{ low, high []size }
+
+func (p *pairing) decide() verdict {
+	n := len(p.laid)
+	b := bounds{make([]size, n), make([]size, n)}
+	for i, l := range p.laid {
+		for axis := range 2 {
+			b.high[i][axis] = p.usable[axis] - l.size[axis]
+		}
+	}
+	// Mirrored, a plan is a plan: the first lies in the lower left half. Equal
+	// rectangles are told apart from left to right.
+	for axis := range 2 {
+		if n > 0 {
+			b.high[0][axis] /= 2
+		}
+	}
+	return p.branch(b, nil)
+}
+
+// branch decides under relations, with bounds that do not know the last of them.
+func (p *pairing) branch(b bounds, relations []relation) verdict {
+	*p.work -= int64(len(p.laid)*len(p.laid)+len(relations)) / 2
+	if *p.work < 0 {
+		return undecided
+	}
+	if !p.tighten(b, relations) {
+		return excluded
+	}
+	first, second := p.collision(b)
+	if first < 0 {
+		for i := range p.laid {
+			p.laid[i].at = b.low[i]
+		}
+		return planned
+	}
+	for axis := range 2 {
+		for _, r := range []relation{{first, second, axis}, {second, first, axis}} {
+			if b.low[r.before][axis]+p.laid[r.before].size[axis] > b.high[r.after][axis] || p.alike(r) {
+				continue
+			}
+			next := bounds{slices.Clone(b.low), slices.Clone(b.high)}
+			if v := p.branch(next, append(relations[:len(relations):len(relations)], r)); v != excluded {
+				return v
+			}
+		}
+	}
+	return excluded
+}
+
+// alike tells that a relation has its mirror image among equal rectangles: those
+// are numbered from left to right.
+func (p *pairing) alike(r relation) bool {
+	return r.axis == axisX && r.before > r.after && p.laid[r.before].size == p.laid[r.after].size
+}
+
+// tighten moves the bounds until the relations are kept, and tells whether any
+// coordinates are left.
+func (p *pairing) tighten(b bounds, relations []relation) bool {
+	for changed := true; changed; {
+		changed = false
+		for i := len(relations) - 1; i >= 0; i-- {
+			r := relations[i]
+			if low := b.low[r.before][r.axis] + p.laid[r.before].size[r.axis]; low > b.low[r.after][r.axis] {
+				b.low[r.after][r.axis], changed = low, true
+			}
+			if high := b.high[r.after][r.axis] - p.laid[r.before].size[r.axis]; high < b.high[r.before][r.axis] {
+				b.high[r.before][r.axis], changed = high, true
+			}
+			if b.low[r.before][r.axis] > b.high[r.before][r.axis] || b.low[r.after][r.axis] > b.high[r.after][r.axis] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// collision picks a pair of rectangles that overlap at their least coordinates,
+// of those with the fewest relations left the one with the largest area, or -1.
+func (p *pairing) collision(b bounds) (first, second int) {
+	first, second = -1, -1
+	fewest, largest := math.MaxInt, int64(0)
+	for i := range p.laid {
+		for j := range i {
+			x, y := space{b.low[j], p.laid[j].size}, space{b.low[i], p.laid[i].size}
+			if !x.overlaps(y) {
+				continue
+			}
+			count := 0
+			for axis := range 2 {
+				for _, r := range []relation{{j, i, axis}, {i, j, axis}} {
+					if b.low[r.before][axis]+p.laid[r.before].size[axis] <= b.high[r.after][axis] && !p.alike(r) {
+						count++
+					}
+				}
+			}
+			area := x.size[0]*x.size[1] + y.size[0]*y.size[1]
+			if count < fewest || count == fewest && area > largest {
+				first, second, fewest, largest = j, i, count, area
+			}
+		}
+	}
+	return first, second
 }
