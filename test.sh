@@ -35,12 +35,23 @@ has_glpk() {
 		"${CC:-cc}" -x c -o /dev/null - -lglpk >/dev/null 2>&1
 }
 
-# has_ezdxf tells whether a python3 can measure shapes.
+# has_ezdxf tells whether a python3 can measure shapes and read drawings.
 has_ezdxf() {
 	for python in python3 /usr/bin/python3; do
 		"$python" -c 'import ezdxf.math, shapely.geometry' >/dev/null 2>&1 && return 0
 	done
 	return 1
+}
+
+# find_dxf_parser tells whether node finds dxf-parser, where npm keeps what is
+# installed for all if need be.
+find_dxf_parser() {
+	command -v node >/dev/null 2>&1 || return 1
+	node -e "require('dxf-parser')" >/dev/null 2>&1 && return 0
+	command -v npm >/dev/null 2>&1 || return 1
+	NODE_PATH=$(npm root --global 2>/dev/null)
+	export NODE_PATH
+	node -e "require('dxf-parser')" >/dev/null 2>&1
 }
 
 # missing lists the packages that are wanted and not there.
@@ -91,7 +102,12 @@ fi
 command -v pdftotext >/dev/null 2>&1 || omit 'the reading of PDF files with poppler (pdftotext is not installed)'
 command -v qpdf >/dev/null 2>&1 || omit 'the check of PDF files with qpdf (qpdf is not installed)'
 command -v glpsol >/dev/null 2>&1 || omit 'the model of purchases (glpsol is not installed)'
-has_ezdxf || omit 'the comparison of shapes with ezdxf and shapely (no python3 has both)'
+has_ezdxf || omit 'the comparison of shapes and the reading of drawings with ezdxf and shapely (no python3 has both)'
+if ! find_dxf_parser && command -v npm >/dev/null 2>&1 && [ "$(id -u)" = 0 ]; then
+	say '== installing dxf-parser of npm'
+	npm install --global --silent dxf-parser@1.1.2 >/dev/null 2>&1
+fi
+find_dxf_parser || omit 'the reading of drawings with dxf-parser (npm install --global dxf-parser@1.1.2)'
 bench=${SAWBILL_BENCH:-../shared/bench}
 [ -d "$bench" ] || omit 'the published instances (there is no folder of them: set SAWBILL_BENCH)'
 

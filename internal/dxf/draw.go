@@ -35,7 +35,7 @@ type edge struct {
 }
 
 const (
-	mostEdges = 50_000
+	mostEdges = 20_000
 	mostSteps = 1_000_000
 	deepest   = 16      // blocks within blocks
 	farthest  = 1 << 40 // units, as geom has it

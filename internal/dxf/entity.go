@@ -49,8 +49,9 @@ type vertex struct {
 }
 
 const (
-	mostKept    = 500_000 // entities, points, knots, names
-	mostIgnored = 200     // sorts that are told apart
+	mostKept    = 500_000 // points, knots, names, and five for an entity
+	heavy       = 5
+	mostIgnored = 200 // sorts that are told apart
 )
 
 // kinds that are read, and that are passed over without a word: ends of lists,
@@ -60,10 +61,14 @@ var (
 	silent = map[string]bool{"SEQEND": true, "VIEWPORT": true}
 )
 
+// wanted are the codes of the numbers that are looked at.
+var wanted = map[int]bool{10: true, 20: true, 30: true, 11: true, 21: true, 31: true, 38: true, 40: true, 41: true, 42: true, 44: true, 45: true,
+	50: true, 51: true, 70: true, 71: true, 210: true, 220: true, 230: true}
+
 func (f *file) keep(n int) error {
 	f.kept += n
 	if f.kept > mostKept {
-		return fmt.Errorf("the drawing has more than %d things and points in it: leave out what is not to be cut", mostKept)
+		return fmt.Errorf("the drawing has more than %d points or %d things in it: leave out what is not to be cut", mostKept, mostKept/heavy)
 	}
 	return nil
 }
@@ -266,7 +271,7 @@ func (p *parser) entities(b *block) error {
 			}
 			b.ignored[s]++
 		default:
-			if err := p.file.keep(1); err != nil {
+			if err := p.file.keep(heavy); err != nil {
 				return err
 			}
 			b.entities = append(b.entities, e)
@@ -334,12 +339,12 @@ func (p *parser) entity() (e entity, shown bool, err error) {
 // numbers takes in one of an entity.
 func (p *parser) numbers(e *entity, g group) error {
 	switch {
-	case g.code >= 60 && g.code < 80:
+	case !wanted[g.code]:
+		return nil
+	case g.code == 70 || g.code == 71:
 		v, err := g.whole()
 		e.value[g.code] = float64(v)
 		return err
-	case g.code < 10 || g.code >= 60 && (g.code < 210 || g.code > 230):
-		return nil
 	}
 	v, err := g.number()
 	if err != nil {

@@ -25,6 +25,7 @@ const (
 	mostContours = 10_000
 	mostShapes   = 1_000
 	mostDepth    = 16
+	mostAsked    = 20_000_000 // edges of outlines times contours
 )
 
 // nested sorts contours: those within an even number of others bound panels
@@ -37,6 +38,13 @@ func nested(circles []geom.Hole, closed []geom.Outline, t *twice) ([]geom.Shape,
 		return nil, errors.New("the drawing has no contour: draw one with lines, arcs, circles or polylines in model space, on a layer that is on")
 	case len(all) > mostContours:
 		return nil, fmt.Errorf("the drawing has %d contours, more than %d: leave out what is not to be cut", len(all), mostContours)
+	}
+	edges := 0
+	for _, o := range closed {
+		edges += len(o)
+	}
+	if edges*len(all) > mostAsked {
+		return nil, fmt.Errorf("the drawing has %d contours and outlines of %d edges, too many together: draw its curves with fewer edges", len(all), edges)
 	}
 	slices.SortStableFunc(all, func(a, b contour) int { return cmp.Compare(b.area, a.area) })
 	shapes := map[int]*geom.Shape{}

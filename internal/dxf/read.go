@@ -44,10 +44,10 @@ type Drawing struct {
 //
 // It is an error for the drawing not to say its unit if ReadOptions does not
 // either; for a contour to be open, to branch, to cross another or itself; for
-// the file to be incomplete, larger than the limit, or to hold more than 50 000
-// edges, 10 000 contours or 1 000 panels. Memory is some five times the file, at most
-// a few hundred MB; time O(n log n + k²) for n edges in k contours but for
-// drawings with many edges side by side.
+// the file to be incomplete, larger than the limit, or to hold more than 20 000
+// edges, 10 000 contours or 1 000 panels. Memory is bounded by what may be in a
+// drawing, some 100 MB at most; time is O(n log n + n·k) for n edges in k
+// contours, but O(n²) for drawings with many edges side by side.
 func Read(r io.Reader, o ReadOptions) (*Drawing, error) {
 	o.Limit = cmp.Or(o.Limit, DefaultLimit)
 	o.Gap = cmp.Or(o.Gap, DefaultGap)

@@ -92,6 +92,7 @@ func TestRead(t *testing.T) {
 		{"an ellipse", text("0 ELLIPSE 8 CUT 10 10 20 20 11 60 21 80 40 0.5 41 0 42 6.283185307179586 "), []float64{math.Pi * 100 * 50}, 0, 0, []string{"within 0.01 mm: 1 ellipses"}},
 		{"half an ellipse", text("0 ELLIPSE 8 CUT 10 0 20 0 11 100 21 0 40 0.5 41 0 42 3.141592653589793 " + line(-100, 0, 100, 0)), []float64{math.Pi * 2500}, 0, 0, []string{"arcs within"}},
 		{"seen from below", text("0 ARC 8 CUT 10 0 20 0 40 50 50 0 51 180 230 -1 210 0 220 0 " + line(-50, 0, 50, 0)), []float64{math.Pi * 1250}, 0, 0, nil},
+		{"a polyline seen from below", text("0 LWPOLYLINE 8 CUT 90 4 70 1 10 0 20 0 42 1 10 100 20 0 10 100 20 80 10 0 20 80 210 0 220 0 230 -1 "), []float64{8000 + math.Pi*1250}, 0, 0, nil},
 		{"heights", text("0 CIRCLE 8 CUT 10 0 20 0 30 5 40 50 "), []float64{math.Pi * 2500}, 0, 0, []string{"heights (z)"}},
 		{"tiny", text(circle(0, 0, 1)), []float64{math.Pi}, 0, 0, []string{"if the drawing is in inches it is 50.800 mm"}},
 		{"tiny holes", text(square + circle(50, 50, 0.082)), []float64{10000 - math.Pi*0.082*0.082}, 1, 0, []string{"the smallest hole is 0.164 mm wide"}},
@@ -142,6 +143,52 @@ func TestRead(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// A block turned by 45° in one stretched to twice its length is a rhombus: its
+// diagonals are 200·√2 and 100·√2.
+func TestReadSlants(t *testing.T) {
+	drawing := whole("0 SECTION 2 BLOCKS 0 BLOCK 8 0 2 IN 70 0 10 0 20 0 "+square+" 0 ENDBLK 0 BLOCK 8 0 2 OUT 70 0 10 0 20 0 0 INSERT 8 0 2 IN 10 0 20 0 50 45 0 ENDBLK 0 ENDSEC",
+		"0 INSERT 8 CUT 2 OUT 10 0 20 0 41 2 42 1 ")
+	d, err := Read(strings.NewReader(drawing), ReadOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := d.Shapes[0]
+	b := s.Bounds()
+	if got, want := s.CutLength()/mm, 4*math.Sqrt(20000+5000); math.Abs(got-want) > 1e-3 {
+		t.Errorf("%v mm around, want %v", got, want)
+	}
+	if got, want := b.Length(), int64(math.Round(200*math.Sqrt2*mm)); got != want {
+		t.Errorf("%d long, want %d", got, want)
+	}
+	if got, want := b.Width(), int64(math.Round(100*math.Sqrt2*mm)); got != want {
+		t.Errorf("%d wide, want %d", got, want)
+	}
+}
+
+// Seen from below, x runs to the left; a mark of the order of bytes at the
+// beginning, and Windows' line ends, are no matter.
+func TestReadFromBelow(t *testing.T) {
+	below := " 210 0 220 0 230 -1 "
+	drawings := map[string]string{
+		"CIRCLE":     text("0 CIRCLE 8 CUT 10 70 20 10 40 20" + below),
+		"LWPOLYLINE": text("0 LWPOLYLINE 8 CUT 90 2 70 1 10 50 20 10 42 1 10 90 20 10 42 1" + below),
+		"ARC":        text("0 ARC 8 CUT 10 70 20 10 40 20 50 90 51 270" + below + "0 ARC 8 CUT 10 70 20 10 40 20 50 270 51 90" + below),
+		"ELLIPSE":    text("0 ELLIPSE 8 CUT 10 -70 20 10 11 20 21 0 40 1 41 0 42 6.283185307179586" + below),
+		"INSERT":     whole("0 SECTION 2 BLOCKS 0 BLOCK 8 0 2 B 70 0 10 0 20 0 "+circle(0, 0, 20)+" 0 ENDBLK 0 ENDSEC", "0 INSERT 8 CUT 2 B 10 70 20 10"+below),
+	}
+	for kind, drawing := range drawings {
+		d, err := Read(strings.NewReader("\ufeff"+strings.ReplaceAll(drawing, "\n", "\r\n")), ReadOptions{})
+		if err != nil {
+			t.Errorf("%s: %v", kind, err)
+			continue
+		}
+		want := geom.Box{Min: geom.Point{X: -90 * mm, Y: -10 * mm}, Max: geom.Point{X: -50 * mm, Y: 30 * mm}}
+		if got := d.Shapes[0].Bounds(); len(d.Shapes) != 1 || got != want {
+			t.Errorf("%s: %v, want %v", kind, got, want)
+		}
 	}
 }
 
@@ -218,6 +265,8 @@ func TestReadRefuses(t *testing.T) {
 		{"crossing panels", text(square + "0 LWPOLYLINE 8 CUT 90 3 70 1 10 50 20 50 10 200 20 50 10 200 20 60 "), "cross or touch"},
 		{"a hole over the edge", text(square + circle(100, 50, 10)), "cross or touch"},
 		{"holes that cross", text(square + circle(50, 50, 10) + circle(60, 50, 10)), "hole 1"},
+		{"a speck", text(square + line(50, 50, 50.02, 50)), "is open"},
+		{"a disc over the edge of its window", text(square + circle(50, 50, 30) + circle(70, 70, 8)), "cross or touch"},
 		{"a bow", text("0 LWPOLYLINE 8 CUT 90 4 70 1 10 0 20 0 10 100 20 100 10 100 20 0 10 0 20 50 "), "meet at"},
 		{"another plane", text("0 CIRCLE 8 CUT 10 0 20 0 40 5 210 1 220 0 230 0 "), "another plane"},
 		{"no block", text("0 INSERT 8 CUT 2 GONE 10 0 20 0 "), `"GONE" is not in the drawing`},
@@ -226,7 +275,7 @@ func TestReadRefuses(t *testing.T) {
 		{"an array beyond number", whole("0 SECTION 2 BLOCKS 0 BLOCK 8 0 2 A 10 0 20 0 0 ENDBLK 0 ENDSEC", "0 INSERT 8 CUT 2 A 10 0 20 0 70 30000 71 30000 "), "more than 1000000"},
 		{"fit points", text("0 SPLINE 8 CUT 70 8 71 3 11 0 21 0 11 1 21 1 "), "fit points only"},
 		{"too few knots", text("0 SPLINE 8 CUT 71 3 40 0 40 1 10 0 20 0 10 1 20 1 10 2 20 0 10 3 20 3 "), "2 knots for 4 control points"},
-		{"edges beyond number", text(strings.Repeat(circle(0, 0, 5), 60_000)), "more than 50000 edges"},
+		{"edges beyond number", text(strings.Repeat(circle(0, 0, 5), 21_000)), "more than 20000 edges"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -257,5 +306,45 @@ func TestTrigonometry(t *testing.T) {
 		if sin, cos := sincos(float64(90*q - 360)); sin != want[0] || cos != want[1] {
 			t.Errorf("%d quarters: %v, %v", q, sin, cos)
 		}
+	}
+}
+
+// endless repeats a text for ever after a beginning.
+type endless struct {
+	begin, text string
+	at          int
+}
+
+func (e *endless) Read(p []byte) (int, error) {
+	n := copy(p, e.begin)
+	e.begin = e.begin[n:]
+	for n < len(p) {
+		k := copy(p[n:], e.text[e.at:])
+		n, e.at = n+k, (e.at+k)%len(e.text)
+	}
+	return n, nil
+}
+
+// Drawings that never end are refused, whatever they are full of.
+func TestReadEndless(t *testing.T) {
+	section := func(name string) string { return groups("0 SECTION 2 " + name) }
+	tests := []struct{ name, begin, text, want string }{
+		{"points", section("ENTITIES") + "0\nLWPOLYLINE\n", "10\n1\n20\n1\n", "more than 500000 points"},
+		{"knots", section("ENTITIES") + "0\nSPLINE\n", "40\n1\n", "more than 500000 points"},
+		{"vertices", section("ENTITIES") + "0\nPOLYLINE\n", "0\nVERTEX\n10\n1\n", "more than 500000 points"},
+		{"lines", section("ENTITIES"), "0\nLINE\n10\n1\n", "or 100000 things"},
+		{"blocks", section("BLOCKS"), "0\nBLOCK\n2\nB\n0\nENDBLK\n", "or 100000 things"},
+		{"layers", section("TABLES"), "0\nLAYER\n2\nL\n62\n-1\n", "or 100000 things"},
+		{"text", section("ENTITIES"), "0\nTEXT\n1\nsill\n", "larger than 20 MB"},
+		{"comments", "", "999\nsill\n", "larger than 20 MB"},
+		{"sections", "", groups("0 SECTION 2 THUMBNAILIMAGE 310 00 0 ENDSEC"), "larger than 20 MB"},
+		{"one line", "0\nSECTION", "X", "longer than"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			if d, err := Read(&endless{begin: test.begin, text: test.text}, ReadOptions{Limit: 20_000_000}); err == nil || !strings.Contains(err.Error(), test.want) {
+				t.Errorf("%v, %v; want an error with %q", d, err, test.want)
+			}
+		})
 	}
 }

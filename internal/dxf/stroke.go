@@ -64,7 +64,7 @@ var cells = [...]int64{80_000, 60_000, 40_000, 30_000, 20_000}
 
 const (
 	advance = 6 // cells from one letter to the next
-	around  = 2 // cells between the mark and any cut
+	around  = 3 // cells between the mark and any cut
 )
 
 // engraved is a mark in strokes, where the panel has room for it, as near to

@@ -143,6 +143,29 @@ func TestEzdxfReadsWhatIsWritten(t *testing.T) {
 	}
 }
 
+// An opening that is drawn as a circle of arcs is a true circle.
+func TestWriteCircles(t *testing.T) {
+	h := geom.Hole{Center: geom.Point{X: 30 * mm, Y: 40 * mm}, Diameter: 20 * mm}
+	at := func(x, y int64) geom.Point { return geom.Point{X: x * mm, Y: y * mm} }
+	quarter := math.Tan(math.Pi / 8)
+	for name, o := range map[string]geom.Outline{
+		"halves":   h.Outline(),
+		"reversed": h.Outline().Reverse(),
+		"quarters": {{Point: at(40, 40), Bulge: quarter}, {Point: at(30, 50), Bulge: quarter}, {Point: at(20, 40), Bulge: quarter}, {Point: at(30, 30), Bulge: quarter}},
+	} {
+		arcs, hole := geom.Rectangle(100*mm, 100*mm), geom.Rectangle(100*mm, 100*mm)
+		arcs.Inner, hole.Holes = []geom.Outline{o}, []geom.Hole{h}
+		if !bytes.Equal(written(t, arcs, Options{}), written(t, hole, Options{})) {
+			t.Errorf("%s are not written as a hole", name)
+		}
+	}
+	lens := geom.Rectangle(100*mm, 100*mm)
+	lens.Inner = []geom.Outline{{{Point: at(40, 40), Bulge: 0.9}, {Point: at(20, 40), Bulge: 0.9}}}
+	if got := bytes.Count(written(t, lens, Options{}), []byte("CIRCLE")); got != 0 {
+		t.Errorf("a lens is written as %d circles", got)
+	}
+}
+
 func TestWriteRefuses(t *testing.T) {
 	eight := geom.Shape{Outer: geom.Polygon(geom.Point{}, geom.Point{X: 100 * mm, Y: 100 * mm}, geom.Point{X: 100 * mm}, geom.Point{Y: 100 * mm})}
 	twice := geom.Rectangle(100*mm, 100*mm)
