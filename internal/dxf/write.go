@@ -100,7 +100,7 @@ func (d *drawing) real(code int, value float64) {
 	d.put(code, text)
 }
 
-// length writes half as many units as given, in the drawing's unit.
+// half writes half as many units as given, in the drawing's unit.
 func (d *drawing) half(code int, twice int64) {
 	const decimals = 1e10 // of an inch; a millimetre needs seven
 	value := float64(twice) / (2 * d.unit())
