@@ -16,29 +16,28 @@ import (
 // barCutter answers for the bars of one material.
 type barCutter struct {
 	*barJob
-	job     *job.Job
-	index   int
-	options Options
-	kinds   []kind
-	// whole are the offers uncut, by which covers are valued.
-	whole  nest1d.Problem
-	groups int
-	known  []cutBars
-}
-
-// cutBars are layouts known for a question of the purchase.
-type cutBars struct {
-	counts, pieces []int64
-	layouts        []nest1d.Layout
+	desk[nest1d.Layout]
+	// whole are the offers sold, uncut, by which covers are valued.
+	whole nest1d.Problem
+	sold  []int
 }
 
 func newBarCutter(j *job.Job, mi int, o Options) *barCutter {
-	b := &barCutter{barJob: newBarJob(j, mi), job: j, index: mi, options: o, groups: 1}
+	b := &barCutter{barJob: newBarJob(j, mi), desk: desk[nest1d.Layout]{job: j, index: mi, options: o, groups: 1, read: readBar}}
 	b.whole, _ = b.ifParted(j)
+	b.sold = b.offers
 	for k := range b.whole.Stocks {
 		b.whole.Stocks[k].Supply, b.whole.Stocks[k].Price = nest1d.Unlimited, 1
 	}
 	return b
+}
+
+func readBar(l nest1d.Layout) content {
+	c := content{kind: l.Stock, count: l.Count}
+	for _, place := range l.Places {
+		c.classes = append(c.classes, place.Piece)
+	}
+	return c
 }
 
 // firstKerf is the kerf of the saw that makes a supplier's first cuts.
@@ -58,7 +57,7 @@ func (b *barCutter) classes() []int64 {
 }
 
 func (b *barCutter) form(kinds []kind) {
-	b.kinds = kinds
+	b.desk.form(kinds)
 	b.offers, b.problem.Stocks = nil, nil
 	kerf := b.job.Processes[b.job.Materials[b.index].Process].Kerf
 	for _, k := range kinds {
@@ -72,7 +71,6 @@ func (b *barCutter) form(kinds []kind) {
 		}
 		b.offers = append(b.offers, k.offer)
 		b.problem.Stocks = append(b.problem.Stocks, s)
-		b.groups = max(b.groups, k.group+1)
 	}
 }
 
@@ -112,9 +110,7 @@ func (b *barCutter) enough(kind int) int64 {
 				from++ // nor has it room for the next of the same length
 			}
 			if from == len(room) {
-				for _, size := range sizes {
-					room = append(room, size)
-				}
+				room = append(room, sizes...)
 				for from < len(room) && room[from] < need {
 					from++
 				}
@@ -145,9 +141,8 @@ func (b *barCutter) cover(value []int64) (list []purchase.Cover) {
 		return nil
 	}
 	c := purchase.Cover{Value: slices.Clone(value)}
-	offers := b.offersOf()
 	for _, k := range b.kinds {
-		c.Worth = append(c.Worth, whole[slices.Index(offers, k.offer)])
+		c.Worth = append(c.Worth, whole[slices.Index(b.sold, k.offer)])
 	}
 	list = append(list, c)
 	fine, err := nest1d.WorthInParts(b.problem, value)
@@ -160,17 +155,6 @@ func (b *barCutter) cover(value []int64) (list []purchase.Cover) {
 	}
 	if !slices.Equal(tight.Worth, c.Worth) {
 		list = append(list, tight)
-	}
-	return list
-}
-
-// offersOf are the offers of the whole bars, in order.
-func (b *barCutter) offersOf() []int {
-	var list []int
-	for i, o := range b.job.Offers {
-		if o.Material == b.index && !b.job.Suppliers[o.Supplier].ByMark {
-			list = append(list, i)
-		}
 	}
 	return list
 }
@@ -265,74 +249,29 @@ func (b *barCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.A
 	return answer
 }
 
-// keep remembers layouts, and tells how many bars of each kind they take.
-func (b *barCutter) keep(layouts []nest1d.Layout, pieces []int64) []int64 {
-	used := make([]int64, len(b.kinds))
-	for _, l := range layouts {
-		used[l.Stock] += l.Count
-	}
-	b.known = append(b.known, cutBars{used, slices.Clone(pieces), layouts})
-	return used
-}
-
-func (b *barCutter) try(ctx context.Context, allowed []bool, extra []int64) (counts []int64, pieces [][]int64, found bool) {
+func (b *barCutter) try(ctx context.Context, allowed []bool, extra []int64) *cutting {
 	all := b.classes()
-	var total int64
-	for _, n := range all {
-		total += n
-	}
-	supply := make([]int64, len(b.kinds))
-	for k, ok := range allowed {
-		if ok {
-			supply[k] = total
-			if s := b.job.Offers[b.kinds[k].offer].Stock; s >= 0 {
-				supply[k] = min(total, s)
-			}
-		}
-	}
-	r, err := b.solve(ctx, supply, all, extra, asked[b.options.Effort].bars)
+	r, err := b.solve(ctx, b.supply(allowed, all), all, extra, asked[b.options.Effort].bars)
 	if err != nil || r.Outcome != nest1d.Planned {
-		return nil, nil, false
+		return nil
 	}
-	counts = make([]int64, len(b.kinds))
-	for range b.groups {
-		pieces = append(pieces, make([]int64, len(all)))
-	}
-	parts := make([][]nest1d.Layout, b.groups)
-	for _, l := range r.Layouts {
-		g := b.kinds[l.Stock].group
-		counts[l.Stock] += l.Count
-		parts[g] = append(parts[g], l)
-		for _, place := range l.Places {
-			pieces[g][place.Piece] += l.Count
-		}
-	}
-	for g := range parts {
-		b.keep(parts[g], pieces[g])
-	}
-	return counts, pieces, true
+	return b.divide(r.Layouts, len(all))
 }
 
 func (b *barCutter) lay(ctx context.Context, counts []int64, pieces [][]int64, out *plan.Material) error {
 	var all []nest1d.Layout
+	extra := make([]int64, len(counts))
+	for k := range extra {
+		extra[k] = int64(b.kinds[k].parts) // as few first cuts as will do
+	}
 	for g := range pieces {
-		own := make([]int64, len(counts))
-		extra := make([]int64, len(counts))
-		for k := range own {
-			if b.kinds[k].group == g {
-				own[k] = counts[k]
-			}
-			extra[k] = int64(b.kinds[k].parts) // as few first cuts as will do
-		}
+		own := b.own(counts, g)
 		r, err := b.solve(ctx, own, pieces[g], extra, efforts[b.options.Effort].bars)
 		if err != nil {
 			return err
 		}
 		if r.Outcome != nest1d.Planned {
-			at := slices.IndexFunc(b.known, func(k cutBars) bool {
-				return slices.Equal(k.pieces, pieces[g]) && within(k.counts, own)
-			})
-			r.Layouts = b.known[at].layouts
+			r.Layouts = b.recall(own, pieces[g])
 		}
 		all = append(all, r.Layouts...)
 	}
@@ -359,14 +298,4 @@ func (b *barCutter) patterns(layouts []nest1d.Layout) int64 {
 		met[fmt.Sprint(s.Length, s.Price, len(l.Cuts), list)] = true
 	}
 	return int64(len(met))
-}
-
-// within says a ≤ b in every place.
-func within(a, b []int64) bool {
-	for i := range a {
-		if a[i] > b[i] {
-			return false
-		}
-	}
-	return true
 }

@@ -13,24 +13,24 @@ import (
 // sheetCutter answers for the sheets of one material.
 type sheetCutter struct {
 	*sheetJob
-	job     *job.Job
-	index   int
-	options Options
-	kinds   []kind
+	desk[nest2d.Layout]
 	// whole are the offers once each, by which covers are valued.
 	whole  *sheetJob
 	proofs []*plan.SheetProof
-	groups int
-	known  []cutSheets
-}
-
-type cutSheets struct {
-	counts, pieces []int64
-	layouts        []nest2d.Layout
 }
 
 func newSheetCutter(j *job.Job, mi int, o Options) *sheetCutter {
-	return &sheetCutter{sheetJob: newSheetJob(j, mi), whole: newSheetJob(j, mi), job: j, index: mi, options: o, groups: 1}
+	whole := newSheetJob(j, mi)
+	formed := *whole
+	return &sheetCutter{sheetJob: &formed, whole: whole, desk: desk[nest2d.Layout]{job: j, index: mi, options: o, groups: 1, read: readSheet}}
+}
+
+func readSheet(l nest2d.Layout) content {
+	c := content{kind: l.Sheet, count: l.Count}
+	for _, place := range l.Places {
+		c.classes = append(c.classes, place.Panel)
+	}
+	return c
 }
 
 func (c *sheetCutter) classes() []int64 {
@@ -42,7 +42,7 @@ func (c *sheetCutter) classes() []int64 {
 }
 
 func (c *sheetCutter) form(kinds []kind) {
-	c.kinds = kinds
+	c.desk.form(kinds)
 	c.offers, c.problem.Sheets = nil, nil
 	for _, k := range kinds {
 		c.offers = append(c.offers, k.offer)
@@ -51,7 +51,6 @@ func (c *sheetCutter) form(kinds []kind) {
 			s.LongestPanel, s.WidestPanel = int64(c.job.LongestLoad), int64(c.job.WidestLoad)
 		}
 		c.problem.Sheets = append(c.problem.Sheets, s)
-		c.groups = max(c.groups, k.group+1)
 	}
 }
 
@@ -147,71 +146,25 @@ func (c *sheetCutter) Pack(ctx context.Context, counts, pieces []int64) purchase
 	return purchase.Answer{}
 }
 
-func (c *sheetCutter) keep(layouts []nest2d.Layout, pieces []int64) []int64 {
-	used := make([]int64, len(c.kinds))
-	for _, l := range layouts {
-		used[l.Sheet] += l.Count
-	}
-	c.known = append(c.known, cutSheets{used, slices.Clone(pieces), layouts})
-	return used
-}
-
-func (c *sheetCutter) try(ctx context.Context, allowed []bool, extra []int64) (counts []int64, pieces [][]int64, found bool) {
+func (c *sheetCutter) try(ctx context.Context, allowed []bool, extra []int64) *cutting {
 	all := c.classes()
-	var total int64
-	for _, n := range all {
-		total += n
-	}
-	supply := make([]int64, len(c.kinds))
-	for k, ok := range allowed {
-		if ok {
-			supply[k] = total
-			if s := c.job.Offers[c.kinds[k].offer].Stock; s >= 0 {
-				supply[k] = min(total, s)
-			}
-		}
-	}
-	r, err := c.solve(ctx, supply, all, extra, nest2d.Options{Effort: asked[c.options.Effort].sheets})
+	r, err := c.solve(ctx, c.supply(allowed, all), all, extra, nest2d.Options{Effort: asked[c.options.Effort].sheets})
 	if err != nil || r.Outcome != nest2d.Planned {
-		return nil, nil, false
+		return nil
 	}
-	counts = make([]int64, len(c.kinds))
-	for range c.groups {
-		pieces = append(pieces, make([]int64, len(all)))
-	}
-	parts := make([][]nest2d.Layout, c.groups)
-	for _, l := range r.Layouts {
-		g := c.kinds[l.Sheet].group
-		counts[l.Sheet] += l.Count
-		parts[g] = append(parts[g], l)
-		for _, place := range l.Places {
-			pieces[g][place.Panel] += l.Count
-		}
-	}
-	for g := range parts {
-		c.keep(parts[g], pieces[g])
-	}
-	return counts, pieces, true
+	return c.divide(r.Layouts, len(all))
 }
 
 func (c *sheetCutter) lay(ctx context.Context, counts []int64, pieces [][]int64, out *plan.Material) error {
 	var all []nest2d.Layout
 	for g := range pieces {
-		own := make([]int64, len(counts))
-		for k := range own {
-			if c.kinds[k].group == g {
-				own[k] = counts[k]
-			}
-		}
+		own := c.own(counts, g)
 		r, err := c.solve(ctx, own, pieces[g], nil, nest2d.Options{Effort: efforts[c.options.Effort].sheets})
 		if err != nil {
 			return err
 		}
 		if r.Outcome != nest2d.Planned {
-			at := slices.IndexFunc(c.known, func(k cutSheets) bool {
-				return slices.Equal(k.pieces, pieces[g]) && within(k.counts, own)
-			})
-			r.Layouts = c.known[at].layouts
+			r.Layouts = c.recall(own, pieces[g])
 		}
 		for _, l := range r.Layouts {
 			if c.kinds[l.Sheet].fetched && c.kinds[l.Sheet].carried && l.Tree != nil {

@@ -72,17 +72,16 @@ type cutter interface {
 	// proof is the cover in the words of the plan; number is its place among all
 	// covers of the material.
 	proof(number int, c purchase.Cover) plan.Cover
-	// try cuts all pieces from the allowed kinds as cheaply as it can.
-	try(ctx context.Context, allowed []bool, extra []int64) (counts []int64, pieces [][]int64, found bool)
+	// try cuts all pieces from the allowed kinds as cheaply as it can; nil when it
+	// cannot.
+	try(ctx context.Context, allowed []bool, extra []int64) *cutting
 	// lay fills in the layouts and goals of a purchase that suffices.
 	lay(ctx context.Context, counts []int64, pieces [][]int64, out *plan.Material) error
 }
 
 func newShop(j *job.Job, sides []*side) *shop {
 	s := &shop{job: j, sides: sides}
-	first := make([]int, len(j.Suppliers))
 	for i, v := range j.Suppliers {
-		first[i] = len(s.ways)
 		switch {
 		case v.OnHand:
 			s.way(i, plan.OnHand, 0)
@@ -96,7 +95,7 @@ func newShop(j *job.Job, sides []*side) *shop {
 		}
 	}
 	for _, d := range sides {
-		s.side(d, first)
+		s.side(d)
 	}
 	return s
 }
@@ -123,7 +122,7 @@ func (s *shop) ordersOf(supplier int) []int {
 }
 
 // side adds a material: its offers in every way, its kinds, groups and charges.
-func (s *shop) side(d *side, first []int) {
+func (s *shop) side(d *side) {
 	j := s.job
 	jm := j.Materials[d.index]
 	demand := d.cutter.classes()

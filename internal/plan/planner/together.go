@@ -2,7 +2,6 @@ package planner
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"sawbill/internal/job"
@@ -86,13 +85,11 @@ func (s *shop) settleAlone(i int) {
 	for k, kind := range m.Kinds {
 		f := &s.problem.Offers[kind.Offer]
 		if f.Order != s.problem.Offers[m.Kinds[0].Offer].Order || f.Pack > 1 || len(f.Tiers) > 1 || f.Tiers[0].From > 1 ||
-			kind.Cuts > 0 || kind.Each > 0 || d.kinds[k].parts > 0 {
+			kind.Cuts > 0 || kind.Each > 0 || s.parted(d.kinds[k]) {
 			return
 		}
 	}
-	have := cut(s.job, d.base.Layouts)
-	for k := range m.Kinds {
-		n := have[d.kinds[k].offer]
+	for k, n := range s.alone(d).counts {
 		m.Kinds[k].Least, m.Kinds[k].Most = n, n
 	}
 	d.alone = true
@@ -120,100 +117,101 @@ func (s *shop) leastGoods(d *side) purchase.Cover {
 }
 
 // starts are purchases from everybody, from everybody with one of the ways home,
-// and from one supplier wherever that can supply a material.
+// and from one supplier, or all but one, wherever they can supply a material.
 func (s *shop) starts(ctx context.Context) []purchase.Start {
-	last := slices.Clone(s.ways)
-	var sets [][]bool
-	set := func(want func(o int) bool) {
+	sets := s.sellers()
+	tried := make([][]*cutting, len(s.sides))
+	for i, d := range s.sides {
+		tried[i] = s.tries(ctx, i, d, sets)
+	}
+	var starts []purchase.Start
+next:
+	for n := range sets {
+		var start purchase.Start
+		for i := range s.sides {
+			t := tried[i][n]
+			if t == nil {
+				t = tried[i][0]
+			}
+			if t == nil {
+				continue next
+			}
+			start.Counts, start.Pieces = append(start.Counts, t.counts), append(start.Pieces, t.pieces)
+		}
+		starts = append(starts, start)
+	}
+	return starts
+}
+
+// mostStarts caps the sets of orders that are tried.
+const mostStarts = 12
+
+// sellers are the sets of orders tried, each by order.
+func (s *shop) sellers() (sets [][]bool) {
+	add := func(want func(o int) bool) {
 		var in []bool
-		for o := range last {
+		for o := range s.ways {
 			in = append(in, want(o))
 		}
 		if !slices.ContainsFunc(sets, func(other []bool) bool { return slices.Equal(other, in) }) {
 			sets = append(sets, in)
 		}
 	}
-	set(func(o int) bool { return slices.Index(s.ordersOf(s.ways[o].supplier), o) == 0 })
-	set(func(o int) bool {
+	first := func(o int) bool { return s.ordersOf(s.ways[o].supplier)[0] == o }
+	add(first)
+	add(func(o int) bool {
 		orders := s.ordersOf(s.ways[o].supplier)
-		return slices.Index(orders, o) == len(orders)-1
+		return orders[len(orders)-1] == o
 	})
 	for one := range s.ways {
 		if len(sets) < mostStarts {
-			set(func(o int) bool { return o == one })
+			add(func(o int) bool { return o == one })
 		}
 		if len(sets) < mostStarts {
-			set(func(o int) bool {
-				return s.ways[o].supplier != s.ways[one].supplier && slices.Index(s.ordersOf(s.ways[o].supplier), o) == 0
-			})
+			add(func(o int) bool { return s.ways[o].supplier != s.ways[one].supplier && first(o) })
 		}
 	}
-	type tried struct {
-		counts []int64
-		pieces [][]int64
-		found  bool
-	}
-	met := map[string]tried{}
-	var starts []purchase.Start
-	var first []tried
-	for n, in := range sets {
-		var start purchase.Start
-		whole := true
-		for i, d := range s.sides {
-			if d.alone {
-				start.Counts, start.Pieces = append(start.Counts, s.alone(d)), append(start.Pieces, [][]int64{d.cutter.classes()})
-				if n == 0 {
-					first = append(first, tried{})
-				}
-				continue
-			}
-			var t tried
-			allowed, extra := make([]bool, len(d.kinds)), make([]int64, len(d.kinds))
-			any := false
-			for k, kind := range d.kinds {
-				order := s.problem.Offers[kind.buy].Order
-				allowed[k] = in[order]
-				any = any || in[order]
-				m := s.problem.Materials[i].Kinds[k]
-				extra[k] = m.Each + m.Cuts*s.problem.Orders[order].Cut
-			}
-			if any && d.none == nil {
-				key := fmt.Sprint(i, allowed)
-				before, known := met[key]
-				if !known {
-					before.counts, before.pieces, before.found = d.cutter.try(ctx, allowed, extra)
-					met[key] = before
-				}
-				t = before
-			}
-			if n == 0 {
-				first = append(first, t)
-			}
-			if !t.found {
-				t = first[i]
-			}
-			whole = whole && t.found
-			start.Counts, start.Pieces = append(start.Counts, t.counts), append(start.Pieces, t.pieces)
-		}
-		if whole {
-			starts = append(starts, start)
-		}
-	}
-	return starts
+	return sets
 }
 
-// alone are the counts of a material whose plan is settled on its own.
-func (s *shop) alone(d *side) []int64 {
+// tries cuts a material from each set of orders; nil where that cannot be done.
+// Sets that are alike to the material are tried once.
+func (s *shop) tries(ctx context.Context, i int, d *side, sets [][]bool) []*cutting {
+	out := make([]*cutting, len(sets))
+	extra := make([]int64, len(d.kinds))
+	for k, kind := range d.kinds {
+		m := s.problem.Materials[i].Kinds[k]
+		extra[k] = m.Each + m.Cuts*s.problem.Orders[s.problem.Offers[kind.buy].Order].Cut
+	}
+	var met [][]bool
+	for n, in := range sets {
+		allowed := make([]bool, len(d.kinds))
+		for k, kind := range d.kinds {
+			allowed[k] = in[s.problem.Offers[kind.buy].Order]
+		}
+		before := slices.IndexFunc(met, func(a []bool) bool { return slices.Equal(a, allowed) })
+		met = append(met, allowed)
+		switch {
+		case d.alone:
+			out[n] = s.alone(d)
+		case before >= 0:
+			out[n] = out[before]
+		case d.none == nil && slices.Contains(allowed, true):
+			out[n] = d.cutter.try(ctx, allowed, extra)
+		}
+	}
+	return out
+}
+
+// alone is how a material is cut whose plan is settled on its own.
+func (s *shop) alone(d *side) *cutting {
 	have := cut(s.job, d.base.Layouts)
 	counts := make([]int64, len(d.kinds))
 	for k, kind := range d.kinds {
 		counts[k] = have[kind.offer]
 	}
-	return counts
+	return &cutting{counts, [][]int64{d.cutter.classes()}}
 }
-
-// mostStarts caps the sets of suppliers that are tried alone.
-const mostStarts = 12
 
 // noPurchase says that nothing suffices though every material could be had at
 // its lowest price.
