@@ -12,10 +12,9 @@ import (
 // still to be cut, with contents tested in every order and turn. It shares no
 // code with the engine beyond the fields of Problem.
 type bruteForce struct {
-	p     *Problem
-	memo  map[string]int64
-	fits  map[string]bool
-	price int64
+	p    *Problem
+	memo map[string]int64
+	fits map[string]bool
 }
 
 const noPlan = int64(1) << 50

@@ -13,7 +13,7 @@ type model struct {
 	bars    []bar
 	// lone holds the pieces that fit no bar at all.
 	lone []int
-	// uncounted nodes of exact tests and bounds, for the next meter.
+	// uncounted nodes of exact tests, for the next meter.
 	uncounted int64
 }
 

@@ -161,16 +161,3 @@ func (s knapsacks) bestInParts(q *query, b int, a *answer) {
 		counts = t.found[len(t.found)-1]
 	}
 }
-
-// most is an upper bound on the value of a content of bar b.
-func (m *model) most(b int, value, need []int64) int64 {
-	k := newKnapsack(&m.bars[b], value, need)
-	top := k.ceiling(0, k.capacity)
-	if m.bars[b].sections == nil {
-		return top
-	}
-	t := splitter{sections: m.bars[b].sections, value: value, need: need, states: 2 * fewShares, most: quickSplits}
-	upper, _ := t.solve()
-	m.uncounted += t.nodes
-	return min(top, upper)
-}

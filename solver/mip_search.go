@@ -76,8 +76,7 @@ type search struct {
 	rootReduced   []float64
 	rootX         []float64
 
-	x       []float64
-	reduced []float64
+	x []float64
 }
 
 func newSearch(ctx context.Context, lp LP, options MIPOptions) *search {
