@@ -1,45 +1,12 @@
 package account
 
 import (
-	"math"
-	"math/big"
 	"slices"
 
 	"sawbill/internal/job"
-	"sawbill/internal/length"
 	"sawbill/internal/plan"
-	"sawbill/internal/section"
+	"sawbill/internal/plan/mass"
 )
-
-const (
-	metre       = float64(length.Metre)
-	squareMetre = metre * metre
-)
-
-// milligrams rounds a mass half up, once.
-func milligrams(kg float64) plan.Mass { return plan.Mass(math.Floor(kg*1e6 + 0.5)) }
-
-// alloy is what a material is made of, with the density the job goes by.
-func alloy(m job.Material) section.Material {
-	if m.Density > 0 && m.Density != m.Alloy.Density {
-		return m.Alloy.WithDensity(m.Density)
-	}
-	return m.Alloy
-}
-
-// pieceMass weighs a piece by its centre line: a mitre takes off half of what
-// it slants over.
-func pieceMass(p job.Piece, m job.Material) plan.Mass {
-	slant := math.Tan(float64(max(p.Left, -p.Left))/1000*math.Pi/180) +
-		math.Tan(float64(max(p.Right, -p.Right))/1000*math.Pi/180)
-	long := float64(p.Length) - float64(float64(m.Section.OuterWidth())*slant/2)
-	return milligrams(section.MassPerMetre(m.Section, alloy(m)) * (long / metre))
-}
-
-func panelMass(p job.Panel, m job.Material) plan.Mass {
-	square, _ := new(big.Float).SetInt(p.Area()).Float64()
-	return milligrams(m.Section.MassPerArea(alloy(m)) * (square / squareMetre))
-}
 
 // weigh fills in marks and materials.
 func (a *Account) weigh(j *job.Job) {
@@ -50,12 +17,12 @@ func (a *Account) weigh(j *job.Job) {
 		}
 		for _, p := range j.Pieces {
 			if p.Material == i {
-				add(p.Mark, p.Group, p.Quantity, pieceMass(p, m))
+				add(p.Mark, p.Group, p.Quantity, mass.Piece(m, p))
 			}
 		}
 		for _, p := range j.Panels {
 			if p.Material == i {
-				add(p.Mark, p.Group, p.Quantity, panelMass(p, m))
+				add(p.Mark, p.Group, p.Quantity, mass.Panel(m, p))
 			}
 		}
 		if len(a.Marks) == first {

@@ -43,8 +43,9 @@ var allowed = map[string][]string{
 	"internal/dxf":           {"internal/length", "nest2d/geom"},
 	"internal/job":           {"internal/length", "internal/section", "internal/rivet", "internal/dxf", "nest2d/geom"},
 	"internal/plan":          {"internal/length"},
-	"internal/account":       {"internal/plan", "internal/job", "internal/section", "internal/length"},
-	"internal/plan/planner":  {"internal/plan", "internal/job", "internal/section", "internal/length", "internal/plan/purchase", "nest1d", "nest2d"},
+	"internal/plan/mass":     {"internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/account":       {"internal/plan/mass", "internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/plan/planner":  {"internal/plan/mass", "internal/plan", "internal/job", "internal/section", "internal/length", "internal/plan/purchase", "nest1d", "nest2d"},
 	"internal/plan/purchase": {"solver", "solver/embedded"},
 	"internal/plan/truth":    {},
 	"internal/plan/check":    {"internal/plan", "internal/job", "internal/section", "internal/length", "nest2d/geom"},
@@ -53,7 +54,7 @@ var allowed = map[string][]string{
 	"internal/plan/saving":   {"internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/compare":  {"internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
-	"internal/report":     {"nest2d/geom", "internal/dxf", "internal/rivet", "internal/report/...", "internal/account", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/report":     {"nest2d/geom", "internal/dxf", "internal/rivet", "internal/report/...", "internal/account", "internal/plan/mass", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/report/...": {"internal/report/...", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
 	"internal/archtest": {},

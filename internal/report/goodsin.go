@@ -7,6 +7,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/plan/mass"
 	"sawbill/internal/report/drawing"
 	"sawbill/internal/section"
 )
@@ -52,10 +53,7 @@ func (s *set) massOf(m plan.Material, count int64, long, wide length.Length) flo
 	if !ok {
 		return 0
 	}
-	alloy := row.Alloy
-	if row.Density > 0 && row.Density != alloy.Density {
-		alloy = alloy.WithDensity(row.Density)
-	}
+	alloy := mass.Of(row)
 	metres := func(l length.Length) float64 { return float64(l) / float64(length.Metre) }
 	if row.Sheet() {
 		return row.Section.MassPerArea(alloy) * metres(long) * metres(wide) * float64(count)
