@@ -1,12 +1,14 @@
 package compare
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
 	"sync"
 
 	"sawbill/internal/job"
+	"sawbill/internal/parallel"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/planner"
 )
@@ -127,7 +129,7 @@ func (w *work) key(one *job.Job, mi int) string {
 // plan plans what is queued, side by side.
 func (w *work) plan(ctx context.Context) error {
 	parts := make([]part, len(w.queue))
-	err := side(len(w.queue), func(i int) (err error) {
+	errs := parallel.Each(len(w.queue), func(i int) (err error) {
 		parts[i], err = planPart(ctx, w.queue[i], planner.Options{Effort: w.options.Effort, Seed: w.options.Seed})
 		w.tell(1)
 		return err
@@ -135,7 +137,7 @@ func (w *work) plan(ctx context.Context) error {
 	for i, p := range w.queue {
 		w.parts[p.key] = parts[i]
 	}
-	return err
+	return cmp.Or(errs...)
 }
 
 func planPart(ctx context.Context, p problem, o planner.Options) (part, error) {

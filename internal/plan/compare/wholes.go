@@ -1,15 +1,15 @@
 package compare
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"runtime"
-	"sync"
 
 	"sawbill/internal/job"
+	"sawbill/internal/parallel"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/check"
 	"sawbill/internal/plan/planner"
@@ -65,9 +65,9 @@ func (w *work) combine(ctx context.Context, choices []choice) error {
 			w.of++
 		}
 	}
-	return side(len(queue), func(i int) error {
+	return cmp.Or(parallel.Each(len(queue), func(i int) error {
 		return w.wholes[queue[i].key].make(ctx, w, queue[i])
-	})
+	})...)
 }
 
 // lacking are the problems of an option that have no plan and keep it from
@@ -122,28 +122,6 @@ func (h *whole) make(ctx context.Context, w *work, c *choice) error {
 	default:
 		h.plan = p
 		h.findings, _ = check.Plan(c.job, p)
-	}
-	return nil
-}
-
-// side runs n tasks side by side and returns the error of the first that
-// failed, by number.
-func side(n int, task func(i int) error) error {
-	errs := make([]error, n)
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
-	for i := range n {
-		slots <- struct{}{}
-		wait.Go(func() {
-			errs[i] = task(i)
-			<-slots
-		})
-	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
 	}
 	return nil
 }

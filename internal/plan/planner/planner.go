@@ -7,10 +7,10 @@ package planner
 import (
 	"context"
 	"errors"
-	"runtime"
 	"sync"
 
 	"sawbill/internal/job"
+	"sawbill/internal/parallel"
 	"sawbill/internal/plan"
 	"sawbill/nest1d"
 	"sawbill/nest2d"
@@ -78,17 +78,10 @@ func (e *NoPlan) Error() string { return job.Faults(e.Messages).Error() }
 func Make(ctx context.Context, j *job.Job, o Options) (*plan.Plan, error) {
 	o = o.ready()
 	parts := make([]Part, len(j.Materials))
-	errs := make([]error, len(j.Materials))
-	var wait sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i := range j.Materials {
-		wait.Go(func() {
-			slots <- struct{}{}
-			defer func() { <-slots }()
-			parts[i], errs[i] = Alone(ctx, j, i, o)
-		})
-	}
-	wait.Wait()
+	errs := parallel.Each(len(parts), func(i int) (err error) {
+		parts[i], err = Alone(ctx, j, i, o)
+		return err
+	})
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}

@@ -30,11 +30,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"runtime"
-	"sync"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
+	"sawbill/internal/parallel"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/change"
 	"sawbill/internal/plan/check"
@@ -206,21 +205,10 @@ func (w *work) stages(all ...func() error) error {
 }
 
 // side runs n tasks side by side and returns the error of the first that
-// failed, by number.
+// failed, by number; that it was stopped counts last.
 func side(n int, task func(i int) error) error {
-	errs := make([]error, n)
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
-	for i := range n {
-		slots <- struct{}{}
-		wait.Go(func() {
-			errs[i] = task(i)
-			<-slots
-		})
-	}
-	wait.Wait()
 	var stopped error
-	for _, err := range errs {
+	for _, err := range parallel.Each(n, task) {
 		if errors.Is(err, errStopped) {
 			stopped = err
 		} else if err != nil {
