@@ -80,12 +80,8 @@ func changeJobs(oldPath, newPath, out string, s settings, stdout, stderr io.Writ
 	}
 	d := change.Plans(oldJob, newJob, old, new)
 	if out != "" {
-		files, remarks, err := report.Changes(d, newJob)
-		if err != nil {
-			return fail(exitBroken, "the notes could not be drawn: %w", err)
-		}
-		printRemarks(stderr, remarks)
-		if err := writePack(out, files); err != nil {
+		draw := func() ([]report.File, []job.Message, error) { return report.Changes(d, newJob) }
+		if err := papers("the notes", out, stderr, draw); err != nil {
 			return err
 		}
 	}

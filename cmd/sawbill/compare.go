@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"sawbill/internal/job"
 	"sawbill/internal/plan/compare"
 	"sawbill/internal/plan/planner"
 	"sawbill/internal/report"
@@ -73,20 +74,11 @@ func compareJob(path, out string, s settings, stdout, stderr io.Writer) error {
 		Progress: func(done, of int) { line.say(fmt.Sprintf("planned %d of %d", done, of)) },
 	})
 	line.clear()
-	var unproved *compare.Unproved
-	switch {
-	case errors.As(err, &unproved):
-		return fail(exitBroken, "%w; nothing was written; please report it with the job", err)
-	case err != nil:
-		return err
-	}
-	files, remarks, err := report.Comparison(r.Table, j)
 	if err != nil {
-		return fail(exitBroken, "the comparison could not be drawn: %w", err)
+		return unproved(err)
 	}
-	printRemarks(stderr, remarks)
-	files = append(files, report.File{Path: cacheName, Data: r.Cache})
-	if err := writePack(out, files); err != nil {
+	draw := func() ([]report.File, []job.Message, error) { return report.Comparison(r.Table, j) }
+	if err := papers("the comparison", out, stderr, draw, report.File{Path: cacheName, Data: r.Cache}); err != nil {
 		return err
 	}
 	if err := report.CompareSummary(stdout, r.Table, j, out); err != nil {

@@ -7,12 +7,14 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"sawbill/internal/job"
 	"sawbill/internal/report"
 )
 
@@ -32,6 +34,17 @@ func writable(dir string) error {
 		return fail(exitFiles, "%s is a file; name a folder for the pack with -o", dir)
 	}
 	return nil
+}
+
+// papers draws papers, named in the plural or with "the pack", tells what is
+// remarkable about them, and writes them with further files into a folder.
+func papers(what, dir string, stderr io.Writer, draw func() ([]report.File, []job.Message, error), more ...report.File) error {
+	files, remarks, err := draw()
+	if err != nil {
+		return fail(exitBroken, "%s could not be drawn: %w", what, err)
+	}
+	printRemarks(stderr, remarks)
+	return writePack(dir, append(files, more...))
 }
 
 // writePack writes all files or, when one cannot be made, none: everything is

@@ -97,17 +97,12 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 	if err := prove(j, p, stderr); err != nil {
 		return err
 	}
-	files, remarks, err := report.Pack(p, j)
-	if err != nil {
-		return fail(exitBroken, "the pack could not be drawn: %w", err)
-	}
-	printRemarks(stderr, remarks)
 	encoded, err := p.Encode()
 	if err != nil {
 		return fail(exitBroken, "the plan could not be written as JSON: %w", err)
 	}
-	files = append(files, report.File{Path: "plan.json", Data: encoded})
-	if err := writePack(out, files); err != nil {
+	draw := func() ([]report.File, []job.Message, error) { return report.Pack(p, j) }
+	if err := papers("the pack", out, stderr, draw, report.File{Path: "plan.json", Data: encoded}); err != nil {
 		return err
 	}
 	if err := report.Summary(stdout, p, j, out); err != nil {
@@ -163,6 +158,15 @@ func prove(j *job.Job, p *plan.Plan, stderr io.Writer) error {
 		fmt.Fprintln(stderr, f)
 	}
 	return fail(exitBroken, "the plan made here fails its own proof (above); nothing was written; please report it with the job")
+}
+
+// unproved is a fault of ours when a plan made for comparing or saving fails its
+// proof; other errors are as they are.
+func unproved(err error) error {
+	if u := (*check.Unproved)(nil); errors.As(err, &u) {
+		return fail(exitBroken, "%w; nothing was written; please report it with the job", err)
+	}
+	return err
 }
 
 func printRemarks(w io.Writer, remarks []job.Message) {

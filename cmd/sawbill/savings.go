@@ -69,20 +69,12 @@ func savingsOf(path, out string, s settings, stdout, stderr io.Writer) error {
 		Progress: func(done int, of string) { line.say(fmt.Sprintf("planned %d, the last for %s", done, of)) },
 	})
 	line.clear()
-	var unproved *saving.Unproved
-	switch {
-	case errors.As(err, &unproved):
-		return fail(exitBroken, "%w; nothing was written; please report it with the job", err)
-	case err != nil:
-		return err
+	if err != nil {
+		return unproved(err)
 	}
 	if out != "" {
-		files, remarks, err := report.Savings(r, j)
-		if err != nil {
-			return fail(exitBroken, "the savings could not be drawn: %w", err)
-		}
-		printRemarks(stderr, remarks)
-		if err := writePack(out, files); err != nil {
+		draw := func() ([]report.File, []job.Message, error) { return report.Savings(r, j) }
+		if err := papers("the savings", out, stderr, draw); err != nil {
 			return err
 		}
 	}

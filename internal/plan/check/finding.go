@@ -17,6 +17,20 @@ type Finding struct {
 
 func (f Finding) String() string { return f.Where + ": " + f.Text }
 
+// Unproved is the error when a plan that was made fails its proof.
+type Unproved struct {
+	Of       string // what was planned, as the sentence names it
+	Findings []Finding
+}
+
+func (e *Unproved) Error() string {
+	text := "the plan for " + e.Of + " fails its proof"
+	for _, f := range e.Findings {
+		text += "\n" + f.String()
+	}
+	return text
+}
+
 // repeats is how many findings of one kind are told before they are only counted.
 const repeats = 8
 

@@ -11,8 +11,8 @@ package compare
 import (
 	"context"
 	"errors"
-	"fmt"
 	"maps"
+	"strconv"
 	"strings"
 
 	"sawbill/internal/job"
@@ -34,20 +34,6 @@ type Options struct {
 	Progress func(done, of int)
 }
 
-// Unproved is the error when a plan made here fails its proof.
-type Unproved struct {
-	Option   string
-	Findings []check.Finding
-}
-
-func (e *Unproved) Error() string {
-	text := fmt.Sprintf("the plan for %q fails its proof", e.Option)
-	for _, f := range e.Findings {
-		text += "\n" + f.String()
-	}
-	return text
-}
-
 // Result is the table, the plan of the job as it is offered (nil when there is
 // none), and what to keep for the next time.
 type Result struct {
@@ -63,7 +49,7 @@ type Result struct {
 func Make(ctx context.Context, j *job.Job, cache []byte, o Options) (*Result, error) {
 	known := readCache(cache, o.Program)
 	r, err := compare(ctx, j, known, o)
-	var unproved *Unproved
+	var unproved *check.Unproved
 	if errors.As(err, &unproved) && len(known.Parts)+len(known.Wholes) > 0 {
 		return compare(ctx, j, kept{}, o)
 	}
@@ -156,10 +142,15 @@ func (w *work) row(c *choice) (option.Row, error) {
 	case h.none != "":
 		r.Notes = append(r.Notes, h.none)
 	case len(h.findings) > 0:
-		return r, &Unproved{c.name, h.findings}
+		return r, unproved(c, h.findings)
 	default:
 		r.Notes = c.notes
 		count(&r, c.job, h.plan)
 	}
 	return r, nil
+}
+
+// unproved says that the plan of an option fails its proof.
+func unproved(c *choice, findings []check.Finding) error {
+	return &check.Unproved{Of: strconv.Quote(c.name), Findings: findings}
 }

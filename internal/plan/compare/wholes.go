@@ -105,7 +105,7 @@ func (h *whole) make(ctx context.Context, w *work, c *choice) error {
 		}
 		m, sound := p.back(part.Material)
 		if !sound {
-			return &Unproved{Option: c.name}
+			return unproved(c, nil)
 		}
 		parts[p.material].Material = m
 	}

@@ -29,14 +29,12 @@ package saving
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/parallel"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/change"
-	"sawbill/internal/plan/check"
 )
 
 // Options steer the search.
@@ -58,20 +56,6 @@ type None struct {
 
 func (n *None) Error() string { return n.Err.Error() }
 func (n *None) Unwrap() error { return n.Err }
-
-// Unproved is the error when a plan fails its proof.
-type Unproved struct {
-	Of       string
-	Findings []check.Finding
-}
-
-func (e *Unproved) Error() string {
-	text := fmt.Sprintf("the plan for %s fails its proof", e.Of)
-	for _, f := range e.Findings {
-		text += "\n" + f.String()
-	}
-	return text
-}
 
 // Result is what can be saved.
 type Result struct {
@@ -163,7 +147,7 @@ type Charge struct {
 }
 
 // Make looks for savings. The same job and Solve give the same result unless
-// ctx ended. Errors: that of Solve for the job as it is, or *Unproved.
+// ctx ended. Errors: that of Solve for the job as it is, or *check.Unproved.
 func Make(ctx context.Context, j *job.Job, o Options) (*Result, error) {
 	w := &work{ctx: ctx, solve: o.Solve, progress: o.Progress, known: map[string]*entry{}, notes: map[string]bool{}}
 	r := &Result{}

@@ -11,6 +11,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/plan/check"
 	"sawbill/internal/plan/planner"
 	"sawbill/internal/section"
 )
@@ -310,7 +311,7 @@ func TestUnproved(t *testing.T) {
 		}
 		return p, err
 	}})
-	var unproved *Unproved
+	var unproved *check.Unproved
 	if !errors.As(err, &unproved) || !strings.Contains(err.Error(), "the plan for bay width fails its proof") {
 		t.Errorf("got %v", err)
 	}

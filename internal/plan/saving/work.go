@@ -64,7 +64,7 @@ func (w *work) plan(j *job.Job, of string) (*plan.Plan, error) {
 	}
 	findings, notes := check.Plan(j, p)
 	if len(findings) > 0 {
-		return nil, &Unproved{of, findings}
+		return nil, &check.Unproved{Of: of, Findings: findings}
 	}
 	w.lock.Lock()
 	defer w.lock.Unlock()
@@ -169,7 +169,7 @@ func (p *problem) cost(moved *job.Job) (point, error) {
 }
 
 func isUnproved(err error) bool {
-	var u *Unproved
+	var u *check.Unproved
 	return errors.As(err, &u)
 }
 
