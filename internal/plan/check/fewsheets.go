@@ -151,35 +151,58 @@ func (s spend) less(o spend) bool {
 // leastSheets is the least cost, and the fewest sheets at that cost, by trying
 // everything; ok is false when there are too many panels.
 func (a *audit) leastSheets(m *material) (least spend, ok bool) {
-	var rows []int
+	rows, few := a.fewRows(m, nil)
+	if !few {
+		return least, false
+	}
+	return a.trySets(m, rows, func(k int) (many, price int64) {
+		o := m.offers[k]
+		return a.supply(m, o), leastPrice(&a.job.Offers[o])
+	}), true
+}
+
+// fewRows lists the row of every panel of the material, or of so many of each row
+// as part says; few is false when there are too many to try.
+func (a *audit) fewRows(m *material, part map[int]int64) (rows []int, few bool) {
 	for i, p := range a.job.Panels {
 		if p.Material != m.index {
 			continue
 		}
-		if p.Quantity > fewPanels || int64(len(rows))+p.Quantity > fewPanels {
-			return least, false
+		n := p.Quantity
+		if part != nil {
+			n = part[i]
 		}
-		for range p.Quantity {
+		if n > fewPanels || int64(len(rows))+n > fewPanels {
+			return nil, false
+		}
+		for range n {
 			rows = append(rows, i)
 		}
 	}
+	return rows, true
+}
+
+// trySets is the least for which sheets hold all panels, given by their rows, when
+// there are so many of the k-th offer at such a price: math.MaxInt64 for none.
+func (a *audit) trySets(m *material, rows []int, sheets func(k int) (many, price int64)) spend {
 	all := 1<<len(rows) - 1
 	best := make([]spend, all+1)
 	for set := 1; set <= all; set++ {
 		best[set] = spend{cost: math.MaxInt64}
 	}
-	for _, o := range m.offers {
+	for k, o := range m.offers {
 		fits := a.sheetFits(m, o, rows)
 		if fits == nil {
 			continue
 		}
-		for range a.supply(m, o) {
-			if !oneMore(best, fits, leastPrice(&a.job.Offers[o])) {
+		many, price := sheets(k)
+		for range many {
+			if !oneMore(best, fits, price) {
 				break
 			}
 		}
 	}
-	return best[all], true
+	return best[all]
 }
 
 // sheetFits tells of every set of panels, given by their rows, whether it can

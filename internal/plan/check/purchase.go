@@ -3,6 +3,7 @@ package check
 import (
 	"slices"
 
+	"sawbill/internal/job"
 	"sawbill/internal/plan"
 )
 
@@ -191,24 +192,30 @@ func (s *search) branch(at int, st []standing) bool {
 	return false
 }
 
+// fee is what the way home of a placed order costs; what is on hand is no order.
+func (o standing) fee(v *job.Supplier) (fee int64, placed bool) {
+	switch o.state {
+	case delivered:
+		return v.Delivery, true
+	case fetched:
+		return v.Fetch, true
+	}
+	return 0, false
+}
+
 // fixed is what the placed orders cost whatever is bought, by their terms.
 func (s *search) fixed(st []standing) int64 {
 	sum := int64(0)
 	for i := range st {
 		v := &s.job.Suppliers[i]
-		switch st[i].state {
-		case delivered:
-			sum = plus(sum, v.Delivery)
-		case fetched:
-			sum = plus(sum, v.Fetch)
-		case undecided:
-			if !v.OnHand {
-				sum -= times(v.Cut, v.FreeCuts) // less than nothing, if it is not placed
-			}
-			continue
-		default:
+		if st[i].state == undecided && !v.OnHand {
+			sum -= times(v.Cut, v.FreeCuts) // less than nothing, if it is not placed
+		}
+		fee, placed := st[i].fee(v)
+		if !placed {
 			continue
 		}
+		sum = plus(sum, fee)
 		if st[i].flat {
 			sum = plus(sum, v.Minimum)
 		} else {

@@ -182,42 +182,15 @@ func (a *audit) sheetsHold(m *material, counts []int64, part map[int]int64, cove
 	if part == nil && tooFew(counts, covers) {
 		return no
 	}
-	var rows []int
-	for i, p := range a.job.Panels {
-		if p.Material != m.index {
-			continue
-		}
-		n := p.Quantity
-		if part != nil {
-			n = part[i]
-		}
-		if n > fewPanels || int64(len(rows))+n > fewPanels {
-			return unknown
-		}
-		for range n {
-			rows = append(rows, i)
-		}
-	}
-	all := 1<<len(rows) - 1
-	best := make([]spend, all+1)
-	for set := 1; set <= all; set++ {
-		best[set] = spend{cost: math.MaxInt64}
-	}
-	for k, o := range m.offers {
-		fits := a.sheetFits(m, o, rows)
-		if fits == nil {
-			continue
-		}
-		for range min(counts[k], int64(len(rows))) {
-			if !oneMore(best, fits, 0) {
-				break
-			}
-		}
-	}
-	switch {
-	case best[all].cost < math.MaxInt64 && m.free && len(rows) > fewFree:
+	rows, few := a.fewRows(m, part)
+	if !few {
 		return unknown
-	case best[all].cost < math.MaxInt64:
+	}
+	least := a.trySets(m, rows, func(k int) (many, price int64) { return min(counts[k], int64(len(rows))), 0 })
+	switch {
+	case least.cost < math.MaxInt64 && m.free && len(rows) > fewFree:
+		return unknown
+	case least.cost < math.MaxInt64:
 		return yes
 	}
 	return no

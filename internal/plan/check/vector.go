@@ -61,14 +61,11 @@ func (s *search) cost(st []standing, x vector) int64 {
 	sum := x.rest
 	for i := range st {
 		v := &s.job.Suppliers[i]
-		switch st[i].state {
-		case delivered:
-			sum = plus(sum, v.Delivery)
-		case fetched:
-			sum = plus(sum, v.Fetch)
-		default:
+		fee, placed := st[i].fee(v)
+		if !placed {
 			continue
 		}
+		sum = plus(sum, fee)
 		sum = plus(sum, max(v.Minimum, x.goods[i]))
 		sum = plus(sum, times(v.Cut, max(0, x.cuts[i]-v.FreeCuts)))
 	}
