@@ -98,6 +98,33 @@ func drawProblem(t *rapid.T) Problem {
 	return p
 }
 
+// sound holds what every plan must: it is valid, panels lie apart, and its goals are
+// those of its layouts and on the right side of their bounds.
+func sound(t *rapid.T, p Problem, r Result) (cost, sheets int64) {
+	t.Helper()
+	if err := Validate(p, r.Layouts); err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range r.Layouts {
+		cost += l.Count * p.Sheets[l.Sheet].Price
+		sheets += l.Count
+		for i, a := range l.Places {
+			for _, b := range l.Places[:i] {
+				if !apart(p, l.Sheet, a, b) {
+					t.Fatalf("%+v and %+v overlap or are closer than the kerf or spacing", a, b)
+				}
+			}
+		}
+	}
+	if r.Cost.Value != cost || r.Sheets.Value != sheets {
+		t.Fatalf("goals %+v %+v, layouts cost %d and are %d", r.Cost, r.Sheets, cost, sheets)
+	}
+	if r.Cost.Bound > cost || r.Sheets.Bound > sheets || r.Offcut.Bound < r.Offcut.Value {
+		t.Fatalf("bounds %+v %+v %+v", r.Cost, r.Sheets, r.Offcut)
+	}
+	return cost, sheets
+}
+
 // TestProperties draws problems: plans are valid, panels do not overlap and
 // keep a kerf between them, goals keep their bounds, and the same run again
 // gives the same result.
@@ -124,27 +151,7 @@ func TestProperties(t *testing.T) {
 			}
 			return
 		}
-		if err := Validate(p, r.Layouts); err != nil {
-			t.Fatal(err)
-		}
-		cost, sheets := int64(0), int64(0)
-		for _, l := range r.Layouts {
-			cost += l.Count * p.Sheets[l.Sheet].Price
-			sheets += l.Count
-			for i, a := range l.Places {
-				for _, b := range l.Places[:i] {
-					if !apart(p, l.Sheet, a, b) {
-						t.Fatalf("%+v and %+v overlap or are closer than the kerf", a, b)
-					}
-				}
-			}
-		}
-		if r.Cost.Value != cost || r.Sheets.Value != sheets {
-			t.Fatalf("goals %+v %+v, layouts cost %d and are %d", r.Cost, r.Sheets, cost, sheets)
-		}
-		if r.Cost.Bound > cost || r.Sheets.Bound > sheets || r.Offcut.Bound < r.Offcut.Value {
-			t.Fatalf("bounds %+v %+v %+v", r.Cost, r.Sheets, r.Offcut)
-		}
+		sound(t, p, r)
 		largest := int64(0)
 		for _, l := range r.Layouts {
 			largest = max(largest, largestWaste(l.Tree))

@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
@@ -217,8 +218,14 @@ var mutations = []mutation{
 
 func TestMutations(t *testing.T) {
 	j := hide()
-	for _, m := range mutations {
-		p := hidePlan(t)
+	allRefused(t, j, hidePlan, mutations)
+}
+
+// allRefused spoils a plan in each way and seals it again; each must be found.
+func allRefused(t *testing.T, j *job.Job, made func(testing.TB) *plan.Plan, all []mutation) {
+	t.Helper()
+	for _, m := range all {
+		p := made(t)
 		m.spoil(p)
 		seal(t, p)
 		refused(t, m.name, j, p)
@@ -248,8 +255,14 @@ func TestEveryFigure(t *testing.T) {
 		// A value one higher still is a proof where the bar's contents leave room.
 		"materials/0/bar-proof/pieces/0/value": true, "materials/0/bar-proof/pieces/1/value": true, "materials/0/bar-proof/pieces/2/value": true,
 	}
-	j := hide()
-	encoded, err := json.Marshal(hidePlan(t))
+	everyFigureRefused(t, hide(), hidePlan(t), func(path string) bool { return free[path] })
+}
+
+// everyFigureRefused changes every value of a plan but those that are free to
+// differ, and tells how many.
+func everyFigureRefused(t *testing.T, j *job.Job, made *plan.Plan, free func(path string) bool) (seen int) {
+	t.Helper()
+	encoded, err := json.Marshal(made)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -269,13 +282,15 @@ func TestEveryFigure(t *testing.T) {
 				t.Fatal(err)
 			}
 			p := new(plan.Plan)
-			if e.null || json.Unmarshal(b, p) != nil || free[e.path] || e.path == "digest" || e.path == "number" {
+			if e.null || json.Unmarshal(b, p) != nil || free(e.path) || e.path == "digest" || e.path == "number" {
 				continue
 			}
+			seen++
 			seal(t, p)
 			refused(t, e.path, j, p)
 		}
 	}
+	return seen
 }
 
 // editor changes the target-th value of a JSON tree, in a fixed order.

@@ -93,13 +93,7 @@ var proofMutations = []mutation{
 }
 
 func TestProofMutations(t *testing.T) {
-	j := hide()
-	for _, m := range proofMutations {
-		p := tied(t)
-		m.spoil(p)
-		seal(t, p)
-		refused(t, m.name, j, p)
-	}
+	allRefused(t, hide(), tied, proofMutations)
 }
 
 // TestProofOfMore: a plan with a bar too many is not the least, whatever its

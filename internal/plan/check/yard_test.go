@@ -1,7 +1,6 @@
 package check
 
 import (
-	"encoding/json"
 	"strings"
 	"testing"
 
@@ -174,40 +173,11 @@ func TestYardPlan(t *testing.T) { proved(t, "the plan by hand", yard(), yardPlan
 // TestEveryYardFigure is TestEveryFigure for what suppliers do and charge.
 func TestEveryYardFigure(t *testing.T) {
 	free := func(path string) bool {
-		return path == "options/effort" || path == "options/seed" || path == "digest" || path == "number" ||
+		return path == "options/effort" || path == "options/seed" ||
 			path == "materials/1/layouts/0/panels/1/x" || // a panel that lies freely has room to its right
 			strings.HasSuffix(path, "/offcut/bound") || path == "materials/0/goals/count/bound" || path == "materials/0/goals/patterns/bound"
 	}
-	j := yard()
-	encoded, err := json.Marshal(yardPlan(t))
-	if err != nil {
-		t.Fatal(err)
-	}
-	seen := 0
-	for _, up := range []bool{false, true} {
-		for n := 0; ; n++ {
-			var tree any
-			if err := json.Unmarshal(encoded, &tree); err != nil {
-				t.Fatal(err)
-			}
-			e := editor{target: n, up: up}
-			tree = e.visit(tree, "")
-			if e.path == "" {
-				break
-			}
-			b, err := json.Marshal(tree)
-			if err != nil {
-				t.Fatal(err)
-			}
-			p := new(plan.Plan)
-			if e.null || json.Unmarshal(b, p) != nil || free(e.path) {
-				continue
-			}
-			seen++
-			seal(t, p)
-			refused(t, e.path, j, p)
-		}
-	}
+	seen := everyFigureRefused(t, yard(), yardPlan(t), free)
 	if seen < 300 {
 		t.Errorf("only %d figures were changed", seen)
 	}
@@ -283,13 +253,7 @@ var yardMutations = []mutation{
 }
 
 func TestYardMutations(t *testing.T) {
-	j := yard()
-	for _, m := range yardMutations {
-		p := yardPlan(t)
-		m.spoil(p)
-		seal(t, p)
-		refused(t, m.name, j, p)
-	}
+	allRefused(t, yard(), yardPlan, yardMutations)
 }
 
 // TestYardJobChanges: the same plan against a job that has changed underneath it.
