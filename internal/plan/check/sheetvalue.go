@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 
+	"sawbill/internal/job"
 	"sawbill/internal/length"
 )
 
@@ -153,19 +154,9 @@ func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string
 		if p.Material != m.index {
 			continue
 		}
-		var least *big.Int
-		for k, v := range sheets {
-			if a.mustCarry(&a.job.Offers[m.offers[k]]) > 0 && !a.load(p.Length, p.Width) {
-				continue
-			}
-			for _, r := range m.poses(p.Length, p.Width, p.Turn, rooms[k]) {
-				s := v.sum(r, rooms[k])
-				s.Mul(s, big.NewInt(v.worth))
-				s.Quo(s, wholes[k])
-				if least == nil || s.Cmp(least) < 0 {
-					least = s
-				}
-			}
+		least := a.leastValue(m, &p, sheets, rooms, wholes, true)
+		if least == nil { // no sheet that could be carried holds it, so any value is true
+			least = a.leastValue(m, &p, sheets, rooms, wholes, false)
 		}
 		if least != nil {
 			wanted = wanted.plus(wide{least}.times(whole(p.Quantity)))
@@ -176,4 +167,25 @@ func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string
 		return w, "its values are too large"
 	}
 	return w, ""
+}
+
+// leastValue is the least that a panel is worth on any sheet, in any pose; nil
+// where it fits none. If carried, sheets do not count of which it could not be
+// carried away.
+func (a *audit) leastValue(m *material, p *job.Panel, sheets []sheetValue, rooms []room, wholes []*big.Int, carried bool) *big.Int {
+	var least *big.Int
+	for k, v := range sheets {
+		if carried && a.mustCarry(&a.job.Offers[m.offers[k]]) > 0 && !a.load(p.Length, p.Width) {
+			continue
+		}
+		for _, r := range m.poses(p.Length, p.Width, p.Turn, rooms[k]) {
+			s := v.sum(r, rooms[k])
+			s.Mul(s, big.NewInt(v.worth))
+			s.Quo(s, wholes[k])
+			if least == nil || s.Cmp(least) < 0 {
+				least = s
+			}
+		}
+	}
+	return least
 }
