@@ -7,12 +7,12 @@ func (r *run) polish() {
 	r.work.allow(r.limits.polish)
 	r.fewerBars()
 	r.fewerPatterns()
-	if r.work.spent() || r.longestKeep() == 0 {
-		r.struck = struck
-		return
+	if !r.work.spent() && r.longestKeep() > 0 {
+		r.concentrate()
 	}
-	r.concentrate()
-	r.struck = struck
+	if !r.ended() {
+		r.struck = struck // an allowance spent on lesser goals is not worth a word
+	}
 }
 
 // fewerBars dives towards purchases of the same cost with fewer bars.

@@ -278,6 +278,9 @@ func (s *shop) plan(ctx context.Context, o Options, r *purchase.Result) (*plan.P
 	if p.Struck == "effort" {
 		p.Struck = ""
 	}
+	for i := range materials {
+		p.Struck = worse(p.Struck, struck(ctx, false, false, materials[i].Goals))
+	}
 	switch {
 	case r.Ended:
 		p.Struck = struck(ctx, false, true, plan.Goals{})
