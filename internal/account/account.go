@@ -69,8 +69,8 @@ type Line struct {
 	Mass plan.Mass
 }
 
-// Tax is what one supplier adds to the lines bought from it: Rate percent times
-// 100 of Net, rounded half up to the cent.
+// Tax is what one supplier adds to the lines bought from it: Rate thousandths of
+// a percent of Net, rounded half up to the cent.
 type Tax struct {
 	Supplier    string
 	Rate        int64
@@ -153,14 +153,14 @@ func (a *Account) tax(j *job.Job) {
 			}
 		}
 		if s.Tax > 0 && net > 0 {
-			a.Taxes = append(a.Taxes, Tax{Supplier: s.Name, Rate: s.Tax, Net: net, Amount: plan.Money(portion(int64(net), s.Tax))})
+			a.Taxes = append(a.Taxes, Tax{Supplier: s.Name, Rate: s.Tax, Net: net, Amount: plan.Money(portion(int64(net), s.Tax, 100_000))})
 		}
 	}
 }
 
-// portion is so many hundredths of a percent of n, rounded half up.
-func portion(n, rate int64) int64 {
+// portion is rate parts of n of whole, which is even, rounded half up.
+func portion(n, rate, whole int64) int64 {
 	p := new(big.Int).Mul(big.NewInt(n), big.NewInt(rate))
-	p.Add(p, big.NewInt(5_000))
-	return p.Div(p, big.NewInt(10_000)).Int64()
+	p.Add(p, big.NewInt(whole/2))
+	return p.Div(p, big.NewInt(whole)).Int64()
 }

@@ -37,7 +37,7 @@ func (a *Account) weigh(j *job.Job) {
 }
 
 func growth(of plan.Mass, m job.Material) plan.Mass {
-	return plan.Mass(portion(int64(of), 10_000+m.Growth)) - of
+	return plan.Mass(portion(int64(of), 10_000+m.Growth, 10_000)) - of
 }
 
 // group sorts everything with a mass by the part it belongs to. A bracket

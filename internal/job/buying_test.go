@@ -56,7 +56,7 @@ lays-out = "us"`, "supplier, material, size, price, stock\nNorth, tube, 6000, 21
 	// 0.26 per foot of 0.3048 m is 0.853018… per metre.
 	want := []Supplier{
 		{Name: "North", Delivers: true, Fetched: true, Delivery: 3500, Fetch: 450, Minimum: 8000, Cut: 120, Mitre: 200, FreeCuts: 10, CutKerf: mm(4),
-			CutMetre: 85302, Pierce: 15500, PerSheet: 500, SetUp: 1200, Tax: 825},
+			CutMetre: 85302, Pierce: 15500, PerSheet: 500, SetUp: 1200, Tax: 8250},
 		{Name: "West", Fetched: true, Fetch: 700, CutKerf: -1, ByMark: true},
 		{Name: "East", Delivers: true, CutKerf: -1, CutMetre: 85000},
 		{Name: "Shed", Delivers: true, CutKerf: -1, OnHand: true},

@@ -81,7 +81,13 @@ func (b block) thousandths(name string, perMetre bool) int64 {
 }
 
 // percent reads a share in hundredths of a percent.
-func (b block) percent(name string) int64 {
+func (b block) percent(name string) int64 { return b.share(name, 2, "hundredth") }
+
+// taxRate reads a share in thousandths of a percent, as fine as rates of tax are.
+func (b block) taxRate(name string) int64 { return b.share(name, 3, "thousandth") }
+
+// share reads a percentage with so many decimals, the last of which has a name.
+func (b block) share(name string, decimals int, last string) int64 {
 	e := b.at[name]
 	if e == nil {
 		return 0
@@ -94,10 +100,14 @@ func (b block) percent(name string) int64 {
 		b.wrong(e, "a percentage from 0 to 100, such as 5")
 		return 0
 	}
-	share.Mul(share, big.NewRat(100, 1))
-	n := roundHalfUp(share).Int64()
-	if !share.IsInt() {
-		b.r.remark(e.value.pos, "%s %s was rounded to a hundredth of a percent, %s", e.key, strings.TrimSpace(e.value.raw), centsText(n))
+	unit := int64(1)
+	for range decimals {
+		unit *= 10
 	}
-	return n
+	share.Mul(share, big.NewRat(unit, 1))
+	n := roundHalfUp(share)
+	if !share.IsInt() {
+		b.r.remark(e.value.pos, "%s %s was rounded to a %s of a percent, %s", e.key, strings.TrimSpace(e.value.raw), last, new(big.Rat).SetFrac(n, big.NewInt(unit)).FloatString(decimals))
+	}
+	return n.Int64()
 }

@@ -146,7 +146,7 @@ type Supplier struct {
 	// sheet, SetUp that of one material.
 	CutMetre, Pierce int64
 	PerSheet, SetUp  int64
-	// Tax in percent, times 100, on all that the supplier bills.
+	// Tax in thousandths of a percent, on all that the supplier bills.
 	Tax int64
 	// OnHand is true of our own stock: its prices are what we value it at, and
 	// nothing is ordered, billed or taxed.

@@ -29,7 +29,7 @@ func (r *reader) readSupplier(b block) Supplier {
 	}
 	s.CutMetre, s.Pierce = b.thousandths("metre-cut", true), b.thousandths("pierce", false)
 	s.PerSheet, s.SetUp = b.money("per-sheet"), b.money("set-up")
-	s.Tax = b.percent("tax")
+	s.Tax = b.taxRate("tax")
 	s.DXFR12 = b.choice("dxf-version") == "R12"
 	s.DXFInsideOutside = b.choice("dxf-layers") == "inside and outside"
 	s.DXFEngraved = b.choice("dxf-mark") == "engraved"

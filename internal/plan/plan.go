@@ -64,8 +64,8 @@ type Order struct {
 	Way      string `json:"way"` // Delivered, Fetched or OnHand
 }
 
-// Tax is one supplier's: Rate percent times 100 of Net, which is all that it
-// bills, rounded half up to the cent.
+// Tax is one supplier's: Rate thousandths of a percent of Net, which is all that
+// it bills, rounded half up to the cent.
 type Tax struct {
 	Supplier string `json:"supplier"`
 	Rate     int64  `json:"rate"`

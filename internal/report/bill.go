@@ -167,11 +167,11 @@ func (s style) chargeEach(c plan.Charge) string {
 
 // taxText names a tax and what it is on.
 func (s style) taxText(t plan.Tax) string {
-	return fmt.Sprintf("tax, %s %% of %s", s.percent(t.Rate), s.money(t.Net))
+	return fmt.Sprintf("tax, %s %% of %s", s.rate(t.Rate), s.money(t.Net))
 }
 
-// percent prints hundredths of a percent as short as can be.
-func (s style) percent(v int64) string { return s.decimal(trimZeros(plan.Money(v).String())) }
+// rate prints thousandths of a percent as short as can be.
+func (s style) rate(v int64) string { return s.decimal(trimZeros(thousandths(v))) }
 
 // figure is one line of a statement of costs; a sum is ruled off.
 type figure struct {
@@ -199,7 +199,7 @@ func (s style) statement(p *plan.Plan, j *job.Job) []figure {
 	}
 	for _, b := range all {
 		if b.tax != nil {
-			out = append(out, figure{name: "Tax, " + b.supplier + ", " + s.percent(b.tax.Rate) + " %", amount: b.tax.Amount})
+			out = append(out, figure{name: "Tax, " + b.supplier + ", " + s.rate(b.tax.Rate) + " %", amount: b.tax.Amount})
 		}
 	}
 	out = append(out, figure{name: "To pay", amount: p.Payable, sum: true})

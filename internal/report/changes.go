@@ -165,6 +165,8 @@ func (s style) value(v change.Value) string {
 		return s.money(plan.Money(v.Number))
 	case change.Percent:
 		return s.decimal(trimZeros(plan.Money(v.Number).String())) + " %"
+	case change.Rate:
+		return s.rate(v.Number) + " %"
 	case change.Mass:
 		return s.mass(plan.Mass(v.Number))
 	case change.Count:

@@ -77,6 +77,8 @@ func (s style) exactValue(v change.Value) string {
 		return plan.Money(v.Number).String()
 	case change.Percent:
 		return hundredths(v.Number)
+	case change.Rate:
+		return thousandths(v.Number)
 	case change.Mass:
 		return plan.Mass(v.Number).String()
 	case change.Count:
@@ -95,7 +97,7 @@ func (s *set) valueUnit(v change.Value) string {
 		return "degrees"
 	case change.Money:
 		return s.currency
-	case change.Percent:
+	case change.Percent, change.Rate:
 		return "%"
 	case change.Mass:
 		return "kg"

@@ -22,7 +22,7 @@ import (
 func furnished(t testing.TB) (*plan.Plan, *job.Job) {
 	p, j := hide(t)
 	j.People, j.AllowedLoad, j.Budget = 4, 150_000_000, 500_00
-	j.Suppliers = append(j.Suppliers, job.Supplier{Name: "Turnstone Fixings", Tax: 2100})
+	j.Suppliers = append(j.Suppliers, job.Supplier{Name: "Turnstone Fixings", Tax: 21_000})
 	pack := func(count, price, mass, spare int64) job.Pack {
 		return job.Pack{Supplier: 2, Count: count, Price: price, Mass: mass, Spare: spare}
 	}
@@ -147,7 +147,7 @@ func TestPrintedSums(t *testing.T) {
 				l.Amount = l.Each * plan.Money(l.Count)
 			}
 		}
-		p.Taxes = []plan.Tax{{Supplier: "Eastmere", Rate: 2100, Net: 16777, Amount: plan.Money(rapid.Int64Range(1, 9999).Draw(r, "tax"))}}
+		p.Taxes = []plan.Tax{{Supplier: "Eastmere", Rate: 21_000, Net: 16777, Amount: plan.Money(rapid.Int64Range(1, 9999).Draw(r, "tax"))}}
 		s := *shared
 		s.style, s.lists, s.plan, s.job, s.files = styleOf(p, j), listsOf(j), p, j, nil
 		a := account.Of(j)

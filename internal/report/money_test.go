@@ -54,8 +54,8 @@ func randomPurchase(t *rapid.T, p *plan.Plan, j *job.Job) {
 		}
 		if rapid.Bool().Draw(t, "taxed") {
 			net := billOf(p, j, o.Supplier).net()
-			rate := rapid.Int64Range(1, 3_000).Draw(t, "rate")
-			p.Taxes = append(p.Taxes, plan.Tax{Supplier: o.Supplier, Rate: rate, Net: net, Amount: (net*plan.Money(rate) + 5_000) / 10_000})
+			rate := rapid.Int64Range(1, 30_000).Draw(t, "rate")
+			p.Taxes = append(p.Taxes, plan.Tax{Supplier: o.Supplier, Rate: rate, Net: net, Amount: (net*plan.Money(rate) + 50_000) / 100_000})
 		}
 	}
 	j.Budget = rapid.Int64Range(0, 2_000_000).Draw(t, "budget")

@@ -24,8 +24,8 @@ func landing(t testing.TB) (*plan.Plan, *job.Job) {
 	j.Pieces[2].LeftLong = true
 	j.Panels[3].Length = 2000 * mm
 	j.Suppliers = []job.Supplier{
-		{Name: "North Reach Metals", Fetched: true, Fetch: 617, Minimum: 25_000, Cut: 131, FreeCuts: 2, CutKerf: 3 * mm, Tax: 2_000},
-		{Name: "Eastmere", Delivers: true, Delivery: 3_511, CutMetre: 87_000, Pierce: 41_000, PerSheet: 453, SetUp: 1_237, Tax: 1_925},
+		{Name: "North Reach Metals", Fetched: true, Fetch: 617, Minimum: 25_000, Cut: 131, FreeCuts: 2, CutKerf: 3 * mm, Tax: 20_000},
+		{Name: "Eastmere", Delivers: true, Delivery: 3_511, CutMetre: 87_000, Pierce: 41_000, PerSheet: 453, SetUp: 1_237, Tax: 19_250},
 		{Name: "Rack in the barn", OnHand: true},
 		{Name: "Gable Profiles", Delivers: true, Delivery: 2_903, ByMark: true},
 	}
@@ -77,7 +77,7 @@ func landing(t testing.TB) (*plan.Plan, *job.Job) {
 		{Supplier: "Gable Profiles", What: plan.Delivery, Amount: 2_903},
 	}
 	// 264.03 at 20 % is 52.81; 188.32 at 19.25 % is 36.25.
-	p.Taxes = []plan.Tax{{Supplier: north, Rate: 2_000, Net: 26_403, Amount: 5_281}, {Supplier: east, Rate: 1_925, Net: 18_832, Amount: 3_625}}
+	p.Taxes = []plan.Tax{{Supplier: north, Rate: 20_000, Net: 26_403, Amount: 5_281}, {Supplier: east, Rate: 19_250, Net: 18_832, Amount: 3_625}}
 	p.PurchaseProof = &plan.PurchaseProof{}
 	settle(p, 0)
 	p.PurchaseProof.Bound = p.Bound

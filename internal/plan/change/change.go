@@ -98,6 +98,7 @@ const (
 	Angle        // Number in thousandths of a degree
 	Money        // Number in cents
 	Percent      // Number in hundredths of a percent
+	Rate         // Number in thousandths of a percent
 	Count        // Number
 	Flag         // Number 1 is yes
 	Mass         // Number in milligrams

@@ -100,11 +100,11 @@ func TestJobs(t *testing.T) {
 		}},
 		{"terms of a supplier", func(j *job.Job) {
 			s := &j.Suppliers[1]
-			s.CutKerf, s.CutMetre, s.Tax, s.Fetched, s.Delivers = 3*mm, 85_125, 825, false, true
+			s.CutKerf, s.CutMetre, s.Tax, s.Fetched, s.Delivers = 3*mm, 85_125, 8250, false, true
 			j.Quotes[0].Price = 850
 		}, []Entry{
 			{Kind: Supplier, Name: "East", State: Changed, Fields: []Field{{"delivers", val(Flag, 0), val(Flag, 1)}, {"fetched", val(Flag, 1), val(Flag, 0)},
-				{"kerf", Value{}, val(Length, 120_000)}, {"metre of cut", Value{}, words("0.85125")}, {"tax", val(Percent, 0), val(Percent, 825)}}},
+				{"kerf", Value{}, val(Length, 120_000)}, {"metre of cut", Value{}, words("0.85125")}, {"tax", val(Rate, 0), val(Rate, 8250)}}},
 			{Kind: Quote, Name: "East, S1", State: Changed, Fields: []Field{{"price", val(Money, 900), val(Money, 850)}}},
 		}},
 		{"variants", func(j *job.Job) {

@@ -215,7 +215,7 @@ func (a *audit) taxes(bills []bill) wide {
 			continue
 		}
 		net := b.goods.plus(b.charges)
-		amount := halfUp(net.times(whole(s.Tax)), whole(10_000))
+		amount := halfUp(net.times(whole(s.Tax)), whole(100_000))
 		sum = sum.plus(amount)
 		if next >= len(a.plan.Taxes) || a.plan.Taxes[next].Supplier != s.Name {
 			if net.sign() != 0 {
@@ -226,8 +226,8 @@ func (a *audit) taxes(bills []bill) wide {
 		t := a.plan.Taxes[next]
 		next++
 		if t.Rate != s.Tax || !net.equals(int64(t.Net)) || !amount.equals(int64(t.Amount)) {
-			a.find("taxes", "for %q they are given as %s %% of %s, %s; due are %s %% of %s cents, %s cents",
-				s.Name, plan.Money(t.Rate), t.Net, t.Amount, plan.Money(s.Tax), net, amount)
+			a.find("taxes", "for %q they are given as %d thousandths of a percent of %s, %s; due are %d of %s cents, %s cents",
+				s.Name, t.Rate, t.Net, t.Amount, s.Tax, net, amount)
 		}
 	}
 	for _, t := range a.plan.Taxes[next:] {

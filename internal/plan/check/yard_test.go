@@ -34,9 +34,9 @@ func yard() *job.Job {
 	}
 	j.Suppliers = []job.Supplier{
 		{Name: "Mill", Delivers: true, Fetched: true, Delivery: 4000, Fetch: 600, Cut: 150, Mitre: 250, FreeCuts: 2, CutKerf: 3 * mm,
-			CutMetre: 85_000, Pierce: 30_000, PerSheet: 500, SetUp: 1500, Tax: 1900},
+			CutMetre: 85_000, Pierce: 30_000, PerSheet: 500, SetUp: 1500, Tax: 19_000},
 		{Name: "Loft", OnHand: true, CutKerf: -1},
-		{Name: "Joiner", Fetched: true, ByMark: true, Minimum: 5000, Tax: 700, CutKerf: -1},
+		{Name: "Joiner", Fetched: true, ByMark: true, Minimum: 5000, Tax: 7000, CutKerf: -1},
 	}
 	j.Offers = []job.Offer{
 		{Supplier: 0, Material: 0, Length: 6000 * mm, Price: 2000, Pack: 2, Tiers: []job.Tier{{From: 1, Price: 4000}, {From: 4, Price: 3600}}, Stock: -1},
@@ -158,8 +158,8 @@ func yardPlan(t testing.TB) *plan.Plan {
 		Orders: []plan.Order{{Supplier: "Mill", Way: plan.Fetched}, {Supplier: "Loft", Way: plan.OnHand}, {Supplier: "Joiner", Way: plan.Fetched}},
 		OnHand: 500,
 		Taxes: []plan.Tax{
-			{Supplier: "Mill", Rate: 1900, Net: 17_950, Amount: 3411}, // 34.105
-			{Supplier: "Joiner", Rate: 700, Net: 5000, Amount: 350},
+			{Supplier: "Mill", Rate: 19_000, Net: 17_950, Amount: 3411}, // 34.105
+			{Supplier: "Joiner", Rate: 7000, Net: 5000, Amount: 350},
 		},
 		Payable: 26_711,
 		Mass:    plan.Masses{Pieces: 9_433_530, Bought: 18_550_080, Offcuts: 6_248_254, Scrap: 2_868_296, Allowed: 9_433_530},

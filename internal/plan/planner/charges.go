@@ -231,14 +231,15 @@ func taxes(j *job.Job, p *plan.Plan) []plan.Tax {
 				net += c.Amount
 			}
 		}
-		list = append(list, plan.Tax{Supplier: o.Supplier, Rate: rate, Net: net, Amount: percent(net, rate)})
+		list = append(list, plan.Tax{Supplier: o.Supplier, Rate: rate, Net: net, Amount: taxOf(net, rate)})
 	}
 	return list
 }
 
-// percent is rate hundredths of a percent of an amount, rounded half up.
-func percent(net plan.Money, rate int64) plan.Money {
-	return net/10_000*plan.Money(rate) + (net%10_000*plan.Money(rate)+5_000)/10_000
+// taxOf is rate thousandths of a percent of an amount, rounded half up.
+func taxOf(net plan.Money, rate int64) plan.Money {
+	const whole = 100_000
+	return net/whole*plan.Money(rate) + (net%whole*plan.Money(rate)+whole/2)/whole
 }
 
 // onHand is the value of what is taken from our own stock.

@@ -37,7 +37,7 @@ func (s *source) deals() {
 		if s.int("own kerf", 0, 2) == 0 {
 			v.CutKerf = s.among("cut kerf", 0, 1, 4)
 		}
-		v.Tax = cents("tax", 2500)
+		v.Tax = cents("tax", 25_000)
 	}
 	for i := range j.Processes {
 		j.Processes[i].BySupplier = s.int("by supplier", 0, 1) == 1

@@ -61,7 +61,7 @@ func (s source) supplier(name string) {
 	v.Pierce = s.pick("pierce", 0, 0, 35_500)
 	v.PerSheet = s.pick("handling", 0, 0, 500)
 	v.SetUp = s.pick("set-up", 0, 0, 1500)
-	v.Tax = s.pick("tax", 0, 1900)
+	v.Tax = s.pick("tax", 0, 19_000, 8_875)
 	s.job.Suppliers = append(s.job.Suppliers, v)
 }
 

@@ -83,7 +83,7 @@ func tell(j *job.Job) string {
 		thousandths("pierce", s.Pierce)
 		money("per-sheet", s.PerSheet)
 		money("set-up", s.SetUp)
-		money("tax", s.Tax)
+		out("tax = %d.%03d", s.Tax/1000, s.Tax%1000)
 		if s.ByMark {
 			out("lays-out = \"supplier\"")
 		}
