@@ -206,6 +206,9 @@ type Piece struct {
 	// −60 000 to 60 000; both of one sign make a trapezoid.
 	Left, Right int64
 	Quantity    int64
+	// Copies are the numbers of the copies where they are not 1 to Quantity, as
+	// others are made already; ascending.
+	Copies []int
 	// LeftLong is true when the piece may come long and we trim it to fit.
 	LeftLong    bool
 	Group, Note string
@@ -219,10 +222,26 @@ type Panel struct {
 	// Length lies along the sheet's length unless turned.
 	Length, Width length.Length
 	// Turn allows a quarter turn.
-	Turn        bool
-	Quantity    int64
+	Turn     bool
+	Quantity int64
+	// Copies are the numbers of the copies where they are not 1 to Quantity, as
+	// others are made already; ascending.
+	Copies      []int
 	Group, Note string
 	// Form is nil for a plain rectangle. Length and Width are over all.
 	Form *Form
 	Pos  Pos
+}
+
+// Copy is the number of the copy at place i, from 0.
+func (p Piece) Copy(i int) int { return copyAt(p.Copies, i) }
+
+// Copy is the number of the copy at place i, from 0.
+func (p Panel) Copy(i int) int { return copyAt(p.Copies, i) }
+
+func copyAt(copies []int, i int) int {
+	if copies == nil {
+		return i + 1
+	}
+	return copies[i]
 }

@@ -137,7 +137,7 @@ func pieces(j *job.Job) []thing {
 	for _, p := range j.Pieces {
 		out = append(out, thing{id{name: p.Mark}, []property{
 			text("material", j.Materials[p.Material].Key), long("length", p.Length), number("left", Angle, p.Left), number("right", Angle, p.Right),
-			number("quantity", Count, p.Quantity), flag("left long", p.LeftLong), text("group", p.Group), text("note", p.Note),
+			number("quantity", Count, p.Quantity), text("copies", copies(p.Copies)), flag("left long", p.LeftLong), text("group", p.Group), text("note", p.Note),
 		}})
 	}
 	return out
@@ -148,10 +148,18 @@ func panels(j *job.Job) []thing {
 	for _, p := range j.Panels {
 		out = append(out, thing{id{name: p.Mark}, []property{
 			text("material", j.Materials[p.Material].Key), long("length", p.Length), long("width", p.Width), flag("turn", p.Turn), text("form", form(p.Form)),
-			number("quantity", Count, p.Quantity), text("group", p.Group), text("note", p.Note),
+			number("quantity", Count, p.Quantity), text("copies", copies(p.Copies)), text("group", p.Group), text("note", p.Note),
 		}})
 	}
 	return out
+}
+
+// copies lists the numbers of copies; "" where they are 1 to the quantity.
+func copies(list []int) string {
+	if list == nil {
+		return ""
+	}
+	return strings.Trim(fmt.Sprint(list), "[]")
 }
 
 func materials(j *job.Job) []thing {

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
 )
@@ -25,7 +27,7 @@ func (a *audit) piece(m *material, p plan.Piece, where string) *job.Piece {
 		a.find(where, "%s is not a piece of this material", p.Mark)
 		return nil
 	}
-	a.tick(copyKey{false, row, p.Copy}, p.Mark, jp.Quantity, where)
+	a.tick(copyKey{false, row, p.Copy}, p.Mark, jp.Quantity, jp.Copies, where)
 	return jp
 }
 
@@ -41,14 +43,16 @@ func (a *audit) panel(m *material, p plan.Panel, where string) *job.Panel {
 		a.find(where, "%s is not a panel of this material", p.Mark)
 		return nil
 	}
-	a.tick(copyKey{true, row, p.Copy}, p.Mark, jp.Quantity, where)
+	a.tick(copyKey{true, row, p.Copy}, p.Mark, jp.Quantity, jp.Copies, where)
 	return jp
 }
 
-func (a *audit) tick(k copyKey, mark string, quantity int64, where string) {
+func (a *audit) tick(k copyKey, mark string, quantity int64, wanted []int, where string) {
 	switch {
-	case k.copy < 1 || int64(k.copy) > quantity:
+	case wanted == nil && (k.copy < 1 || int64(k.copy) > quantity):
 		a.find(where, "there is no copy %d of %s, the job wants %d", k.copy, mark, quantity)
+	case wanted != nil && !slices.Contains(wanted, k.copy):
+		a.find(where, "copy %d of %s is not wanted, only %v", k.copy, mark, wanted)
 	case a.cut[k]:
 		a.find(where, "%s/%d is cut more than once", mark, k.copy)
 	default:
@@ -67,22 +71,25 @@ func (a *audit) copies() {
 		if a.byMark[p.Material] {
 			continue
 		}
-		a.missing(copyKey{false, row, 0}, p.Mark, p.Quantity, cut)
+		a.missing(copyKey{false, row, 0}, p.Mark, p.Quantity, p.Copies, cut)
 	}
 	for row, p := range a.job.Panels {
 		if a.byMark[p.Material] {
 			continue
 		}
-		a.missing(copyKey{true, row, 0}, p.Mark, p.Quantity, cut)
+		a.missing(copyKey{true, row, 0}, p.Mark, p.Quantity, p.Copies, cut)
 	}
 }
 
-func (a *audit) missing(k copyKey, mark string, quantity int64, cut map[copyKey]int64) {
+func (a *audit) missing(k copyKey, mark string, quantity int64, wanted []int, cut map[copyKey]int64) {
 	lacking := quantity - cut[k]
 	if lacking <= 0 {
 		return
 	}
-	for k.copy = 1; a.cut[k]; k.copy++ {
+	for i := 0; i == 0 || a.cut[k]; i++ {
+		if k.copy = i + 1; wanted != nil && i < len(wanted) {
+			k.copy = wanted[i]
+		}
 	}
 	a.find("plan", "%d of the %d copies of %s are not cut anywhere, the first is %s/%d", lacking, quantity, mark, mark, k.copy)
 }

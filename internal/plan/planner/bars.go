@@ -95,7 +95,7 @@ func newBarJob(j *job.Job, mi int) *barJob {
 		}
 		b.problem.Pieces[k].Demand += p.Quantity
 		for c := range int(p.Quantity) {
-			b.copies[k] = append(b.copies[k], named{p.Mark, c + 1})
+			b.copies[k] = append(b.copies[k], named{p.Mark, p.Copy(c)})
 		}
 	}
 	for i, offer := range j.Offers {

@@ -19,7 +19,7 @@ type named struct {
 func marksOf(copies []named) []string {
 	var marks []string
 	for _, c := range copies {
-		if c.copy == 1 {
+		if len(marks) == 0 || marks[len(marks)-1] != c.mark {
 			marks = append(marks, c.mark)
 		}
 	}

@@ -90,7 +90,7 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 		}
 		s.problem.Panels[k].Demand += p.Quantity
 		for c := range int(p.Quantity) {
-			s.copies[k] = append(s.copies[k], named{p.Mark, c + 1})
+			s.copies[k] = append(s.copies[k], named{p.Mark, p.Copy(c)})
 		}
 	}
 	if s.problem.Free = free(j, mi); !s.problem.Free {
