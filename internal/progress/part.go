@@ -1,0 +1,48 @@
+package progress
+
+import (
+	"math"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+)
+
+// part is what a mark is, of bar or of sheet.
+type part struct {
+	material      int
+	length, width length.Length // width 0 of a piece
+	left, right   int64
+	turn          bool
+}
+
+// parts are those of a job by mark.
+func parts(j *job.Job) map[string]part {
+	all := map[string]part{}
+	for _, p := range j.Pieces {
+		all[p.Mark] = part{material: p.Material, length: p.Length, left: p.Left, right: p.Right}
+	}
+	for _, p := range j.Panels {
+		all[p.Mark] = part{material: p.Material, length: p.Length, width: p.Width, turn: p.Turn && !j.Materials[p.Material].Grain}
+	}
+	return all
+}
+
+// kerfAt is what a cut at the steeper of two angles takes along the bar, and a
+// little more where it is mitred: rests are rather taken for too short.
+func kerfAt(kerf length.Length, a, b int64) length.Length {
+	steep := max(a, -a, b, -b)
+	if steep == 0 {
+		return kerf
+	}
+	return length.Length(math.Ceil(float64(kerf)/math.Cos(float64(steep)/1000*math.Pi/180))) + 1
+}
+
+// goesIn says that a part can be cut from a piece of stock, apart from trims: it
+// needs no cut where the sizes are the same.
+func (p part) goesIn(l, w, kerf length.Length) bool {
+	fits := func(side, room length.Length) bool { return side == room || side+kerf <= room }
+	if p.width == 0 {
+		return w == 0 && fits(p.length, l)
+	}
+	return fits(p.length, l) && fits(p.width, w) || p.turn && fits(p.width, l) && fits(p.length, w)
+}
