@@ -7,12 +7,15 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
+	"sawbill/internal/job"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/check"
+	"sawbill/internal/progress"
 )
 
 func checkCommand() *cobra.Command {
@@ -37,6 +40,9 @@ sums, the masses and the bound.
 			p, err := plan.Decode(data)
 			if err != nil {
 				return fail(exitFaults, "%s", undecoded(args[1], data, err))
+			}
+			if j, err = answered(j, p, filepath.Dir(args[1])); err != nil {
+				return err
 			}
 			findings, notes := check.Plan(j, p)
 			for _, n := range notes {
@@ -88,4 +94,20 @@ func place(path string, data []byte, offset int64) string {
 	line := bytes.Count(before, []byte("\n")) + 1
 	column := utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:]) + 1
 	return fmt.Sprintf("%s:%d:%d", path, line, column)
+}
+
+// answered is the job that a plan answers: what remains of it, where the
+// progress beside the plan says so.
+func answered(j *job.Job, p *plan.Plan, dir string) (*job.Job, error) {
+	if p.Job.Digest == j.Digest {
+		return j, nil
+	}
+	f, err := progress.Load(dir)
+	if err != nil {
+		return nil, fail(exitFiles, "%w", err)
+	}
+	if f == nil || !f.Of(p) {
+		return j, nil
+	}
+	return f.JobOf(j), nil
 }

@@ -97,6 +97,9 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 	if err := prove(j, p, stderr); err != nil {
 		return err
 	}
+	if err := unticked(out, p); err != nil {
+		return err
+	}
 	encoded, err := p.Encode()
 	if err != nil {
 		return fail(exitBroken, "the plan could not be written as JSON: %w", err)

@@ -80,7 +80,7 @@ func (f *File) Of(p *plan.Plan) bool { return f.Digest == p.Digest }
 // where there is no file.
 func Change(dir string, change func(*File) (*File, error)) (err error) {
 	path := filepath.Join(dir, FileName)
-	lock := flock.New(path + ".lock")
+	lock := flock.New(filepath.Join(dir, ".progress.lock"))
 	if err := lock.Lock(); err != nil {
 		return err
 	}
