@@ -39,6 +39,10 @@ import (
 // feasible products. Added up over the sheets this is the claim. Values gives
 // the vᵢ.
 //
+// Windows of panels are kinds of sheets of price 0, after the sheets, with the
+// panel's demand for a supply. Of a part of the panels, the windows of a panel
+// count once for each copy of it.
+//
 // The area bound is the case in which every function is the Identity and
 // Worthₖ is proportional to Xₖ·Yₖ.
 //
@@ -79,6 +83,11 @@ func Cover(p Problem, effort Effort) (Certificate, error) {
 	for k := range p.Sheets {
 		p.Sheets[k].Supply = MaxCopies
 	}
+	return Certify(p, effort)
+}
+
+// Certify is the certificate alone of the problem as it is.
+func Certify(p Problem, effort Effort) (Certificate, error) {
 	m, err := newModel(p)
 	if err != nil {
 		return Certificate{}, err
@@ -89,21 +98,23 @@ func Cover(p Problem, effort Effort) (Certificate, error) {
 // Values are the vᵢ of the panels of p, for which the certificate was made;
 // demands, supplies and prices may have changed since. They are 0 when it
 // proves nothing, and nil when it is not of as many kinds as p.
-func (c Certificate) Values(p Problem) []int64 {
+func (c Certificate) Values(p Problem) []int64 { return c.values(p.Panels, p.opened()) }
+
+func (c Certificate) values(panels []Panel, sheets []Sheet) []int64 {
 	if len(c.Kinds) == 0 {
-		return make([]int64, len(p.Panels))
+		return make([]int64, len(panels))
 	}
-	if len(c.Kinds) != len(p.Sheets) {
+	if len(c.Kinds) != len(sheets) {
 		return nil
 	}
-	wholes := make([]*big.Int, len(p.Sheets))
-	for k, s := range p.Sheets {
+	wholes := make([]*big.Int, len(sheets))
+	for k, s := range sheets {
 		wholes[k] = c.Kinds[k].sum(s.usable(), s.usable())
 	}
-	values := make([]int64, len(p.Panels))
-	for i, a := range p.Panels {
+	values := make([]int64, len(panels))
+	for i, a := range panels {
 		least := int64(-1)
-		for k, s := range p.Sheets {
+		for k, s := range sheets {
 			if len(c.Kinds[k].Terms) == 0 {
 				continue
 			}
@@ -124,7 +135,7 @@ func (c Certificate) Values(p Problem) []int64 {
 // prove works out Need and Bound from the functions and worths.
 func (c *Certificate) prove(m *model) {
 	c.Need = 0
-	for i, v := range c.Values(m.problem) {
+	for i, v := range c.values(m.problem.Panels, m.problem.Sheets) {
 		c.Need += m.problem.Panels[i].Demand * v
 	}
 	c.Bound = c.purchase(m).least()
@@ -135,7 +146,11 @@ func (c *Certificate) purchase(m *model) *purchase {
 	p := &purchase{need: c.Need, budget: noBudget}
 	for k := range m.kinds {
 		if len(c.Kinds[k].Terms) > 0 {
-			p.offers = append(p.offers, offer{c.Kinds[k].Worth, m.kinds[k].price, m.kinds[k].price, m.kinds[k].supply})
+			o := offer{c.Kinds[k].Worth, m.kinds[k].price, m.kinds[k].price, m.kinds[k].supply, 1}
+			if m.kinds[k].window {
+				o.count = 0
+			}
+			p.offers = append(p.offers, o)
 		}
 	}
 	return p
@@ -147,7 +162,7 @@ func (c *Certificate) fewest(m *model, budget int64) int64 {
 	p := c.purchase(m)
 	p.budget = budget
 	for i := range p.offers {
-		p.offers[i].price = 1
+		p.offers[i].price = p.offers[i].count
 	}
 	return p.least()
 }
@@ -170,7 +185,8 @@ func (s Sheet) usable() size {
 	}
 }
 
-// possible lists the poses of a panel by size alone, grown by the kerf.
+// possible lists the poses of a panel by size alone, grown by the kerf. In a
+// window that may be turned itself any panel may be turned against it.
 func (s Sheet) possible(a Panel) []size {
 	if a.Length > MaxLength || a.Width > MaxLength {
 		return nil
@@ -181,7 +197,7 @@ func (s Sheet) possible(a Panel) []size {
 		if pose[axisX] <= usable[axisX] && pose[axisY] <= usable[axisY] {
 			list = append(list, pose)
 		}
-		if !a.Turn || a.Length == a.Width {
+		if !a.Turn && !s.turns || a.Length == a.Width {
 			break
 		}
 	}

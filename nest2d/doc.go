@@ -17,7 +17,9 @@
 // among these the one with the largest single rectangle of waste.
 //
 // When placement is free, a layout is any placement of panels inside the margins
-// (the trims) and a spacing (the kerf) apart.
+// (the trims) and a spacing (the kerf) apart. A panel may then have windows, in
+// which others lie (window.go): kinds of sheets that cost nothing, of which there
+// are as many as there are such panels.
 //
 // # The method
 //

@@ -76,6 +76,7 @@ type exact struct {
 	failed     map[string]struct{}
 	used       []int64
 	sheets     []sheetOf
+	windows    int // of these, windows of panels
 }
 
 type sheetOf struct {
@@ -133,7 +134,7 @@ func (e *exact) value(certificates []Certificate) bool {
 	e.worths = make([]sums, len(e.m.kinds))
 	e.worthOf = make([]sums, len(e.panels))
 	for t, c := range certificates[:min(len(certificates), mostValuations)] {
-		v := valuation{certificate: c, values: c.Values(e.m.problem)}
+		v := valuation{certificate: c, values: c.values(e.m.problem.Panels, e.m.problem.Sheets)}
 		for k := range e.m.kinds {
 			e.worths[k][t] = c.Kinds[k].Worth
 			v.order = append(v.order, k)
@@ -160,25 +161,29 @@ func (e *exact) most(t int, cost int64) float64 {
 	if e.limits.cost != noBudget {
 		budget = float64(e.limits.cost - cost)
 	}
-	total, largest, left := 0.0, 0.0, budget
+	total, windows, largest, left := 0.0, 0.0, 0.0, budget
 	for _, k := range v.order {
 		n, price := float64(e.m.kinds[k].supply-e.used[k]), float64(e.m.kinds[k].price)
 		worth := float64(v.certificate.Kinds[k].Worth)
 		if n <= 0 || price > budget {
 			continue
 		}
+		if e.m.kinds[k].window {
+			windows += float64(n * worth)
+			continue
+		}
 		largest = max(largest, worth)
 		if float64(n*price) > left {
 			n = left / price // the last kind, in part
-			if len(v.order) == 1 {
+			if e.m.bought() == 1 {
 				n = math.Floor(n * (1 + relaxed))
 			}
 		}
 		total += float64(n * worth)
 		left -= min(left, float64(n*price))
 	}
-	boards := float64(e.limits.boards - len(e.sheets))
-	return min(total, float64(boards*largest)) * (1 + relaxed)
+	sheets := float64(e.limits.boards - len(e.sheets) + e.windows)
+	return (min(total, float64(sheets*largest)) + windows) * (1 + relaxed)
 }
 
 // perPrice is the worth that a kind of sheet has for its price.
@@ -228,7 +233,7 @@ func (e *exact) divide(ctx context.Context, rest set, need sums, cost int64) ver
 	}
 	for k := range e.by {
 		kind := &e.m.kinds[k]
-		if e.by[k] == nil || e.used[k] == kind.supply || len(e.sheets) >= e.limits.boards || kind.price > e.limits.cost-cost {
+		if e.by[k] == nil || e.used[k] == kind.supply || !kind.window && len(e.sheets)-e.windows >= e.limits.boards || kind.price > e.limits.cost-cost {
 			continue
 		}
 		for _, c := range e.by[k][e.first(rest)] {
@@ -241,17 +246,25 @@ func (e *exact) divide(ctx context.Context, rest set, need sums, cost int64) ver
 			for t := range left {
 				left[t] -= c.values[t]
 			}
-			e.used[k]++
+			e.use(k, 1)
 			e.sheets = append(e.sheets, sheetOf{k, c})
 			if v := e.divide(ctx, rest-c.set, left, cost+kind.price); v != excluded {
 				return v
 			}
-			e.used[k]--
+			e.use(k, -1)
 			e.sheets = e.sheets[:len(e.sheets)-1]
 		}
 	}
 	e.failed[state] = struct{}{}
 	return excluded
+}
+
+// use counts one more of a kind in use, or one less.
+func (e *exact) use(kind int, n int64) {
+	e.used[kind] += n
+	if e.m.kinds[kind].window {
+		e.windows += int(n)
+	}
 }
 
 // state names what the search below depends on.

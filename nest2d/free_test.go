@@ -150,7 +150,7 @@ func TestFreeFaults(t *testing.T) {
 		Panels: []Panel{{4, 3, 2, false}},
 		Sheets: []Sheet{{Length: 12, Width: 8, TrimLeft: 1, TrimRight: 1, TrimBottom: 1, TrimTop: 1, Kerf: 2, Supply: 1, Price: 1}},
 	}
-	good := []Place{{0, 1, 1, false}, {0, 7, 1, false}}
+	good := []Place{{0, 1, 1, false, 0}, {0, 7, 1, false, 0}}
 	try := func(places ...Place) error {
 		return Validate(p, []Layout{{Sheet: 0, Count: 1, Places: places}})
 	}
@@ -159,11 +159,11 @@ func TestFreeFaults(t *testing.T) {
 	}
 	for says, spoilt := range map[string][]Place{
 		"cut 1 times": {good[0]},
-		"spacing":     {good[0], {0, 6, 3, false}},
-		"a margin":    {good[0], {0, 7, 5, false}},
-		"margin":      {{0, 0, 1, false}, good[1]},
-		"turned":      {good[0], {0, 7, 1, true}},
-		"panel 1":     {good[0], {1, 7, 1, false}},
+		"spacing":     {good[0], {0, 6, 3, false, 0}},
+		"a margin":    {good[0], {0, 7, 5, false, 0}},
+		"margin":      {{0, 0, 1, false, 0}, good[1]},
+		"turned":      {good[0], {0, 7, 1, true, 0}},
+		"panel 1":     {good[0], {1, 7, 1, false, 0}},
 	} {
 		if err := try(spoilt...); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%v, expected %q", err, says)

@@ -24,6 +24,9 @@ func (f *field) holds(set int, taken uint64) bool {
 		i++
 	}
 	s, a := f.sheet, f.p.Panels[f.copies[i]]
+	if !s.allows(a) {
+		return false
+	}
 	length, width := s.Length-s.TrimLeft-s.TrimRight+s.Kerf, s.Width-s.TrimBottom-s.TrimTop+s.Kerf
 	for turn := range 2 {
 		l, w := a.Length+s.Kerf, a.Width+s.Kerf

@@ -175,7 +175,7 @@ func describe(l Layout) string {
 	fmt.Fprintf(&b, "%d", l.Sheet)
 	if l.Tree == nil {
 		for _, p := range l.Places {
-			fmt.Fprintf(&b, " %d@%d,%d,%t", p.Panel, p.X, p.Y, p.Turned)
+			fmt.Fprintf(&b, " %d@%d,%d,%t in %d", p.Panel, p.X, p.Y, p.Turned, p.In)
 		}
 		return b.String()
 	}

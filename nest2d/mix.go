@@ -101,9 +101,13 @@ func (r *run) drawMix(l limits) (counts []int64, ok bool) {
 	m, random := r.search.m, r.search.random
 	counts = make([]int64, len(m.kinds))
 	left, worth, total := l.cost, int64(0), int64(0)
+	for k := m.bought(); k < len(m.kinds); k++ { // windows cost nothing
+		counts[k] = m.kinds[k].supply
+		worth += counts[k] * r.result.Certificate.Kinds[k].Worth
+	}
 	for _, all := range []bool{false, true} {
 		var choice []int
-		for k := range m.kinds {
+		for k := range m.bought() {
 			if all || random.IntN(2) == 0 {
 				choice = append(choice, k)
 			}

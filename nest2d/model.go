@@ -47,6 +47,7 @@ type kind struct {
 	area          int64 // of the trimmed sheet, true
 	poses         [][]pose
 	least         size // of all poses, along each axis
+	window        bool // of a panel: no sheet that is bought or counted
 }
 
 // A model is a problem, checked and prepared.
@@ -65,7 +66,8 @@ func newModel(p Problem) (*model, error) {
 	if err := m.check(); err != nil {
 		return nil, err
 	}
-	for _, s := range p.Sheets {
+	m.problem.Sheets = p.opened()
+	for _, s := range m.problem.Sheets {
 		m.kinds = append(m.kinds, m.kindOf(s))
 	}
 	for _, a := range p.Panels {
@@ -111,7 +113,7 @@ func (m *model) check() error {
 			return fmt.Errorf("sheet %d costs 0 and has no end: give a finite supply, or a price", k)
 		}
 	}
-	return nil
+	return p.checkWindows()
 }
 
 // kindOf prepares one kind of sheet.
@@ -128,6 +130,7 @@ func (m *model) kindOf(s Sheet) kind {
 		supply: s.Supply,
 		poses:  make([][]pose, len(m.problem.Panels)),
 		least:  size{math.MaxInt64, math.MaxInt64},
+		window: s.window,
 	}
 	minStrip := s.MinStrip
 	if m.problem.Free {

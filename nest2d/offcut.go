@@ -80,7 +80,7 @@ func (r *run) withStrip(ctx context.Context, m *model) *draft {
 	}
 	start.miss(m, int32(len(m.problem.Panels)))
 	var found *draft
-	l := limits{cost: r.best.cost, boards: len(r.best.boards)}
+	l := limits{cost: r.best.cost, boards: r.best.sheets}
 	n, struck := s.improve(ctx, start, l, r.effort.offcut/offcutTries, func(d *draft, _ int64) (limits, bool) {
 		found = &draft{}
 		found.copyFrom(d)
@@ -139,7 +139,9 @@ func (b *board) without(m *model) *board {
 func (m *model) offcut(d *draft) int64 {
 	largest := int64(0)
 	for _, b := range d.boards {
-		largest = max(largest, m.wasteOn(b))
+		if !m.kinds[b.kind].window {
+			largest = max(largest, m.wasteOn(b))
+		}
 	}
 	return largest
 }
@@ -149,14 +151,19 @@ func (m *model) offcut(d *draft) int64 {
 func (m *model) offcutBound(d *draft) int64 {
 	largest := int64(0)
 	for k := range m.kinds {
-		if m.kinds[k].supply > 0 && m.kinds[k].price <= d.cost {
+		if m.kinds[k].supply > 0 && m.kinds[k].price <= d.cost && !m.kinds[k].window {
 			largest = max(largest, m.kinds[k].area)
 		}
 	}
-	left := new(big.Int).Mul(big.NewInt(int64(len(d.boards))), big.NewInt(largest))
+	left := new(big.Int).Mul(big.NewInt(int64(d.sheets)), big.NewInt(largest))
 	for _, a := range m.problem.Panels {
 		area := new(big.Int).Mul(big.NewInt(a.Length), big.NewInt(a.Width))
 		left.Sub(left, area.Mul(area, big.NewInt(a.Demand)))
+	}
+	for _, k := range m.kinds {
+		if k.window { // what lies in it takes nothing of a sheet
+			left.Add(left, new(big.Int).Mul(big.NewInt(k.supply), big.NewInt(k.area)))
+		}
 	}
 	if left.IsInt64() {
 		return min(largest, left.Int64())
@@ -168,7 +175,7 @@ func (m *model) offcutBound(d *draft) int64 {
 func (m *model) stripKind(d *draft, i int) int {
 	var kinds []int
 	for k := range d.used {
-		if d.used[k] > 0 {
+		if d.used[k] > 0 && !m.kinds[k].window {
 			kinds = append(kinds, k)
 		}
 	}

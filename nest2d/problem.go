@@ -11,6 +11,8 @@ const Unlimited = -1
 type Problem struct {
 	Panels []Panel
 	Sheets []Sheet
+	// Windows are where other panels may lie inside panels, when placement is free.
+	Windows []Window
 	// Free says that a panel may lie anywhere, as for a laser, a router or a
 	// waterjet: there are no cuts from edge to edge, and so no stages, no
 	// direction of a first cut and no narrowest strip. Kerf is then the spacing
@@ -64,10 +66,15 @@ type Sheet struct {
 	// LongestPanel × WidestPanel is the largest panel, turned at will, that may be
 	// cut from it; a side that is 0 binds no panel.
 	LongestPanel, WidestPanel int64
+	// window says that it is a window of a panel, turns that the panel may be turned.
+	window, turns bool
 }
 
 // allows says whether a panel may be cut from the sheet, whatever its own size.
 func (s Sheet) allows(a Panel) bool {
+	if s.turns && !a.Turn {
+		return false // it would turn with the panel around it
+	}
 	long, wide := max(a.Length, a.Width), min(a.Length, a.Width)
 	most, least := s.LongestPanel, s.WidestPanel
 	if most > 0 && least > most {
@@ -91,6 +98,9 @@ type Place struct {
 	Panel  int
 	X, Y   int64
 	Turned bool
+	// In is 1 + the index of the place in whose panel's window it lies; 0 when it
+	// lies in none.
+	In int
 }
 
 // NodeKind tells what becomes of a rectangle.

@@ -18,6 +18,7 @@ type purchase struct {
 
 type offer struct {
 	worth, price, cost, supply int64
+	count                      int64 // 1 of a sheet, 0 of a window
 }
 
 const (

@@ -210,11 +210,11 @@ func (s *search) dropBoard(d *draft, i int) {
 // lighten drops boards until the draft keeps within the limits, the emptiest
 // for their price first.
 func (s *search) lighten(d *draft, l limits) {
-	for d.cost > l.cost || len(d.boards) > l.boards {
+	for d.cost > l.cost || d.sheets > l.boards {
 		least, at := 0.0, -1
 		for i, b := range d.boards {
 			k := s.m.kinds[b.kind]
-			if d.cost > l.cost && k.price == 0 {
+			if k.window || d.cost > l.cost && k.price == 0 {
 				continue
 			}
 			worth := float64(b.load) / float64(max(k.price, 1))

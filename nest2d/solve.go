@@ -16,6 +16,9 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	if err := p.crossed(); err != nil {
+		return Result{}, err
+	}
 	if list := m.tooLarge(); list != nil {
 		return Result{Outcome: Impossible, Shortfall: Shortfall{TooLarge: list}}, nil
 	}
@@ -120,13 +123,13 @@ func (r *run) cheapest(ctx context.Context) {
 	}
 	before := r.best
 	work := r.effort.cost
-	if len(r.search.m.kinds) > 1 {
+	if r.search.m.bought() > 1 {
 		work /= 2
 	}
 	r.improve(ctx, r.best, r.below(), work, func(d *draft) (limits, bool) {
 		return r.below(), !r.settled()
 	})
-	if len(r.search.m.kinds) > 1 {
+	if r.search.m.bought() > 1 {
 		r.tryMixes(ctx, r.effort.cost-work)
 		if ctx.Err() != nil {
 			r.result.Struck = TimeLimit
@@ -196,14 +199,14 @@ func (r *run) below() limits {
 
 // fewest looks for a plan of the same cost with fewer sheets.
 func (r *run) fewest(ctx context.Context) {
-	value := int64(len(r.best.boards))
+	value := int64(r.best.sheets)
 	c := r.result.Certificate
 	bound := c.fewest(r.search.m, r.best.cost)
 	work := r.effort.exact / 4
 	if r.search.m.copies <= mostEnumerated && !r.search.m.free {
 		work = math.MaxInt64
 	}
-	for v := planned; v == planned && bound < value; value = int64(len(r.best.boards)) {
+	for v := planned; v == planned && bound < value; value = int64(r.best.sheets) {
 		var d *draft
 		l := limits{cost: r.best.cost, boards: int(value) - 1}
 		switch d, v = r.search.m.decide(ctx, r.certificates, l, &work); v {
@@ -214,14 +217,14 @@ func (r *run) fewest(ctx context.Context) {
 		}
 	}
 	// Sheets that cost something and are all of one kind were lessened with the cost.
-	if bound < value && (len(r.search.m.kinds) > 1 || r.best.cost == 0) {
+	if bound < value && (r.search.m.bought() > 1 || r.best.cost == 0) {
 		cost := r.best.cost
-		fewer := func() limits { return limits{cost: cost, boards: len(r.best.boards) - 1} }
+		fewer := func() limits { return limits{cost: cost, boards: r.best.sheets - 1} }
 		r.improve(ctx, r.best, fewer(), r.effort.sheets, func(d *draft) (limits, bool) {
-			return fewer(), int64(len(d.boards)) > bound
+			return fewer(), int64(d.sheets) > bound
 		})
 	}
-	r.result.Sheets = goal(int64(len(r.best.boards)), bound)
+	r.result.Sheets = goal(int64(r.best.sheets), bound)
 }
 
 // improve runs the search from a draft, which it leaves alone, keeps what it
@@ -279,11 +282,11 @@ func (r *run) fail() {
 // finish fills in the result of a run that has a plan.
 func (r *run) finish() {
 	r.result.Outcome = Planned
-	r.result.Layouts = r.search.m.layouts(r.best.boards)
+	r.result.Layouts = r.search.m.hosted(r.search.m.layouts(r.best.boards))
 	r.result.Cost = goal(r.best.cost, r.bound)
 	r.result.Certificate.Enumerated = r.enumerated
 	if r.options.AnyPlan {
-		r.result.Sheets = Goal{Value: int64(len(r.best.boards)), Status: NotSought}
+		r.result.Sheets = Goal{Value: int64(r.best.sheets), Status: NotSought}
 		r.result.Offcut = Goal{Value: r.search.m.offcut(r.best), Status: NotSought}
 	}
 	// A search for a larger offcut never ends by itself; that is no news.

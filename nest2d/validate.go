@@ -60,8 +60,9 @@ func (p Problem) checkLayout(l Layout) error {
 	return p.checkStages(t)
 }
 
-// checkSpread proves that panels placed freely lie inside the margins and a
-// spacing apart, in time quadratic in their number.
+// checkSpread proves that panels placed freely lie inside the margins, or in
+// windows of others, and a spacing apart, in time quadratic in their number. What
+// lies in a window is smaller than its host, so that none lies in itself.
 func (p Problem) checkSpread(l Layout) error {
 	s := p.Sheets[l.Sheet]
 	extents := make([]size, len(l.Places))
@@ -73,12 +74,16 @@ func (p Problem) checkSpread(l Layout) error {
 		if at.Turned {
 			e[0], e[1] = e[1], e[0]
 		}
-		if at.X < s.TrimLeft || at.Y < s.TrimBottom || at.X+e[0] > s.Length-s.TrimRight || at.Y+e[1] > s.Width-s.TrimTop {
+		if at.In != 0 {
+			if err := p.checkHosted(l, i); err != nil {
+				return err
+			}
+		} else if at.X < s.TrimLeft || at.Y < s.TrimBottom || at.X+e[0] > s.Length-s.TrimRight || at.Y+e[1] > s.Width-s.TrimTop {
 			return fmt.Errorf("panel %d reaches into a margin", at.Panel)
 		}
 		extents[i] = e
 		for j, o := range l.Places[:i] {
-			if at.X < o.X+extents[j][0]+s.Kerf && o.X < at.X+e[0]+s.Kerf &&
+			if at.In == o.In && at.X < o.X+extents[j][0]+s.Kerf && o.X < at.X+e[0]+s.Kerf &&
 				at.Y < o.Y+extents[j][1]+s.Kerf && o.Y < at.Y+e[1]+s.Kerf {
 				return fmt.Errorf("panels %d and %d are closer than the spacing", o.Panel, at.Panel)
 			}

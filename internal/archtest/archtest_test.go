@@ -46,7 +46,7 @@ var allowed = map[string][]string{
 	"internal/plan":          {"internal/length"},
 	"internal/plan/mass":     {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/account":       {"internal/plan/mass", "internal/plan", "internal/job", "internal/section", "internal/length"},
-	"internal/plan/planner":  {"internal/parallel", "internal/plan/mass", "internal/plan", "internal/job", "internal/section", "internal/length", "internal/plan/purchase", "nest1d", "nest2d"},
+	"internal/plan/planner":  {"internal/parallel", "internal/plan/mass", "internal/plan", "internal/job", "internal/section", "internal/length", "internal/plan/purchase", "nest1d", "nest2d", "nest2d/geom"},
 	"internal/plan/purchase": {"solver", "solver/embedded"},
 	"internal/plan/truth":    {},
 	"internal/plan/check":    {"internal/plan", "internal/job", "internal/section", "internal/length", "nest2d/geom"},

@@ -222,7 +222,10 @@ type Panel struct {
 	Copy   int           `json:"copy"`
 	X      length.Length `json:"x"`
 	Y      length.Length `json:"y"`
-	Turned bool          `json:"turned"`
+	Turned bool          `json:"turned"` // a quarter anticlockwise
+	// In is 1 + the index into Layout.Panels of the panel in whose opening it lies;
+	// 0 when it lies in none.
+	In int `json:"in,omitempty"`
 }
 
 // Cut directions of a Part.

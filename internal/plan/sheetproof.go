@@ -14,8 +14,13 @@ package plan
 // purchase within the stocks (Fekete & Schepers 2004).
 type SheetProof struct {
 	Kinds []SheetWorth `json:"kinds"`
-	Need  int64        `json:"need"`
-	Bound Money        `json:"bound"`
+	// Openings are those of panels in which others may lie; they count as so many
+	// sheets for nothing as there are such panels, X × Y being the box around the
+	// opening less the spacing on all sides, grown by one kerf. Their worth is taken
+	// off Need, which is 0 where it would be less.
+	Openings []OpeningWorth `json:"openings,omitempty"`
+	Need     int64          `json:"need"`
+	Bound    Money          `json:"bound"`
 	// Searched says that the bound of the goals is higher than Bound because
 	// all plans were enumerated.
 	Searched bool `json:"searched,omitempty"`
@@ -26,6 +31,15 @@ type SheetWorth struct {
 	Offer int           `json:"offer"`
 	Worth int64         `json:"worth"`
 	Terms []ProductTerm `json:"terms"`
+}
+
+// OpeningWorth is what an opening of one panel counts for, and why.
+type OpeningWorth struct {
+	Mark string `json:"mark"`
+	// Opening counts from 1: the openings of any form first, then the round holes.
+	Opening int           `json:"opening"`
+	Worth   int64         `json:"worth"`
+	Terms   []ProductTerm `json:"terms"`
 }
 
 // ProductTerm is f(x)·g(y).

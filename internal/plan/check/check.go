@@ -87,6 +87,8 @@ type material struct {
 	plan    *plan.Material
 	offers  []int // the job's offers of the material, as indexes
 	free    bool  // panels lie freely on its sheets
+	// openings are those of panels in which others may lie.
+	openings []opening
 	// largest is the longest offcut, or the area of the largest leftover of a
 	// sheet; largestKept the same of those kept.
 	largest, largestKept wide

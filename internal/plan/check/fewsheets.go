@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
+	"sawbill/internal/job"
 )
 
 // Where the values of the panels leave a gap, a few panels are settled by
@@ -190,6 +192,14 @@ func (a *audit) trySets(m *material, rows []int, sheets func(k int) (many, price
 	for set := 1; set <= all; set++ {
 		best[set] = spend{cost: math.MaxInt64}
 	}
+	for _, o := range m.openings { // each as one sheet that is there
+		fits := a.openingFits(m, o, rows)
+		for _, i := range rows {
+			if i == o.panel && !oneMore(best, fits, spend{}) {
+				break
+			}
+		}
+	}
 	for k, o := range m.offers {
 		fits := a.sheetFits(m, o, rows)
 		if fits == nil {
@@ -197,7 +207,7 @@ func (a *audit) trySets(m *material, rows []int, sheets func(k int) (many, price
 		}
 		many, price := sheets(k)
 		for range many {
-			if !oneMore(best, fits, price) {
+			if !oneMore(best, fits, spend{price, 1}) {
 				break
 			}
 		}
@@ -213,7 +223,19 @@ func (a *audit) sheetFits(m *material, o int, rows []int) []bool {
 	if !a.sold(offer) || r.length <= 0 || r.width <= 0 {
 		return nil
 	}
-	sheet := m.room(r.length, r.width)
+	return a.fits(m, m.room(r.length, r.width), rows, func(p *job.Panel) (may, turn bool) {
+		return a.mustCarry(offer) <= 0 || a.load(p.Length, p.Width), p.Turn
+	})
+}
+
+// openingFits is sheetFits for an opening.
+func (a *audit) openingFits(m *material, o opening, rows []int) []bool {
+	return a.fits(m, o.room, rows, func(p *job.Panel) (may, turn bool) { return true, p.Turn || o.turn })
+}
+
+// fits tells of every set of panels whether it can be cut from a sheet, on which
+// each may lie, and turned, as is said.
+func (a *audit) fits(m *material, sheet room, rows []int, may func(*job.Panel) (may, turn bool)) []bool {
 	t := &trees{
 		sheet: extent{sheet.x, sheet.y}, stages: m.process.Stages, exact: m.process.Exact, known: map[row][]extent{},
 	}
@@ -221,10 +243,10 @@ func (a *audit) sheetFits(m *material, o int, rows []int) []bool {
 		t.stages, t.exact = 0, false
 	}
 	for _, i := range rows {
-		p := a.job.Panels[i]
+		p := &a.job.Panels[i]
 		var poses []extent
-		if a.mustCarry(offer) <= 0 || a.load(p.Length, p.Width) {
-			for _, r := range m.poses(p.Length, p.Width, p.Turn, sheet) {
+		if ok, turn := may(p); ok {
+			for _, r := range m.poses(p.Length, p.Width, turn, sheet) {
 				if !m.strip(r.x, sheet.x) && !m.strip(r.y, sheet.y) {
 					poses = append(poses, extent{r.x, r.y})
 				}
@@ -262,15 +284,15 @@ func (m *material) strip(size, sheet int64) bool {
 
 // oneMore improves the spending on every set of panels by one more sheet; it
 // reports whether any got better.
-func oneMore(best []spend, fits []bool, price int64) bool {
+func oneMore(best []spend, fits []bool, one spend) bool {
 	better := false
 	for set := len(best) - 1; set > 0; set-- { // larger sets first: each sheet once
 		for sub := set; sub > 0; sub = (sub - 1) & set {
 			b := best[set&^sub]
-			if !fits[sub] || b.cost > math.MaxInt64-price {
+			if !fits[sub] || b.cost > math.MaxInt64-one.cost {
 				continue
 			}
-			if s := (spend{b.cost + price, b.sheets + 1}); s.less(best[set]) {
+			if s := (spend{b.cost + one.cost, b.sheets + one.sheets}); s.less(best[set]) {
 				best[set], better = s, true
 			}
 		}

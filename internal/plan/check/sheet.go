@@ -35,6 +35,9 @@ func (a *audit) spaced(m *material) {
 	if m.plan.Free != m.free {
 		a.find(m.job.Key, "that panels lie freely on its sheets is given as %t, it must be %t", m.plan.Free, m.free)
 	}
+	if m.free {
+		m.openings = a.openings(m)
+	}
 	want := m.job.Sheet() && m.process.Kind == job.Beam && !m.free
 	if m.plan.Spaced != want {
 		a.find(m.job.Key, "spacing in place of a kerf is given as %t, it must be %t", m.plan.Spaced, want)
@@ -86,12 +89,15 @@ func (a *audit) sheet(m *material, l *plan.Layout, where string) bool {
 		if a.carried(o) && !a.load(r.length, r.width) {
 			a.find(at, "it is to be fetched and larger than the load")
 		}
-		if !region.holds(r) {
+		if p.In == 0 && !region.holds(r) {
 			a.find(at, "it lies %s, outside the usable %s", a.rect(r), a.rect(region))
 		}
 		placed[i] = r
 	}
 	if !measured {
+		return false
+	}
+	if !a.hosted(m, l, placed, where) {
 		return false
 	}
 	a.apart(m, l, placed, where)
@@ -103,16 +109,28 @@ func (a *audit) sheet(m *material, l *plan.Layout, where string) bool {
 }
 
 // apart finds panels closer than the kerf (or the spacing of a beam), or over
-// each other. A line sweeps the sheet from left to right; the panels under it,
+// each other: those on the sheet itself, and those inside each host.
+func (a *audit) apart(m *material, l *plan.Layout, placed []rect, where string) {
+	inside := map[int][]int{}
+	var hosts []int
+	for i, p := range l.Panels {
+		if inside[p.In] == nil {
+			hosts = append(hosts, p.In)
+		}
+		inside[p.In] = append(inside[p.In], i)
+	}
+	for _, h := range hosts {
+		a.sweep(m, l, placed, inside[h], where)
+	}
+}
+
+// sweep finds those among some panels that are too close. A line sweeps the sheet from left to right; the panels under it,
 // each with a kerf on its right and above, are kept in order of y. As long as
 // nothing collides they are apart in y, so a panel that enters can only meet
 // its neighbours; one that does is told and left out. O(n log n) comparisons.
-func (a *audit) apart(m *material, l *plan.Layout, placed []rect, where string) {
+func (a *audit) sweep(m *material, l *plan.Layout, placed []rect, some []int, where string) {
 	kerf := m.process.Kerf
-	enter := make([]int, len(placed))
-	for i := range enter {
-		enter[i] = i
-	}
+	enter := append([]int(nil), some...)
 	leave := append([]int(nil), enter...)
 	sort.SliceStable(enter, func(i, j int) bool { return placed[enter[i]].x < placed[enter[j]].x })
 	sort.SliceStable(leave, func(i, j int) bool { return placed[leave[i]].right() < placed[leave[j]].right() })

@@ -38,7 +38,7 @@ func (a *audit) sheetProof(m *material, proof *plan.SheetProof) (w worth, made a
 	for i, o := range m.offers {
 		position[o] = i
 	}
-	sheets := make([]sheetValue, len(m.offers))
+	sheets := make([]sheetValue, len(m.offers)+len(m.openings))
 	met := map[int]bool{}
 	for _, k := range proof.Kinds {
 		i, known := position[k.Offer]
@@ -47,13 +47,17 @@ func (a *audit) sheetProof(m *material, proof *plan.SheetProof) (w worth, made a
 			return w, no
 		}
 		met[k.Offer] = true
-		v := sheetValue{worth: k.Worth}
-		for _, t := range k.Terms {
-			v.products = append(v.products, product{
-				feasible{family(t.X.Family), t.X.Parameter}, feasible{family(t.Y.Family), t.Y.Parameter},
-			})
+		sheets[i] = valueOf(k.Worth, k.Terms)
+	}
+	for _, o := range proof.Openings {
+		i := slices.IndexFunc(m.openings, func(n opening) bool {
+			return a.job.Panels[n.panel].Mark == o.Mark && n.number == o.Opening
+		})
+		if i < 0 || len(sheets[len(m.offers)+i].products) > 0 {
+			a.find(where, "it values opening %d of %s, in which no panel fits or which is valued already", o.Opening, o.Mark)
+			return w, no
 		}
-		sheets[i] = v
+		sheets[len(m.offers)+i] = valueOf(o.Worth, o.Terms)
 	}
 	w, reason := a.valued(m, sheets)
 	if reason != "" {
@@ -72,6 +76,16 @@ func (a *audit) sheetProof(m *material, proof *plan.SheetProof) (w worth, made a
 	return w, yes
 }
 
+func valueOf(worth int64, terms []plan.ProductTerm) sheetValue {
+	v := sheetValue{worth: worth}
+	for _, t := range terms {
+		v.products = append(v.products, product{
+			feasible{family(t.X.Family), t.X.Parameter}, feasible{family(t.Y.Family), t.Y.Parameter},
+		})
+	}
+	return v
+}
+
 // byArea values sheets and panels by their areas, kerf included. Areas are
 // divided by one power of two, so that what is wanted stays in 64 bits.
 func (a *audit) byArea(m *material) []sheetValue {
@@ -86,6 +100,9 @@ func (a *audit) byArea(m *material) []sheetValue {
 		r := m.trimmed(&a.job.Offers[o])
 		s := m.room(r.length, r.width).area()
 		areas, sum = append(areas, s), sum.plus(s)
+	}
+	for _, o := range m.openings {
+		areas = append(areas, o.room.area())
 	}
 	unit := whole(1)
 	for half := whole(1 << 61); sum.compare(half.times(unit)) > 0; {

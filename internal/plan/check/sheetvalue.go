@@ -125,10 +125,10 @@ func (v sheetValue) sum(r, sheet room) *big.Int {
 }
 
 // valued values the panels by the sheets, one value for each of the material's
-// offers. It gives a reason when that proves nothing.
+// offers and openings. It gives a reason when that proves nothing.
 func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string) {
-	rooms := make([]room, len(m.offers))
-	wholes := make([]*big.Int, len(m.offers))
+	rooms := make([]room, len(sheets))
+	wholes := make([]*big.Int, len(sheets))
 	for k, o := range m.offers {
 		r := m.trimmed(&a.job.Offers[o])
 		rooms[k] = m.room(r.length, r.width)
@@ -138,18 +138,23 @@ func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string
 			rooms[k] = room{}
 			continue
 		}
-		if v.worth < 0 || len(v.products) == 0 || len(v.products) > mostProducts {
-			return w, fmt.Sprintf("it does not say what a sheet of offer %d can hold", o)
-		}
-		for _, p := range v.products {
-			if !p.x.fits(rooms[k].x) || !p.y.fits(rooms[k].y) {
-				return w, fmt.Sprintf("one of its functions for offer %d is unknown or has no such parameter", o)
-			}
+		if reason := v.wrong(rooms[k]); reason != "" {
+			return w, fmt.Sprintf("of a sheet of offer %d %s", o, reason)
 		}
 		wholes[k] = v.sum(rooms[k], rooms[k])
 		w.most[k] = v.worth
 	}
 	var wanted wide
+	for i, o := range m.openings {
+		k := len(m.offers) + i
+		v := sheets[k]
+		rooms[k] = o.room
+		if reason := v.wrong(o.room); reason != "" {
+			return w, fmt.Sprintf("of opening %d of %s %s", o.number, a.job.Panels[o.panel].Mark, reason)
+		}
+		wholes[k] = v.sum(o.room, o.room)
+		wanted = wanted.minus(whole(v.worth).times(whole(a.job.Panels[o.panel].Quantity)))
+	}
 	for _, p := range a.job.Panels {
 		if p.Material != m.index {
 			continue
@@ -162,11 +167,27 @@ func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string
 			wanted = wanted.plus(wide{least}.times(whole(p.Quantity)))
 		}
 	}
+	if wanted.sign() < 0 {
+		wanted = whole(0)
+	}
 	var fits bool
 	if w.wanted, fits = wanted.int64(); !fits {
 		return w, "its values are too large"
 	}
 	return w, ""
+}
+
+// wrong says why the value proves nothing of a sheet or an opening of a size.
+func (v sheetValue) wrong(r room) string {
+	if v.worth < 0 || len(v.products) == 0 || len(v.products) > mostProducts {
+		return "it does not say what can be held"
+	}
+	for _, p := range v.products {
+		if !p.x.fits(r.x) || !p.y.fits(r.y) {
+			return "one of its functions is unknown or has no such parameter"
+		}
+	}
+	return ""
 }
 
 // leastValue is the least that a panel is worth on any sheet, in any pose; nil
@@ -175,10 +196,13 @@ func (a *audit) valued(m *material, sheets []sheetValue) (w worth, reason string
 func (a *audit) leastValue(m *material, p *job.Panel, sheets []sheetValue, rooms []room, wholes []*big.Int, carried bool) *big.Int {
 	var least *big.Int
 	for k, v := range sheets {
-		if carried && a.mustCarry(&a.job.Offers[m.offers[k]]) > 0 && !a.load(p.Length, p.Width) {
+		turn := p.Turn
+		if i := k - len(m.offers); i >= 0 {
+			turn = turn || m.openings[i].turn
+		} else if carried && a.mustCarry(&a.job.Offers[m.offers[k]]) > 0 && !a.load(p.Length, p.Width) {
 			continue
 		}
-		for _, r := range m.poses(p.Length, p.Width, p.Turn, rooms[k]) {
+		for _, r := range m.poses(p.Length, p.Width, turn, rooms[k]) {
 			s := v.sum(r, rooms[k])
 			s.Mul(s, big.NewInt(v.worth))
 			s.Quo(s, wholes[k])

@@ -17,6 +17,8 @@ type sheetJob struct {
 	offers  []int
 	copies  [][]named
 	cuts    []contours // by panel
+	// openings are those of each panel in which others may lie.
+	openings [][]opening
 }
 
 // rectangle is what makes two panels alike for the cutter: their size and,
@@ -25,6 +27,7 @@ type rectangle struct {
 	length, width length.Length
 	turn          bool
 	cut           contours
+	openings      string
 }
 
 func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options) outcome {
@@ -54,7 +57,9 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 		Offcut: countGoal(r.Offcut.Value, r.Offcut.Bound, r.Offcut.Status == nest2d.Proven),
 	}
 	head.Struck = struck(ctx, r.Struck == nest2d.EffortLimit, r.Struck == nest2d.TimeLimit, head.Goals)
-	head.SheetProof = s.proof(r.Certificate)
+	if head.SheetProof, err = s.proved(r, options.Effort); err != nil {
+		return outcome{err: fmt.Errorf("material %q: %w", head.Key, err)}
+	}
 	head.Layouts = s.layouts(j, mi, r.Layouts)
 	if head.Free {
 		value := largestStrip(j, mi, head.Layouts)
@@ -71,6 +76,13 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 	m := j.Materials[mi]
 	process := j.Processes[m.Process]
 	kinds := map[rectangle]int{}
+	isFree := free(j, mi)
+	var rooms []room
+	for _, p := range j.Panels {
+		if p.Material == mi {
+			rooms = append(rooms, room{int64(p.Length), int64(p.Width), p.Turn && !m.Grain})
+		}
+	}
 	for _, p := range j.Panels {
 		if p.Material != mi {
 			continue
@@ -79,11 +91,16 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 		if process.BySupplier {
 			r.cut = contours{p.CutLength(), p.Pierces()}
 		}
+		var hosting []opening
+		if isFree {
+			hosting = openings(p, r.turn, process.Kerf, rooms)
+			r.openings = fmt.Sprint(hosting)
+		}
 		k, known := kinds[r]
 		if !known {
 			k = len(s.copies)
 			kinds[r] = k
-			s.copies, s.cuts = append(s.copies, nil), append(s.cuts, r.cut)
+			s.copies, s.cuts, s.openings = append(s.copies, nil), append(s.cuts, r.cut), append(s.openings, hosting)
 			s.problem.Panels = append(s.problem.Panels, nest2d.Panel{
 				Length: int64(p.Length), Width: int64(p.Width), Turn: r.turn,
 			})
@@ -93,7 +110,8 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 			s.copies[k] = append(s.copies[k], named{p.Mark, p.Copy(c)})
 		}
 	}
-	if s.problem.Free = free(j, mi); !s.problem.Free {
+	s.problem.Windows, _ = s.windows(false)
+	if s.problem.Free = isFree; !isFree {
 		s.problem.Stages = process.Stages
 		s.problem.TrimCut = !process.Exact
 	}
@@ -154,7 +172,7 @@ func (s *sheetJob) layouts(j *job.Job, mi int, found []nest2d.Layout) []plan.Lay
 				next[place.Panel]++
 				out.Panels = append(out.Panels, plan.Panel{
 					Mark: who.mark, Copy: who.copy,
-					X: length.Length(place.X), Y: length.Length(place.Y), Turned: place.Turned,
+					X: length.Length(place.X), Y: length.Length(place.Y), Turned: place.Turned, In: place.In,
 				})
 			}
 			if out.Tree == nil {
@@ -228,6 +246,22 @@ var families = map[nest2d.Family]string{
 	nest2d.Identity: "identity", nest2d.Threshold: "threshold", nest2d.Rounding: "rounding", nest2d.Steps: "steps",
 }
 
+// proved is the proof of a result. It counts the boxes around openings: where
+// these are larger than the windows it is made anew.
+func (s *sheetJob) proved(r nest2d.Result, effort nest2d.Effort) (*plan.SheetProof, error) {
+	c := r.Certificate
+	if !s.boxed() && len(c.Kinds) > 0 {
+		p := s.problem
+		p.Windows, _ = s.windows(true)
+		var err error
+		if c, err = nest2d.Certify(p, effort); err != nil {
+			return nil, err
+		}
+		c.Enumerated = c.Bound < r.Cost.Bound
+	}
+	return s.proof(c), nil
+}
+
 func (s *sheetJob) proof(c nest2d.Certificate) *plan.SheetProof {
 	if len(c.Kinds) == 0 {
 		return nil
@@ -236,15 +270,25 @@ func (s *sheetJob) proof(c nest2d.Certificate) *plan.SheetProof {
 	function := func(f nest2d.Function) plan.DualFunction {
 		return plan.DualFunction{Family: families[f.Family], Parameter: f.Parameter}
 	}
-	for i, k := range c.Kinds {
-		if len(k.Terms) == 0 {
-			continue
-		}
-		w := plan.SheetWorth{Offer: s.offers[i], Worth: k.Worth}
+	terms := func(k nest2d.KindProof) (list []plan.ProductTerm) {
 		for _, t := range k.Terms {
-			w.Terms = append(w.Terms, plan.ProductTerm{X: function(t.X), Y: function(t.Y)})
+			list = append(list, plan.ProductTerm{X: function(t.X), Y: function(t.Y)})
 		}
-		proof.Kinds = append(proof.Kinds, w)
+		return list
 	}
+	for i, o := range s.offers {
+		if k := c.Kinds[i]; len(k.Terms) > 0 {
+			proof.Kinds = append(proof.Kinds, plan.SheetWorth{Offer: o, Worth: k.Worth, Terms: terms(k)})
+		}
+	}
+	_, of := s.windows(true)
+	for i, o := range of {
+		k := c.Kinds[len(s.offers)+i]
+		proof.Need -= k.Worth * s.problem.Panels[o.class].Demand
+		for _, mark := range marksOf(s.copies[o.class]) {
+			proof.Openings = append(proof.Openings, plan.OpeningWorth{Mark: mark, Opening: o.number, Worth: k.Worth, Terms: terms(k)})
+		}
+	}
+	proof.Need = max(proof.Need, 0)
 	return proof
 }

@@ -83,6 +83,8 @@ func (c *sheetCutter) covers(plan.Material) []purchase.Cover {
 			break
 		}
 		p := c.whole.problem
+		var of []openingOf
+		p.Windows, of = c.whole.windows(true)
 		p.Sheets = slices.Clone(p.Sheets)
 		for k := range p.Sheets {
 			if cheap >= 0 && k != cheap {
@@ -94,6 +96,9 @@ func (c *sheetCutter) covers(plan.Material) []purchase.Cover {
 			continue
 		}
 		cover := purchase.Cover{Value: certificate.Values(p)}
+		for i, o := range of {
+			cover.Value[o.class] -= certificate.Kinds[len(p.Sheets)+i].Worth
+		}
 		for _, k := range c.kinds {
 			at := slices.Index(c.whole.offers, k.offer)
 			cover.Worth = append(cover.Worth, certificate.Kinds[at].Worth)

@@ -307,9 +307,9 @@ func (m *programme) cover(i int, c *Cover) {
 			}
 		}
 		for class, v := range c.Value {
-			if v > 0 {
+			if v != 0 {
 				terms = append(terms, term{int32(m.pieces[i][g][class]), -v})
-				need += v * a.Demand[class]
+				need += max(v, 0) * a.Demand[class]
 			}
 		}
 		m.atLeast(0, need, terms...)

@@ -123,7 +123,7 @@ type Marks struct {
 // group and the pieces cut from them. Without Value it holds for the whole material
 // alone, with Need at the right.
 type Cover struct {
-	Value []int64 // per class
+	Value []int64 // per class; below 0 of one that makes room for others
 	Worth []int64 // per kind
 	Need  int64
 	// Beyond marks covers that the caller cannot write down; they count all the same.

@@ -1,0 +1,174 @@
+package planner
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/nest2d"
+	"sawbill/nest2d/geom"
+)
+
+// Where a beam cuts, what falls out of a large opening is sheet like any other,
+// and other panels may be cut from it. They are planned in a window: the largest
+// rectangle inside the opening, less the spacing on all sides. Round corners make
+// it smaller than the box around the opening. What is proved of the cost counts
+// that box, so that it holds wherever in the opening panels lie.
+
+// opening is one of a panel that may host others.
+type opening struct {
+	number int      // from 1: those of the outline first, then the round holes
+	box    geom.Box // around it, less the spacing
+	window geom.Box // in which panels are planned; empty where none has room
+}
+
+// room is a panel as far as it matters to openings.
+type room struct {
+	long, wide int64
+	turn       bool
+}
+
+// openings lists those of a panel in which any of the panels listed has room.
+func openings(p job.Panel, turn bool, spacing length.Length, panels []room) []opening {
+	if p.Form == nil {
+		return nil
+	}
+	shape := p.Form.Shape
+	var all []geom.Outline
+	all = append(all, shape.Inner...)
+	for _, h := range shape.Holes {
+		all = append(all, h.Outline())
+	}
+	var list []opening
+	for i, o := range all {
+		box := less(o.Bounds(), int64(spacing))
+		if !hosts(box, turn, panels) {
+			continue
+		}
+		list = append(list, opening{i + 1, box, window(o, int64(spacing), turn, panels)})
+	}
+	return list
+}
+
+func less(b geom.Box, by int64) geom.Box {
+	return geom.Box{Min: geom.Point{X: b.Min.X + by, Y: b.Min.Y + by}, Max: geom.Point{X: b.Max.X - by, Y: b.Max.Y - by}}
+}
+
+// hosts says that any of the panels fits a box in a panel that may be turned, or
+// may not.
+func hosts(b geom.Box, turn bool, panels []room) bool {
+	return max(b.Length(), b.Width()) <= nest2d.MaxLength && slices.ContainsFunc(panels, func(p room) bool {
+		return p.long <= b.Length() && p.wide <= b.Width() || (p.turn || turn) && p.wide <= b.Length() && p.long <= b.Width()
+	})
+}
+
+// mostPlaces is how many coordinates the sides of a window are tried at, along
+// each axis.
+const mostPlaces = 16
+
+// window is the largest rectangle in an opening that has room for any of the
+// panels, less the spacing. Its sides pass through ends of edges, and through
+// the quarters of arcs.
+func window(o geom.Outline, spacing int64, turn bool, panels []room) geom.Box {
+	var xs, ys []int64
+	for i, v := range o {
+		w := o[(i+1)%len(o)]
+		xs, ys = append(xs, v.X), append(ys, v.Y)
+		if v.Bulge == 0 {
+			continue
+		}
+		middle := halfway(v, w.Point)
+		for _, p := range []geom.Point{halfway(geom.Vertex{Point: v.Point, Bulge: middle.Bulge}, middle.Point).Point, middle.Point, halfway(middle, w.Point).Point} {
+			xs, ys = append(xs, p.X), append(ys, p.Y)
+		}
+	}
+	xs, ys = thinned(xs), thinned(ys)
+	var tries []geom.Box
+	for i, x0 := range xs {
+		for _, x1 := range xs[i+1:] {
+			for j, y0 := range ys {
+				for _, y1 := range ys[j+1:] {
+					b := geom.Box{Min: geom.Point{X: x0, Y: y0}, Max: geom.Point{X: x1, Y: y1}}
+					if hosts(less(b, spacing), turn, panels) {
+						tries = append(tries, b)
+					}
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(tries, func(a, b geom.Box) int {
+		return cmp.Compare(float64(b.Length())*float64(b.Width()), float64(a.Length())*float64(a.Width()))
+	})
+	for _, b := range tries {
+		// An edge in common is none too much: a unit less is inside.
+		in := less(b, 1)
+		if (geom.Shape{Outer: o, Inner: []geom.Outline{corners(in)}}).Simple() == nil {
+			return less(b, spacing)
+		}
+	}
+	return geom.Box{}
+}
+
+func corners(b geom.Box) geom.Outline {
+	return geom.Polygon(b.Min, geom.Point{X: b.Max.X, Y: b.Min.Y}, b.Max, geom.Point{X: b.Min.X, Y: b.Max.Y})
+}
+
+// thinned sorts places and leaves out those met before, and of too many those between.
+func thinned(places []int64) []int64 {
+	slices.Sort(places)
+	places = slices.Compact(places)
+	if len(places) <= mostPlaces {
+		return places
+	}
+	var some []int64
+	for i := range int64(mostPlaces) {
+		some = append(some, places[i*int64(len(places)-1)/(mostPlaces-1)])
+	}
+	return some
+}
+
+// halfway is the point in the middle of an arc, to the nearest unit, with the
+// bulge of each half.
+func halfway(from geom.Vertex, to geom.Point) geom.Vertex {
+	x, y, b := float64(to.X-from.X), float64(to.Y-from.Y), from.Bulge
+	return geom.Vertex{
+		Point: geom.Point{
+			X: from.X + int64(math.Round(float64(x/2)+float64(y*b/2))),
+			Y: from.Y + int64(math.Round(float64(y/2)-float64(x*b/2))),
+		},
+		Bulge: b / (1 + math.Sqrt(1+float64(b*b))),
+	}
+}
+
+// windows are the openings of the panels of a problem as windows, those in which
+// panels are planned or the boxes around all; class and number say which they are.
+func (s *sheetJob) windows(boxes bool) (list []nest2d.Window, of []openingOf) {
+	for class, all := range s.openings {
+		for _, o := range all {
+			b := o.window
+			if boxes {
+				b = o.box
+			}
+			if b == (geom.Box{}) {
+				continue
+			}
+			list = append(list, nest2d.Window{Panel: class, X: b.Min.X, Y: b.Min.Y, Length: b.Length(), Width: b.Width()})
+			of = append(of, openingOf{class, o.number})
+		}
+	}
+	return list, of
+}
+
+type openingOf struct{ class, number int }
+
+// boxed says that windows are all as large as the boxes around their openings.
+func (s *sheetJob) boxed() bool {
+	for _, all := range s.openings {
+		if slices.ContainsFunc(all, func(o opening) bool { return o.box != o.window }) {
+			return false
+		}
+	}
+	return true
+}
