@@ -29,6 +29,9 @@ type cell struct {
 	text   string
 	at     Pos
 	number bool
+	// from and to are where its text stands in the source, quotes included; both
+	// 0 in a spreadsheet.
+	from, to int
 }
 
 // blank reports whether nothing stands in the row.
@@ -87,7 +90,7 @@ func splitText(text source, base, end int, separator byte, most int) (grid, *Mes
 					return g, &Message{text.at(start), "the quote that begins this cell is never closed; close it, or take it out"}
 				}
 				if next >= 0 {
-					row.cells = append(row.cells, cell{text: oneRow(content), at: text.at(start)})
+					row.cells = append(row.cells, cell{text: oneRow(content), at: text.at(start), from: start, to: next})
 					at = next
 					if at < len(data) && data[at] == separator && len(row.cells) < mostColumns {
 						at++
@@ -103,7 +106,9 @@ func splitText(text source, base, end int, separator byte, most int) (grid, *Mes
 			if stop-at > longestCell {
 				return g, &Message{text.at(at), "a cell of this row is longer than any cell of a table; check that the file is a table"}
 			}
-			row.cells = append(row.cells, cell{text: strings.TrimSpace(string(data[at:stop])), at: text.at(min(start, stop))})
+			bare := strings.TrimSpace(string(data[at:stop]))
+			begin := min(start, stop)
+			row.cells = append(row.cells, cell{text: bare, at: text.at(begin), from: begin, to: begin + len(bare)})
 			at = stop
 			if at < len(data) && data[at] == separator && len(row.cells) < mostColumns {
 				at++

@@ -33,18 +33,24 @@ const (
 // wrong the error is Faults, with every fault of every file, and the job is
 // nil.
 func Read(path string) (*Job, error) {
-	r := newReader(path)
-	r.read(path)
+	d := Open(path)
+	if d.Job == nil {
+		return nil, d.Faults
+	}
+	return d.Job, nil
+}
+
+// finish puts what was found in order, and seals a job without faults.
+func (r *reader) finish() {
 	r.faults, r.job.Remarks = once(r.faults), once(r.job.Remarks)
 	if len(r.faults) > 0 {
 		r.faults.Sort()
-		return nil, r.faults
+		return
 	}
 	r.job.Digest = hex.EncodeToString(r.digest.Sum(nil))
 	for _, v := range r.job.Variants {
 		v.Job.Digest, v.Job.Remarks = r.job.Digest, r.job.Remarks
 	}
-	return &r.job, nil
 }
 
 // once leaves out what has been said of the same place before, as happens with
@@ -96,6 +102,7 @@ type reader struct {
 	copies     int64 // of all pieces and panels so far
 	drafts     []*draft
 	worksheets []worksheet
+	sheets     []Sheet
 	unsided    []unsided
 	// makings are what the tables say of panels, by mark; madeMarks those marks
 	// as they are first met.

@@ -61,6 +61,9 @@ func (r *reader) readTables() {
 		before := len(r.faults)
 		r.shared = shared && k.lists()
 		t := r.table(k, e, maps[k.name])
+		if t != nil {
+			r.sheets = append(r.sheets, t.sheet())
+		}
 		if t == nil {
 			r.unreadTables[k.name] = true
 			continue
