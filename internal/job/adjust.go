@@ -132,9 +132,6 @@ func (r *reader) finishAdjust() {
 				continue
 			}
 			s, err := known.side(item)
-			if err == nil && s.Of != PieceLength && r.outlined(s.Mark) {
-				err = fmt.Errorf("%s has an outline, which no dimension can move; take it out", quote(s.Mark))
-			}
 			if err == nil && d.moves(s) {
 				s.Factor = 1
 				err = fmt.Errorf("%s stands twice; keep one, with a factor such as 2x %s", quote(s.Spell()), s.Spell())
@@ -159,11 +156,6 @@ func (r *reader) finishAdjust() {
 			r.job.Dimensions = r.job.Dimensions[:len(r.job.Dimensions)-1]
 		}
 	}
-}
-
-// outlined reports whether a panel has an outline of its own.
-func (r *reader) outlined(mark string) bool {
-	return slices.ContainsFunc(r.job.Panels, func(p Panel) bool { return p.Mark == mark && p.Form != nil && len(p.Form.Outline) > 0 })
 }
 
 func (d Dimension) moves(s Side) bool {
@@ -296,8 +288,13 @@ func (r *reader) remains() error {
 		case max(big.Length, big.Width) > length.Max:
 			return fmt.Errorf("moved as far as it may, it makes %s longer than %s; write a smaller limit under more", quote(p.Mark), r.print(length.Max))
 		case p.Form != was.Form && !fits(was, p):
-			return fmt.Errorf("moved as far as it may, it makes %s too small for its openings or rows of rivets; write a smaller limit under less", quote(p.Mark))
+			return fmt.Errorf(ofNoSize, quote(p.Mark), r.print(p.Length), r.print(p.Width), "less")
+		case big.Form != was.Form && !fits(was, big):
+			return fmt.Errorf(ofNoSize, quote(p.Mark), r.print(big.Length), r.print(big.Width), "more")
 		}
 	}
 	return nil
 }
+
+// ofNoSize refuses a size that a panel cannot have.
+const ofNoSize = "moved as far as it may, it makes %s %s x %s, a size that its outline, openings or rows of rivets do not go with; write a smaller limit under %s, or take this side out"

@@ -66,7 +66,8 @@ const (
 )
 
 // Moved is the job with its dimensions changed by so many steps each, negative
-// for shorter. Openings stay where they are, measured from the lower left corner.
+// for shorter. Openings stay where they are, measured from the lower left corner, and outlines are
+// stretched at their middle.
 // The job itself stays as it is. steps beyond the dimensions' limits
 // may leave nothing of a side; within them they do not.
 func (j *Job) Moved(steps []int64) *Job {

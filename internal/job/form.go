@@ -28,6 +28,9 @@ type Form struct {
 	// Shape is the panel with everything in its place: of its holes first Holes,
 	// then those of Rows, row by row.
 	Shape geom.Shape
+
+	corners []corner // of the outline, as they were given
+	other   *Form    // the form that this one mirrors
 }
 
 // Shape is the panel as it is cut, its lower left corner at the origin.
@@ -93,17 +96,49 @@ func (f *Form) bare(p *Panel) geom.Shape {
 }
 
 // Resized is the panel with another length and width and its rows of rivets laid
-// anew. It is false where that cannot be cut: an outline has one size only, and
-// openings and rows may not go with every size.
+// anew. Corners of its outline right of the middle move with the right edge and
+// those above it with the top edge; openings stay where they are, and a panel that
+// mirrors another stays its mirror image. It is false where that cannot be cut:
+// not every outline can be stretched, and openings and rows may not go with every size.
 func (p Panel) Resized(long, wide length.Length) (Panel, bool) {
+	if f := p.Form; f != nil && f.other != nil {
+		first := p
+		first.Form = f.other
+		first, fine := first.Resized(long, wide)
+		p.Length, p.Width, p.Form = long, wide, first.Form.mirrored(&first)
+		return p, fine
+	}
+	was := geom.Point{X: int64(p.Length), Y: int64(p.Width)}
 	p.Length, p.Width = long, wide
 	if p.Form == nil {
 		return p, long > 0 && wide > 0
 	}
 	f := *p.Form
 	p.Form = &f
+	fine := long > 0 && wide > 0 && f.stretch(was, geom.Point{X: int64(long), Y: int64(wide)})
 	refused := slices.ContainsFunc(f.lay(&p), func(f rivet.Finding) bool { return f.Severity == rivet.Refuse })
-	return p, long > 0 && wide > 0 && len(f.Outline) == 0 && !refused && f.Shape.Simple() == nil
+	return p, fine && !refused && f.Shape.Simple() == nil
+}
+
+// stretch gives the outline another size. It is false where that cannot be.
+func (f *Form) stretch(was, is geom.Point) bool {
+	if len(f.corners) == 0 {
+		return true
+	}
+	corners, fine := stretched(f.corners, was, is)
+	if !fine {
+		return false
+	}
+	f.corners = corners
+	if len(f.Outline) == 0 {
+		return true
+	}
+	o, err := rounded(corners)
+	if err != nil || o.Bounds() != (geom.Box{Max: is}) {
+		return false
+	}
+	f.Outline = o
+	return true
 }
 
 // lay puts everything in its place on a panel, and says what is wrong with the
@@ -113,7 +148,7 @@ func (f *Form) lay(p *Panel) []rivet.Finding {
 	var rows []rivet.Row
 	for i := range f.Rows {
 		v := &f.Rows[i]
-		v.Row.From, v.Row.To = v.along(p)
+		v.Row.From, v.Row.To = v.along(f, p)
 		v.Laid = nil
 		rows = append(rows, v.Row)
 	}

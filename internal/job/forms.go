@@ -34,10 +34,12 @@ type contour struct {
 	points []corner
 }
 
-// corner is a corner of a contour; radius rounds it.
+// corner is a corner of a contour; radius rounds it, and bulge bends the edge
+// that starts there, as one of geom does.
 type corner struct {
 	geom.Point
 	radius int64
+	bulge  float64
 	at     Pos
 }
 
@@ -161,7 +163,7 @@ func (c record) opening(m *making) bool {
 	l, w := int64(long), int64(wide)
 	o := &contour{at: c.line.at}
 	for _, by := range []geom.Point{{}, {X: l}, {X: l, Y: w}, {Y: w}} {
-		o.points = append(o.points, corner{geom.Point{X: at.X + by.X, Y: at.Y + by.Y}, at.radius, c.line.at})
+		o.points = append(o.points, corner{Point: geom.Point{X: at.X + by.X, Y: at.Y + by.Y}, radius: at.radius, at: c.line.at})
 	}
 	m.contours = append(m.contours, o)
 	return true
@@ -169,29 +171,16 @@ func (c record) opening(m *making) bool {
 
 // outline is the contour with its corners rounded.
 func (r *reader) outline(c *contour) (geom.Outline, bool) {
-	o := make(geom.Outline, len(c.points))
-	for i, p := range c.points {
-		o[i].Point = p.Point
+	o, err := rounded(c.points)
+	if err == nil {
+		return o, true
 	}
-	for i := len(c.points) - 1; i >= 0; i-- { // from behind, as rounding adds vertices
-		if c.points[i].radius == 0 {
-			continue
-		}
-		rounded, err := o.Rounded(i, c.points[i].radius)
-		if err != nil {
-			r.fault(c.points[i].at, "%v", err)
-			return nil, false
-		}
-		o = rounded
+	at := c.at
+	if f, ok := err.(cornerFault); ok {
+		at = f.corner.at
 	}
-	if err := o.Simple(); err != nil {
-		r.fault(c.at, "%v", err)
-		return nil, false
-	}
-	if !o.Anticlockwise() {
-		o = o.Reverse()
-	}
-	return o, true
+	r.fault(at, "%v", err)
+	return nil, false
 }
 
 // finishForms makes the panels that the tables say more of. A panel that
@@ -259,7 +248,7 @@ func (r *reader) form(p *Panel, m *making) {
 			return
 		}
 		if c.name == outerContour {
-			f.Outline = o
+			f.Outline, f.corners = o, c.points
 			places[geom.Contour{Kind: geom.OuterContour}] = c.at
 			continue
 		}
@@ -272,7 +261,7 @@ func (r *reader) form(p *Panel, m *making) {
 			return
 		}
 		places[geom.Contour{Kind: geom.OuterContour}] = m.drawn
-		f.Outline, f.Holes = d.Outer, d.Holes
+		f.Outline, f.corners, f.Holes = d.Outer, cornersOf(d.Outer), d.Holes
 		f.Openings = append(slices.Clip(f.Openings), d.Inner...)
 	}
 	for _, h := range m.holes {
@@ -283,7 +272,7 @@ func (r *reader) form(p *Panel, m *making) {
 		return
 	}
 	if f.Outline.Equal(geom.Rectangle(int64(p.Length), int64(p.Width)).Outer) {
-		f.Outline = nil // so that the panel may have another size
+		f.Outline = nil
 	}
 	f.Clear = m.zones
 	if fault, ok := f.bare(p).Simple().(*geom.Fault); ok {
@@ -294,8 +283,13 @@ func (r *reader) form(p *Panel, m *making) {
 		r.fault(at, "%s cannot be cut: %v", quote(p.Mark), fault)
 		return
 	}
+	point := func(at geom.Point) string { return r.about(length.Length(at.X)) + "; " + r.about(length.Length(at.Y)) }
 	for _, d := range m.rows {
 		r.job.onMember(&d.RivetRow)
+		if err := f.findSide(p, &d.RivetRow, point); err != nil {
+			r.fault(d.at, "%v", err)
+			return
+		}
 		f.Rows = append(f.Rows, d.RivetRow)
 	}
 	p.Form = f

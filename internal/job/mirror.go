@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"sawbill/internal/rivet"
 	"sawbill/nest2d/geom"
 )
@@ -33,11 +35,13 @@ func (r *reader) mirror(p *Panel, m *making) {
 	p.Form = from.Form.mirrored(p)
 }
 
-// mirrored is the form seen from behind: left is right.
+// mirrored is the form seen from behind: left is right. The rows are not laid
+// anew, so that every hole has its counterpart to the unit.
 func (f *Form) mirrored(p *Panel) *Form {
 	l := int64(p.Length)
+	at := func(q geom.Point) geom.Point { return geom.Point{X: l - q.X, Y: q.Y} }
 	over := func(o geom.Outline) geom.Outline { return o.MirrorY().Move(l, 0).Reverse() }
-	g := &Form{}
+	g := &Form{Shape: f.Shape.MirrorY().Move(l, 0), other: f}
 	if len(f.Outline) > 0 {
 		g.Outline = over(f.Outline)
 	}
@@ -45,27 +49,32 @@ func (f *Form) mirrored(p *Panel) *Form {
 		g.Openings = append(g.Openings, over(o))
 	}
 	for _, h := range f.Holes {
-		h.Center.X = l - h.Center.X
-		g.Holes = append(g.Holes, h)
+		g.Holes = append(g.Holes, geom.Hole{Center: at(h.Center), Diameter: h.Diameter})
 	}
 	for _, z := range f.Clear {
-		z.Center.X = l - z.Center.X
+		z.Center = at(z.Center)
 		g.Clear = append(g.Clear, z)
 	}
 	for _, v := range f.Rows {
 		// The way runs on as before where it can, and left of it is right then.
-		v.Row.From, v.Row.To = geom.Point{X: l - v.Row.From.X, Y: v.Row.From.Y}, geom.Point{X: l - v.Row.To.X, Y: v.Row.To.Y}
+		v.Row.From, v.Row.To = at(v.Row.From), at(v.Row.To)
 		v.Row.Offset = -v.Row.Offset
 		if v.Row.Second != nil {
 			v.Row.Second = &rivet.Second{Spacing: -v.Row.Second.Spacing}
 		}
-		v.Edge = otherHand[v.Edge]
+		v.Edge, v.side = otherHand[v.Edge], 0
 		if v.Edge == "top" || v.Edge == "bottom" {
 			v.Edge = "" // along the same edge, the other way
 		}
+		v.Laid = slices.Clone(v.Laid)
+		for i, laid := range v.Laid {
+			v.Laid[i].Holes = nil
+			for _, h := range laid.Holes {
+				v.Laid[i].Holes = append(v.Laid[i].Holes, at(h))
+			}
+		}
 		g.Rows = append(g.Rows, v)
 	}
-	g.lay(p)
 	return g
 }
 

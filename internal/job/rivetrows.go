@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sawbill/internal/length"
@@ -17,14 +18,17 @@ import (
 // RivetRow is one row of the table of rows.
 type RivetRow struct {
 	Name string
-	// Edge is left, right, top or bottom where the row runs along an edge of the
-	// panel, Inset from it; else "", and the row says from where to where.
+	// Edge is left, right, top or bottom where the row runs along that side of the
+	// panel, Inset from it, or the number of a straight edge of its outline; else
+	// "", and the row says from where to where.
 	Edge   string
 	Inset  length.Length
 	Member int // index into Job.Materials
 	Row    rivet.Row
 	// Laid are its holes, in one line or in two.
 	Laid []rivet.Laid
+
+	side int // of the panel's outline, counted from 1; 0: of the rectangle around it
 }
 
 // Holes is how many it has.
@@ -185,8 +189,12 @@ func (c record) runs(v *RivetRow) bool {
 	}
 	var known bool
 	if v.Edge, known = edgeWords[fold(edge.text)]; !known {
-		r.fault(edge.at, "%s is no edge; write left, right, top or bottom", quote(edge.text))
-		return false
+		n, err := strconv.Atoi(edge.text)
+		if err != nil {
+			r.fault(edge.at, "%s is no edge; write left, right, top or bottom, or the number of an edge of the outline", quote(edge.text))
+			return false
+		}
+		v.Edge = strconv.Itoa(n)
 	}
 	if c.cell("inset").text == "" { // the member lies flush with the edge
 		v.Inset = r.job.Materials[v.Member].Section.OuterWidth() / 2
@@ -245,8 +253,11 @@ func (r *reader) readZones(t *table) {
 }
 
 // along is the line of a row that runs along an edge of a panel.
-func (v RivetRow) along(p *Panel) (from, to geom.Point) {
+func (v RivetRow) along(f *Form, p *Panel) (from, to geom.Point) {
 	l, w, in := int64(p.Length), int64(p.Width), int64(v.Inset)
+	if sides := f.sides(p); v.side > 0 && v.side <= len(sides) {
+		return sides[v.side-1].within(in)
+	}
 	switch v.Edge {
 	case "left":
 		return geom.Point{X: in}, geom.Point{X: in, Y: w}
@@ -270,7 +281,7 @@ func (j *Job) onMember(v *RivetRow) {
 func (r *reader) tooMany(p *Panel, m *making) bool {
 	holes := 0.0
 	for _, v := range p.Form.Rows {
-		from, to := v.along(p)
+		from, to := v.along(p.Form, p)
 		pitch := v.Row.Pitch
 		if pitch == 0 {
 			pitch = rivet.DefaultPitch(v.Row.Rivet.Diameter)

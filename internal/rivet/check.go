@@ -197,12 +197,14 @@ func (c *course) checkGaps(s *sheet, say say) {
 		say(Note, "the pitch comes to %s, above the %s asked for, as one space more would make it under 3 diameters", length(wide), length(pitch))
 	}
 	gap := func(from, to int64) {
-		severity := Note
-		if to-from > 2*pitch {
-			severity = Warn
-		}
-		if to-from > pitch+rounding {
-			say(severity, "%s without a hole, from %s to %s along the row, because of %s", length(to-from), length(from), length(to), s.names(c.blocks, stretch{from, to}))
+		for _, g := range s.covered(c, stretch{from, to}) {
+			severity := Note
+			if g.to-g.from > 2*pitch {
+				severity = Warn
+			}
+			if g.to-g.from > pitch+rounding {
+				say(severity, "%s without a hole, from %s to %s along the row, because of %s", length(g.to-g.from), length(g.from), length(g.to), s.names(c.blocks, g))
+			}
 		}
 	}
 	if c.second || c.Between {
@@ -214,6 +216,40 @@ func (c *course) checkGaps(s *sheet, say say) {
 		at = r[len(r)-1]
 	}
 	gap(at, c.line.length)
+}
+
+// covered is what of a stretch between holes, or from one to an end of the line,
+// lies over the panel: past its outline there is nothing to rivet.
+func (s *sheet) covered(c *course, gap stretch) []stretch {
+	out := func(t int64) bool { return s.panel.Outer.Contains(c.line.at(t)) == geom.Outside }
+	var beyond []int64
+	for _, t := range append([]int64{0, c.line.length}, c.beyond...) {
+		if gap.from <= t && t <= gap.to && out(t) {
+			beyond = append(beyond, t)
+		}
+	}
+	if len(beyond) == 0 {
+		return []stretch{gap}
+	}
+	// The outline is passed between a place on this side of it and one on that.
+	rim := func(in, past int64) int64 {
+		for max(in-past, past-in) > 1 {
+			if middle := in + (past-in)/2; out(middle) {
+				past = middle
+			} else {
+				in = middle
+			}
+		}
+		return in
+	}
+	var parts []stretch
+	if !out(gap.from) {
+		parts = append(parts, stretch{gap.from, rim(gap.from, slices.Min(beyond))})
+	}
+	if !out(gap.to) {
+		parts = append(parts, stretch{rim(gap.to, slices.Max(beyond)), gap.to})
+	}
+	return parts
 }
 
 // checkHeads finds zones in which something stands up under the skin.

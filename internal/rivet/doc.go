@@ -17,6 +17,10 @@
 // own. What has been laid is then measured again, with the exact geometry of
 // package geom, and compared with the rules (check.go).
 //
+// A row may run past the outline, where that is slanted or curved: it is then
+// laid as far as the panel goes, its holes 2 D within the outline, and what is
+// past it counts for no gap.
+//
 // Intervals are found in floats, with products rounded before they are added,
 // and rounded outward to whole units: rows along the axes come out exact, any
 // other within two units (50 nm), and the same on every machine. Rows along the

@@ -69,6 +69,7 @@ type course struct {
 	line   line
 	offset int64 // from the member's centre line
 	blocks []block
+	beyond []int64 // places past the panel's outline, one for each stretch there
 	runs   []run
 }
 
@@ -172,7 +173,11 @@ func (s *sheet) inside(c *course, part stretch) []stretch {
 		if middle := c.line.at(f.from + (f.to-f.from)/2); s.panel.Contains(middle) == geom.Inside {
 			in = append(in, f)
 		} else {
-			c.blocks = append(c.blocks, block{f.from - 1, f.to + 1, s.void(middle)})
+			why := s.void(middle)
+			c.blocks = append(c.blocks, block{f.from - 1, f.to + 1, why})
+			if why.kind == outline {
+				c.beyond = append(c.beyond, f.from+(f.to-f.from)/2)
+			}
 		}
 	}
 	sorted(c.blocks)

@@ -178,7 +178,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		for i := range row(barrow()).NumField() {
 			j := barrow()
 			name := kind + "." + row(j).Type().Field(i).Name
-			if without[name] || row(j).Type().Field(i).Name == "Pos" {
+			if without[name] || row(j).Type().Field(i).Name == "Pos" || !row(j).Type().Field(i).IsExported() { // those follow from the rest
 				continue
 			}
 			switch f := row(j).Field(i); f.Kind() {
