@@ -1,22 +1,17 @@
 package dxf
 
-import (
-	"fmt"
+import "sawbill/nest2d/geom"
 
-	"sawbill/internal/length"
-	"sawbill/nest2d/geom"
-)
-
-// Check says what a laser may not manage on a panel of that thickness, in
-// units of 25 nm, or what Write would refuse: one sentence for the fault of a
+// Check says, in lengths as print writes them, what a laser may not manage on a panel
+// of that thickness, in units of 25 nm, or what Write would refuse: one sentence for the fault of a
 // panel that is not simple (open to itself, with contours that cross or
 // coincide, openings outside), else one for the smallest hole or opening and
 // one for the narrowest web below the thickness, with how many there are.
 // Below its thickness a sheet melts rather than cuts: common practice, no
 // source; shops state limits of their own.
-func Check(s geom.Shape, thickness int64) []string {
+func Check(s geom.Shape, thickness int64, print Print) []string {
 	if err := s.Simple(); err != nil {
-		return []string{err.Error()}
+		return []string{geom.Told(err, print.units())}
 	}
 	s = drilled(s)
 	var notes []string
@@ -36,15 +31,15 @@ func Check(s geom.Shape, thickness int64) []string {
 		box := o.Bounds()
 		small(min(box.Length(), box.Width()), o[0].Point)
 	}
-	sheet := length.Length(thickness)
+	say := func(format string, args ...any) { notes = append(notes, geom.Say(format, args...).In(print.units())) }
 	if count > 0 {
-		notes = append(notes, fmt.Sprintf("the opening at %v mm is %v across, less than the sheet's thickness of %v (%d such in all): make it larger or have it drilled",
-			where, length.Length(least), sheet, count))
+		say("the opening at %v is %v across, less than the sheet's thickness of %v (%d such in all): make it larger or have it drilled",
+			where, geom.Distance(least), geom.Distance(thickness), count)
 	}
 	if webs := s.Webs(thickness); len(webs) > 0 {
 		w := webs[0]
-		notes = append(notes, fmt.Sprintf("%v and %v leave %v of material between them at %v mm, less than the sheet's thickness of %v (%d such places in all): move them apart",
-			w.First, w.Second, length.Length(w.Width), w.From, sheet, len(webs)))
+		say("%v and %v leave %v of material between them at %v, less than the sheet's thickness of %v (%d such places in all): move them apart",
+			w.First, w.Second, geom.Distance(w.Width), w.From, geom.Distance(thickness), len(webs))
 	}
 	return notes
 }

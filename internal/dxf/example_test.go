@@ -23,6 +23,6 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(len(d.Shapes), d.Unit, d.Shapes[0].Equal(s), dxf.Check(d.Shapes[0], 2*mm))
+	fmt.Println(len(d.Shapes), d.Unit, d.Shapes[0].Equal(s), dxf.Check(d.Shapes[0], 2*mm, nil))
 	// Output: 1 1 mm true []
 }

@@ -2,7 +2,6 @@ package dxf
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -129,7 +128,7 @@ func (j *joiner) meeting() error {
 	for end := range j.mate {
 		ends := here[j.at(end)]
 		if len(ends) > 2 {
-			return fmt.Errorf("%d ends of lines meet at %v mm, one of them on the layer %s: where a contour branches it cannot be cut, delete all but two", len(ends), j.at(end), length.Quote(j.edges[ends[len(ends)-1]/2].layer))
+			return geom.Say("%d ends of lines meet at %v, one of them on the layer %s: where a contour branches it cannot be cut, delete all but two", len(ends), j.at(end), length.Quote(j.edges[ends[len(ends)-1]/2].layer))
 		}
 		if len(ends) == 2 && ends[0] == end {
 			j.marry(ends[0], ends[1])
@@ -150,7 +149,7 @@ func (j *joiner) near() error {
 			c := in(j.at(end))
 			cells[c] = append(cells[c], end)
 			if len(cells[c]) > crowd {
-				return fmt.Errorf("more than %d lines end near %v mm: draw the contour there with one", crowd, j.at(end))
+				return geom.Say("more than %d lines end near %v: draw the contour there with one", crowd, j.at(end))
 			}
 		}
 	}
@@ -222,8 +221,8 @@ func (j *joiner) open() error {
 			other, gap = end, d
 		}
 	}
-	return fmt.Errorf("a contour on the layer %s is open: from its end at %v mm the nearest other end, at %v mm, is %.3f mm away (%d such ends in all): close it in the drawing, delete it, or have a wider gap than %.3f mm closed",
-		length.Quote(j.edges[first/2].layer), j.at(first), j.at(other), gap/millimetre, free, j.tolerance/millimetre)
+	return geom.Say("a contour on the layer %s is open: from its end at %v the nearest other end, at %v, is %v away (%d such ends in all): close it in the drawing, delete it, or have a wider gap than %v closed",
+		length.Quote(j.edges[first/2].layer), j.at(first), j.at(other), geom.Distance(math.Round(gap)), free, geom.Distance(j.tolerance))
 }
 
 // walk follows the joined edges around.

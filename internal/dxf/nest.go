@@ -59,7 +59,7 @@ func nested(circles []geom.Hole, closed []geom.Outline, t *twice) ([]geom.Shape,
 			}
 		}
 		if c.depth > mostDepth {
-			return nil, fmt.Errorf("the contour at %v mm is within %d others: leave out what is not to be cut", c.line[0].Point, c.depth)
+			return nil, geom.Say("the contour at %v is within %d others: leave out what is not to be cut", c.line[0].Point, c.depth)
 		}
 		s := shapes[c.parent]
 		switch {
@@ -148,5 +148,5 @@ func (c *contour) meets(d *contour) bool {
 }
 
 func crossing(c, d *contour) error {
-	return fmt.Errorf("the contours that start at %v mm and at %v mm cross or touch: move them apart, or draw one contour around both", c.line[0].Point, d.line[0].Point)
+	return geom.Say("the contours that start at %v and at %v cross or touch: move them apart, or draw one contour around both", c.line[0].Point, d.line[0].Point)
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -20,6 +21,18 @@ type ReadOptions struct {
 	Curve length.Length // how far arcs may be off an ellipse or a spline
 	Skip  []string      // layers to leave out, besides LayerEngrave, Defpoints and those off or frozen
 	Limit int64         // bytes of the file; 0: DefaultLimit
+	Print Print         // of lengths in warnings and errors
+}
+
+// Print writes a length with its unit; nil is in millimetres, to the micrometre.
+type Print func(length.Length) string
+
+// units is the same for lengths of package geom.
+func (p Print) units() func(int64) string {
+	if p == nil {
+		return nil
+	}
+	return func(units int64) string { return p(length.Length(units)) }
 }
 
 // What is taken where ReadOptions has 0. Common practice, no source.
@@ -36,6 +49,8 @@ type Drawing struct {
 	Unit     length.Length // size of the drawing's unit
 	Ignored  []string      // what is in the drawing and was not read, such as: 3 TEXT on the layer "NOTES"
 	Warnings []string      // what was mended, and what may be meant otherwise, a sentence each
+
+	print func(int64) string
 }
 
 // Read reads the panels of a DXF drawing in ASCII, of any version: what lies
@@ -49,6 +64,14 @@ type Drawing struct {
 // drawing, some 100 MB at most; time is O(n log n + n·k) for n edges in k
 // contours, but O(n²) for drawings with many edges side by side.
 func Read(r io.Reader, o ReadOptions) (*Drawing, error) {
+	d, err := taken(r, o)
+	if err != nil {
+		return nil, fmt.Errorf("%s", geom.Told(err, o.Print.units()))
+	}
+	return d, nil
+}
+
+func taken(r io.Reader, o ReadOptions) (*Drawing, error) {
 	o.Limit = cmp.Or(o.Limit, DefaultLimit)
 	o.Gap = cmp.Or(o.Gap, DefaultGap)
 	o.Curve = max(cmp.Or(o.Curve, DefaultCurve), length.Micrometre)
@@ -60,7 +83,7 @@ func Read(r io.Reader, o ReadOptions) (*Drawing, error) {
 	if err := p.parse(); err != nil {
 		return nil, err
 	}
-	d := &Drawing{}
+	d := &Drawing{print: o.Print.units()}
 	if err := d.unit(p.file.unit, o.Unit); err != nil {
 		return nil, err
 	}
@@ -114,19 +137,19 @@ func (d *Drawing) unit(said int, asked length.Length) error {
 }
 
 func (d *Drawing) warn(format string, args ...any) {
-	d.Warnings = append(d.Warnings, fmt.Sprintf(format, args...))
+	d.Warnings = append(d.Warnings, geom.Say(format, args...).In(d.print))
 }
 
 // report says what was mended and what was left out.
 func (d *Drawing) report(c *canvas, t twice, s seam, o ReadOptions) {
 	if t.count > 0 {
-		d.warn("what was drawn twice was taken once: %d lines, the first at %v mm", t.count, t.at)
+		d.warn("what was drawn twice was taken once: %d lines, the first at %v", t.count, t.at)
 	}
 	if s.count > 0 {
-		d.warn("gaps in contours were closed: %d of them, the widest of %.3f mm at %v mm", s.count, s.width/millimetre, s.at)
+		d.warn("gaps in contours were closed: %d of them, the widest of %v at %v", s.count, geom.Distance(math.Round(s.width)), s.at)
 	}
 	if c.curves > 0 {
-		d.warn("curves were replaced by arcs within %v: %d ellipses and splines by %d arcs", o.Curve, c.curves, c.arcs)
+		d.warn("curves were replaced by arcs within %v: %d ellipses and splines by %d arcs", geom.Distance(o.Curve), c.curves, c.arcs)
 	}
 	if c.heights {
 		d.warn("the drawing has heights (z), which were taken as 0")
@@ -173,15 +196,15 @@ func (d *Drawing) plausible() {
 	in := func(unit length.Length, l length.Length) length.Length {
 		return length.Length(float64(l) / float64(d.Unit) * float64(unit))
 	}
-	whole := func(l length.Length) string { return fmt.Sprintf("%.3f mm", l.Millimetres()) }
+	whole := func(l length.Length) geom.Distance { return geom.Distance(l) }
 	other, name := length.Inch, "inches"
 	if side > largest {
 		other, name = length.Millimetre, "millimetres"
 	}
 	switch {
 	case side < smallest || side > largest:
-		d.warn("the largest panel is %s long, which is unlikely: if the drawing is in %s it is %s; say so if it is", whole(side), name, whole(in(other, side)))
+		d.warn("the largest panel is %v long, which is unlikely: if the drawing is in %s it is %v; say so if it is", whole(side), name, whole(in(other, side)))
 	case hole > 0 && hole < drill:
-		d.warn("the smallest hole is %s wide, which is unlikely: if the drawing is in %s it is %s; say so if it is", whole(hole), name, whole(in(other, hole)))
+		d.warn("the smallest hole is %v wide, which is unlikely: if the drawing is in %s it is %v; say so if it is", whole(hole), name, whole(in(other, hole)))
 	}
 }

@@ -89,7 +89,7 @@ func TestRead(t *testing.T) {
 		{"a gap", text(line(0, 0, 100, 0) + line(100, 0.03, 100, 100) + line(100, 100, 0, 100) + line(0, 100, 0, 0)), []float64{10000 - 1.5}, 0, 0, []string{"1 of them, the widest of 0.030 mm"}},
 		{"closed by its last point", text("0 LWPOLYLINE 8 CUT 90 4 70 0 10 0 20 0 10 100 20 0 10 50 20 80 10 0 20 0 "), []float64{4000}, 0, 0, nil},
 		{"an old polyline", text("0 POLYLINE 8 CUT 66 1 70 1 10 0 20 0 30 0 0 VERTEX 8 CUT 10 0 20 0 42 1 0 VERTEX 8 CUT 10 100 20 0 0 SEQEND 8 CUT "), []float64{math.Pi * 1250}, 0, 0, nil},
-		{"an ellipse", text("0 ELLIPSE 8 CUT 10 10 20 20 11 60 21 80 40 0.5 41 0 42 6.283185307179586 "), []float64{math.Pi * 100 * 50}, 0, 0, []string{"within 0.01 mm: 1 ellipses"}},
+		{"an ellipse", text("0 ELLIPSE 8 CUT 10 10 20 20 11 60 21 80 40 0.5 41 0 42 6.283185307179586 "), []float64{math.Pi * 100 * 50}, 0, 0, []string{"within 0.010 mm: 1 ellipses"}},
 		{"half an ellipse", text("0 ELLIPSE 8 CUT 10 0 20 0 11 100 21 0 40 0.5 41 0 42 3.141592653589793 " + line(-100, 0, 100, 0)), []float64{math.Pi * 2500}, 0, 0, []string{"arcs within"}},
 		{"seen from below", text("0 ARC 8 CUT 10 0 20 0 40 50 50 0 51 180 230 -1 210 0 220 0 " + line(-50, 0, 50, 0)), []float64{math.Pi * 1250}, 0, 0, nil},
 		{"a polyline seen from below", text("0 LWPOLYLINE 8 CUT 90 4 70 1 10 0 20 0 42 1 10 100 20 0 10 100 20 80 10 0 20 80 210 0 220 0 230 -1 "), []float64{8000 + math.Pi*1250}, 0, 0, nil},

@@ -19,7 +19,7 @@ func (c record) drawing(m *making) bool {
 		r.fault(v.at, "the tables have more drawings, corners and rows than can be read; name fewer")
 		return false
 	}
-	var options dxf.ReadOptions
+	options := dxf.ReadOptions{Print: r.about}
 	if u.text != "" {
 		unit, err := length.ParseUnit(u.text)
 		if err != nil {

@@ -179,7 +179,7 @@ func (r *reader) outline(c *contour) (geom.Outline, bool) {
 	if f, ok := err.(cornerFault); ok {
 		at = f.corner.at
 	}
-	r.fault(at, "%v", err)
+	r.fault(at, "%s", geom.Told(err, r.units))
 	return nil, false
 }
 
@@ -280,7 +280,7 @@ func (r *reader) form(p *Panel, m *making) {
 		if second, known := places[fault.Second.Contour]; known && fault.Second.Contour.Kind != geom.OuterContour {
 			at = second
 		}
-		r.fault(at, "%s cannot be cut: %v", quote(p.Mark), fault)
+		r.fault(at, "%s cannot be cut: %s", quote(p.Mark), fault.In(r.units))
 		return
 	}
 	point := func(at geom.Point) string { return r.about(length.Length(at.X)) + "; " + r.about(length.Length(at.Y)) }
@@ -297,14 +297,14 @@ func (r *reader) form(p *Panel, m *making) {
 		return
 	}
 	if err := f.Shape.Simple(); err != nil {
-		r.fault(m.mark.at, "%s cannot be cut with its rows of rivets: %v", quote(p.Mark), err)
+		r.fault(m.mark.at, "%s cannot be cut with its rows of rivets: %s", quote(p.Mark), geom.Told(err, r.units))
 		return
 	}
 	for i, v := range f.Rows {
 		r.rivetFor(p, v, m.rows[i].at)
 	}
 	if material := r.job.Materials[p.Material]; r.job.Processes[material.Process].Kind == Beam {
-		for _, text := range dxf.Check(f.Shape, int64(material.Section.Thickness)) {
+		for _, text := range dxf.Check(f.Shape, int64(material.Section.Thickness), r.about) {
 			r.remark(m.mark.at, "%s: %s", quote(p.Mark), text)
 		}
 	}

@@ -308,7 +308,7 @@ func (r *reader) tooMany(p *Panel, m *making) bool {
 func (r *reader) told(p *Panel, m *making, findings []rivet.Finding) bool {
 	fine := true
 	names := rivet.Names{
-		Length: func(units int64) string { return r.about(length.Length(units)) },
+		Length: r.units,
 		Row:    func(i int) string { return quote(p.Form.Rows[i].Name) },
 	}
 	for _, f := range findings {
@@ -329,10 +329,14 @@ func (r *reader) told(p *Panel, m *making, findings []rivet.Finding) bool {
 	return fine
 }
 
-// about is a length to the hundredth of a millimetre or the thousandth of an inch.
+// about is a length to the hundredth of a millimetre or the thousandth of an inch,
+// 64ths of an inch as they are.
 func (r *reader) about(l length.Length) string {
 	fine := length.Millimetre / 100
 	if r.job.Unit.Imperial() {
+		if l%(length.Inch/64) == 0 {
+			return r.print(l)
+		}
 		fine = length.Inch / 1000
 	}
 	half := fine / 2
@@ -341,6 +345,9 @@ func (r *reader) about(l length.Length) string {
 	}
 	return r.print((l + half) / fine * fine)
 }
+
+// units is the same for lengths of package geom.
+func (r *reader) units(units int64) string { return r.about(length.Length(units)) }
 
 // rivetFor sees that a rivet on sale takes a row.
 func (r *reader) rivetFor(p *Panel, v RivetRow, at Pos) bool {

@@ -154,6 +154,8 @@ type cornerFault struct {
 	corner corner
 }
 
+func (f cornerFault) Unwrap() error { return f.error }
+
 // rounded is the outline of corners, anticlockwise. The error is a cornerFault
 // where a corner cannot be rounded, else it is that of the whole.
 func rounded(corners []corner) (geom.Outline, error) {

@@ -273,3 +273,38 @@ long, S1 length; S2 length, 0, 15
 		}
 	})
 }
+
+// Where a job is in inches, so is what is wrong with its outlines, openings,
+// drawings and rows of rivets.
+func TestGeometryInInches(t *testing.T) {
+	text := strings.NewReplacer(`unit = "mm"`, `unit = "in"`, "25x25x2", "25x25x2 mm", "sheet 1.5", "sheet 1.5 mm", "S1, skin, 600, 400", "S1, skin, 24, 16",
+		"2500 x 1250", "96 x 48", "6000, 21.40", "240, 21.40", "P1, tube, 1200", "P1, tube, 48", "kerf = 2.5", "kerf = 0.1", "spacing = 5", "spacing = 0.2", "margin = 10", "margin = 0.4").Replace(sound)
+	const head = "0\nSECTION\n2\nENTITIES\n"
+	entities := func(lines ...[4]float64) string {
+		var b strings.Builder
+		b.WriteString(head)
+		for _, l := range lines {
+			fmt.Fprintf(&b, "0\nLINE\n8\nCUT\n10\n%g\n20\n%g\n11\n%g\n21\n%g\n", l[0], l[1], l[2], l[3])
+		}
+		return b.String() + "0\nENDSEC\n0\nEOF\n"
+	}
+	for table, want := range map[string]string{
+		"outlines = '''\nmark, x, y, corner\nS1, 0, 0, 20\nS1, 24, 0,\nS1, 24, 16,\nS1, 0, 16,\n'''\n": "a radius of 20 in at (0 in, 0 in) needs 20 in of both edges, and one has 16 in",
+		"openings = '''\nmark, x, y, diameter\nS1, 24, 8, 4\n'''\n":                                    "meet at (24 in, ",
+		"openings = '''\nmark, x, y, diameter\nS1, 12, 8, 1/32\n'''\n":                                 `the opening at (12 in, 8 in) is 1/32 in across, less than the sheet's thickness of`,
+		"outlines = '''\nmark, file, unit\nS1, s1.dxf, in\n'''\n":                                      "from its end at (0 in, 0 in) the nearest other end, at (0 in, 15 in), is 15 in away",
+	} {
+		j, err := readText(t, text+table, "s1.dxf", entities([4]float64{0, 0, 24, 0}, [4]float64{24, 0, 24, 16}, [4]float64{24, 16, 0, 15}))
+		var says string
+		if err != nil {
+			says = err.Error()
+		} else {
+			for _, m := range j.Remarks {
+				says += m.Text + "\n"
+			}
+		}
+		if !strings.Contains(says, want) || strings.Contains(says, " mm") {
+			t.Errorf("%s: %s", table, says)
+		}
+	}
+}

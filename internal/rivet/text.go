@@ -54,6 +54,8 @@ func (n Names) write(a any) any {
 			words[i] = fmt.Sprint(n.write(w))
 		}
 		return strings.Join(words, ", ")
+	case error:
+		return geom.Told(a, n.Length)
 	case named:
 		return a.before + fmt.Sprint(n.write(a.what))
 	}

@@ -1,7 +1,6 @@
 package geom
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -13,27 +12,27 @@ import (
 func (o Outline) Rounded(i int, radius int64) (Outline, error) {
 	n := len(o)
 	if i < 0 || i >= n || n < 3 {
-		return nil, fmt.Errorf("vertex %d of an outline of %d cannot be rounded: give the index of one of three or more", i, n)
+		return nil, Say("vertex %d of an outline of %d cannot be rounded: give the index of one of three or more", i, n)
 	}
 	if radius <= 0 {
-		return nil, fmt.Errorf("the radius %s mm at %v is not above 0: leave the corner as it is or give a length", millimetres(radius), o[i].Point)
+		return nil, Say("the radius %v at %v is not above 0: leave the corner as it is or give a length", Distance(radius), o[i].Point)
 	}
 	before, after := o.edge((i+n-1)%n), o.edge(i)
 	if before.b != 0 || after.b != 0 {
-		return nil, fmt.Errorf("the corner at %v meets an arc: only a corner between straight edges can be rounded", o[i].Point)
+		return nil, Say("the corner at %v meets an arc: only a corner between straight edges can be rounded", o[i].Point)
 	}
 	u, w := before.chord(), after.chord()
 	lu, lw := u.length(), w.length()
 	turn := cross(u, w)
 	if turn.sign() == 0 {
-		return nil, fmt.Errorf("the outline does not turn a corner at %v: round another vertex", o[i].Point)
+		return nil, Say("the outline does not turn a corner at %v: round another vertex", o[i].Point)
 	}
 	// The tangent of half the angle by which the outline turns.
 	half := math.Abs(turn.float()) / (float64(lu*lw) + dot(u, w).float())
 	reach := float64(float64(radius) * half)
 	if limit := min(lu, lw); !(reach < limit+0.5) { // to the nearest unit
-		return nil, fmt.Errorf("a radius of %s mm at %v needs %.3f mm of both edges, and one has %.3f mm: give a smaller radius",
-			millimetres(radius), o[i].Point, reach/40000, limit/40000)
+		return nil, Say("a radius of %v at %v needs %v of both edges, and one has %v: give a smaller radius",
+			Distance(radius), o[i].Point, Distance(nearest(reach)), Distance(nearest(limit)))
 	}
 	along := func(v Point, l float64) Point {
 		if l-reach < 0.5 {
@@ -43,7 +42,7 @@ func (o Outline) Rounded(i int, radius int64) (Outline, error) {
 	}
 	from, to := o[i].Point.minus(along(u, lu)), o[i].Point.plus(along(w, lw))
 	if from == to {
-		return nil, fmt.Errorf("a radius of %s mm at %v rounds nothing: give a larger one or leave the corner as it is", millimetres(radius), o[i].Point)
+		return nil, Say("a radius of %v at %v rounds nothing: give a larger one or leave the corner as it is", Distance(radius), o[i].Point)
 	}
 	bulge := math.Copysign(halved(half), float64(turn.sign()))
 	out := slices.Clone(o[:i])

@@ -45,23 +45,16 @@ type Place struct {
 	At      Point
 }
 
-func (p Place) String() string {
-	if p.Contour.Kind == HoleContour {
-		return fmt.Sprintf("%v at %v mm", p.Contour, p.At)
-	}
-	return fmt.Sprintf("edge %d of %v, which starts at %v mm,", p.Edge+1, p.Contour, p.At)
-}
+func (p Place) String() string { return fmt.Sprint(written(p, nil)) }
 
 // A Fault is why an outline or a panel is not simple. First and Second are
-// the places it concerns, equal if there is one; At is where they meet.
+// the places it concerns, equal if there is one; At is where they meet. The
+// Sentence says what is wrong and what to do.
 type Fault struct {
 	First, Second Place
 	At            Point
-	message       string
+	*Sentence
 }
-
-// Error says in one sentence, in millimetres, what is wrong and what to do.
-func (f *Fault) Error() string { return f.message }
 
 // Simple is nil for an outline that may be cut: two edges meet only where one
 // starts as the other ends, no edge has length 0, coordinates, arcs and bulges
@@ -88,7 +81,7 @@ func (s Shape) Simple() error {
 	for i, h := range s.Holes {
 		if h.Diameter <= 0 || h.Diameter >= farthest {
 			at := Place{Contour{HoleContour, i}, 0, h.Center}
-			return &Fault{at, at, h.Center, fmt.Sprintf("%v has a diameter of %s mm: write one above 0 and below 27 km", at, millimetres(h.Diameter))}
+			return &Fault{at, at, h.Center, Say("%v has a diameter of %v: write one above 0 and below 27 km", at, Distance(h.Diameter))}
 		}
 		rings = append(rings, ring{Contour{HoleContour, i}, Hole{double(h.Center), 2 * h.Diameter}.Outline()})
 	}
@@ -138,7 +131,7 @@ func (r ring) malformed(scale int64) *Fault {
 			return max(b.Max.X, b.Max.Y) >= farthest*scale || min(b.Min.X, b.Min.Y) <= -farthest*scale
 		}
 		fault := func(format string, args ...any) *Fault {
-			return &Fault{at, at, at.At, fmt.Sprintf(format, args...)}
+			return &Fault{at, at, at.At, Say(format, args...)}
 		}
 		switch {
 		case far(Box{e.p, e.p}) || far(Box{e.q, e.q}) || far(e.bounds()):
@@ -155,7 +148,7 @@ func (r ring) malformed(scale int64) *Fault {
 		if n > 0 {
 			at = r.place(0, scale)
 		}
-		return &Fault{at, at, at.At, fmt.Sprintf("%v has %d edges and encloses nothing: give three or more, or two of which one is an arc", r.Contour, n)}
+		return &Fault{at, at, at.At, Say("%v has %d edges and encloses nothing: give three or more, or two of which one is an arc", r.Contour, n)}
 	}
 	return nil
 }
@@ -212,7 +205,7 @@ func tangled(rings []ring, scale int64) *Fault {
 	}
 	p, q := rings[first.ring].place(first.index, scale), rings[second.ring].place(second.index, scale)
 	where = Point{where.X / scale, where.Y / scale}
-	return &Fault{p, q, where, fmt.Sprintf("%v and %v meet at %v mm: move them apart", p, q, where)}
+	return &Fault{p, q, where, Say("%v and %v meet at %v: move them apart", p, q, where)}
 }
 
 // joints are the points where two edges, the first before the second, may
@@ -245,17 +238,17 @@ func misplaced(rings []ring, scale int64) *Fault {
 	}
 	fault := func(i, j int, format string) *Fault {
 		p, q := rings[i].place(0, scale), rings[j].place(0, scale)
-		return &Fault{p, q, p.At, fmt.Sprintf(format, rings[i].Contour, p.At, rings[j].Contour, q.At)}
+		return &Fault{p, q, p.At, Say(format, rings[i].Contour, p.At, rings[j].Contour, q.At)}
 	}
 	for i := 1; i < len(rings); i++ {
 		if !within(i, 0) {
-			return fault(i, 0, "%v at %v mm is not within %v, which starts at %v mm: move it inside or leave it out")
+			return fault(i, 0, "%v at %v is not within %v, which starts at %v: move it inside or leave it out")
 		}
 	}
 	for i := 1; i < len(rings); i++ {
 		for j := 1; j < len(rings); j++ {
 			if i != j && within(i, j) {
-				return fault(i, j, "%v at %v mm is within %v at %v mm: leave out one of them, or cut the inner one as a panel of its own")
+				return fault(i, j, "%v at %v is within %v at %v: leave out one of them, or cut the inner one as a panel of its own")
 			}
 		}
 	}
