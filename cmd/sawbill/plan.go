@@ -94,6 +94,20 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if err := pack(j, p, out, stderr); err != nil {
+		return err
+	}
+	if err := report.Summary(stdout, p, j, out); err != nil {
+		return fail(exitFiles, "the summary could not be printed: %w", err)
+	}
+	if p.Struck == "interrupt" {
+		return &failure{exitInterrupted, errors.New("interrupted: the plan written is the best found so far")}
+	}
+	return nil
+}
+
+// pack proves a plan and writes its pack.
+func pack(j *job.Job, p *plan.Plan, out string, stderr io.Writer) error {
 	if err := prove(j, p, stderr); err != nil {
 		return err
 	}
@@ -105,16 +119,7 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 		return fail(exitBroken, "the plan could not be written as JSON: %w", err)
 	}
 	draw := func() ([]report.File, []job.Message, error) { return report.Pack(p, j) }
-	if err := papers("the pack", out, stderr, draw, report.File{Path: "plan.json", Data: encoded}); err != nil {
-		return err
-	}
-	if err := report.Summary(stdout, p, j, out); err != nil {
-		return fail(exitFiles, "the summary could not be printed: %w", err)
-	}
-	if p.Struck == "interrupt" {
-		return &failure{exitInterrupted, errors.New("interrupted: the plan written is the best found so far")}
-	}
-	return nil
+	return papers("the pack", out, stderr, draw, report.File{Path: "plan.json", Data: encoded})
 }
 
 // search runs the planner and shows how far it is.
