@@ -66,13 +66,14 @@ type Sheet struct {
 	// LongestPanel × WidestPanel is the largest panel, turned at will, that may be
 	// cut from it; a side that is 0 binds no panel.
 	LongestPanel, WidestPanel int64
-	// window says that it is a window of a panel, turns that the panel may be turned.
-	window, turns bool
+	// window says that it is a window of a panel, turns that the panel may be turned,
+	// and turned that it can be on some sheet.
+	window, turns, turned bool
 }
 
 // allows says whether a panel may be cut from the sheet, whatever its own size.
 func (s Sheet) allows(a Panel) bool {
-	if s.turns && !a.Turn {
+	if s.turned && !a.Turn {
 		return false // it would turn with the panel around it
 	}
 	long, wide := max(a.Length, a.Width), min(a.Length, a.Width)

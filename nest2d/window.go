@@ -16,8 +16,8 @@ import (
 // come: every host is placed, the largest for certain, and so are in turn the
 // smaller ones in its windows.
 //
-// A host that may be turned turns what it hosts. So a panel that may not be
-// turned lies only in hosts that may not either.
+// A host that is turned turns what it hosts. So a panel that may not be turned
+// lies only in hosts that may not either, or fit nowhere turned.
 
 // A Window is a rectangle inside a panel, its lower left corner at X, Y of the
 // unturned panel, in which other panels may lie, a spacing apart. What space is
@@ -36,10 +36,22 @@ func (p Problem) opened() []Sheet {
 	for _, w := range p.Windows {
 		a := p.Panels[w.Panel]
 		sheets = append(sheets, Sheet{
-			Length: w.Length, Width: w.Width, Kerf: spacing, Supply: a.Demand, window: true, turns: a.Turn,
+			Length: w.Length, Width: w.Width, Kerf: spacing, Supply: a.Demand, window: true, turns: a.Turn, turned: p.turned(a),
 		})
 	}
 	return sheets
+}
+
+// turned says that a panel may be turned and fits a sheet so, or any window.
+func (p Problem) turned(a Panel) bool {
+	for _, s := range p.Sheets {
+		if a.Turn && a.Width <= s.Length-s.TrimLeft-s.TrimRight && a.Length <= s.Width-s.TrimBottom-s.TrimTop {
+			return true
+		}
+	}
+	return a.Turn && slices.ContainsFunc(p.Windows, func(w Window) bool {
+		return min(a.Length, a.Width) <= min(w.Length, w.Width) && max(a.Length, a.Width) <= max(w.Length, w.Width)
+	})
 }
 
 // spacing is that in windows.

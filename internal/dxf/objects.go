@@ -79,7 +79,7 @@ func (d *drawing) layout(name string, handle, record, order int) {
 	d.put(1, name)
 	d.integer(70, 1)
 	d.integer(71, order)
-	box := d.shape.Bounds()
+	box := d.bounds()
 	d.point(10, box.Min)
 	d.point(11, box.Max)
 	triple := func(code int, x, y, z float64) {

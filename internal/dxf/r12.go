@@ -5,7 +5,7 @@ import "sawbill/nest2d/geom"
 // r12 writes the drawing for AutoCAD R12 (AC1009): no handles, POLYLINE with
 // a VERTEX for each vertex, and no word about the unit.
 func (d *drawing) r12() {
-	box := d.shape.Bounds()
+	box := d.bounds()
 	d.section("HEADER")
 	d.put(9, "$ACADVER")
 	d.put(1, "AC1009")

@@ -43,7 +43,10 @@ const (
 // r2000 writes the drawing for AutoCAD 2000 (AC1015).
 func (d *drawing) r2000() {
 	d.next = firstEntity
-	count := 1 + len(d.shape.Inner) + len(d.shape.Holes) + len(d.strokes)
+	count := len(d.strokes)
+	for _, s := range d.shapes {
+		count += 1 + len(s.Inner) + len(s.Holes)
+	}
 	d.header(firstEntity + count)
 	d.classes()
 	d.tables()
@@ -73,7 +76,7 @@ func (d *drawing) header(seed int) {
 	}
 	d.put(9, "$MEASUREMENT")
 	d.integer(70, metric)
-	d.extents(d.shape.Bounds())
+	d.extents(d.bounds())
 	d.put(0, "ENDSEC")
 }
 
@@ -187,7 +190,7 @@ func (d *drawing) tables() {
 
 // view shows the whole panel from above.
 func (d *drawing) view() {
-	box := d.shape.Bounds()
+	box := d.bounds()
 	d.put(2, "*Active")
 	d.integer(70, 0)
 	pair := func(code int, x, y float64) {

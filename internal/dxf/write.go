@@ -36,17 +36,32 @@ type Options struct {
 // such an error. Inner outlines that are circles are written as such. The same
 // panel and options give the same bytes.
 func Write(w io.Writer, s geom.Shape, o Options) error {
-	if err := s.Simple(); err != nil {
-		return err
-	}
-	s = drilled(s).Normal()
-	d := &drawing{Options: o, shape: s}
-	if o.Engrave {
-		strokes, err := engraved(s, o.Mark)
-		if err != nil {
+	return WriteSheet(w, []Placed{{s, o.Mark}}, o)
+}
+
+// A Placed panel lies where its shape is on a sheet.
+type Placed struct {
+	Shape geom.Shape
+	Mark  string
+}
+
+// WriteSheet is Write for all panels of a sheet, one after the other, each with a
+// mark of its own. That they are clear of each other is for the caller to know.
+func WriteSheet(w io.Writer, panels []Placed, o Options) error {
+	d := &drawing{Options: o}
+	for _, p := range panels {
+		if err := p.Shape.Simple(); err != nil {
 			return err
 		}
-		d.strokes = strokes
+		s := drilled(p.Shape).Normal()
+		d.shapes = append(d.shapes, s)
+		if o.Engrave {
+			strokes, err := engraved(s, p.Mark)
+			if err != nil {
+				return err
+			}
+			d.strokes = append(d.strokes, strokes...)
+		}
 	}
 	if o.R12 {
 		d.r12()
@@ -60,8 +75,8 @@ func Write(w io.Writer, s geom.Shape, o Options) error {
 // A drawing is one being written.
 type drawing struct {
 	Options
-	shape   geom.Shape
-	strokes [][]geom.Point // of the mark
+	shapes  []geom.Shape
+	strokes [][]geom.Point // of the marks
 	text    bytes.Buffer
 	next    int // handle
 }
@@ -139,18 +154,34 @@ func (d *drawing) layers() (names []string, colours []int) {
 	return names, colours
 }
 
-// entities writes all contours, then the mark.
+// bounds is the box around all panels.
+func (d *drawing) bounds() geom.Box {
+	var b geom.Box
+	for i, s := range d.shapes {
+		c := s.Bounds()
+		if i == 0 {
+			b = c
+		}
+		b.Min = geom.Point{X: min(b.Min.X, c.Min.X), Y: min(b.Min.Y, c.Min.Y)}
+		b.Max = geom.Point{X: max(b.Max.X, c.Max.X), Y: max(b.Max.Y, c.Max.Y)}
+	}
+	return b
+}
+
+// entities writes all contours, panel by panel, then the marks.
 func (d *drawing) entities(contour func(geom.Outline, string), circle func(geom.Hole, string), stroke func([]geom.Point, string)) {
 	outside, inside := LayerCut, LayerCut
 	if d.InsideOutside {
 		outside, inside = LayerOutside, LayerInside
 	}
-	contour(d.shape.Outer, outside)
-	for _, o := range d.shape.Inner {
-		contour(o, inside)
-	}
-	for _, h := range d.shape.Holes {
-		circle(h, inside)
+	for _, s := range d.shapes {
+		contour(s.Outer, outside)
+		for _, o := range s.Inner {
+			contour(o, inside)
+		}
+		for _, h := range s.Holes {
+			circle(h, inside)
+		}
 	}
 	for _, s := range d.strokes {
 		stroke(s, LayerEngrave)

@@ -157,7 +157,9 @@ type Supplier struct {
 	// How it wants the drawings of panels: as of R12, with the layers of what is
 	// cut inside and outside apart, with the mark engraved.
 	DXFR12, DXFInsideOutside, DXFEngraved bool
-	Pos                                   Pos
+	// DXFSheets is true when it wants whole sheets as laid out, in place of panels.
+	DXFSheets bool
+	Pos       Pos
 }
 
 // Quote is a supplier's price for one piece or panel, cut and ready.

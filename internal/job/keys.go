@@ -84,6 +84,7 @@ var headers = []header{
 		{name: "dxf-version", choices: []string{"2000", "R12"}},
 		{name: "dxf-layers", choices: []string{"one", "inside and outside"}},
 		{name: "dxf-mark", choices: []string{"none", "engraved"}},
+		{name: "dxf-files", choices: []string{"panels", "sheets"}},
 	}},
 	{name: "tables", keys: []key{
 		{name: "offers", required: true},

@@ -33,6 +33,7 @@ func (r *reader) readSupplier(b block) Supplier {
 	s.DXFR12 = b.choice("dxf-version") == "R12"
 	s.DXFInsideOutside = b.choice("dxf-layers") == "inside and outside"
 	s.DXFEngraved = b.choice("dxf-mark") == "engraved"
+	s.DXFSheets = b.choice("dxf-files") == "sheets"
 	if s.OnHand {
 		for _, k := range b.head.keys {
 			if b.has(k.name) && k.name != "on-hand" && (k.name != "lays-out" || s.ByMark) {

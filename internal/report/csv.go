@@ -69,10 +69,11 @@ func thousandths(v int64) string {
 }
 
 // layoutTable lists every piece and panel in its place, every cut that the yard makes in
-// a bar (its length is the kerf), and every offcut kept.
+// a bar (its length is the kerf), and every offcut kept. A panel cut from the opening
+// of another says which.
 func (s *set) layoutTable(supplier string) []byte {
 	rows := [][]string{{"material", "number", "pattern", "supplier", s.in("stock_length"), s.in("stock_width"), "what", "mark", "copy",
-		s.in("x"), s.in("y"), s.in("length"), s.in("width"), "turned"}}
+		s.in("x"), s.in("y"), s.in("length"), s.in("width"), "turned", "inside"}}
 	for _, m := range s.plan.Materials {
 		for _, l := range m.Layouts {
 			if supplier != "" && l.Stock.Supplier != supplier {
@@ -84,7 +85,7 @@ func (s *set) layoutTable(supplier string) []byte {
 			}
 			row := func(what, mark, nth, x, y, long, wide, turned string) {
 				rows = append(rows, []string{m.Key, fmt.Sprint(l.Number), fmt.Sprint(l.Pattern), l.Stock.Supplier, s.exact(l.Stock.Length), width,
-					what, mark, nth, x, y, long, wide, turned})
+					what, mark, nth, x, y, long, wide, turned, ""})
 			}
 			for _, at := range l.FirstCuts {
 				row("first cut", "", "", s.exact(at), "", s.exact(l.FirstKerf), "", "")
@@ -95,6 +96,10 @@ func (s *set) layoutTable(supplier string) []byte {
 			for _, p := range l.Panels {
 				size := s.panels[p.Mark]
 				row("panel", p.Mark, fmt.Sprint(p.Copy), s.exact(p.X), s.exact(p.Y), s.exact(size.Length), s.exact(size.Width), fmt.Sprint(p.Turned))
+				if h := host(l, p); h != nil {
+					last := rows[len(rows)-1]
+					last[len(last)-1] = fmt.Sprintf("%s/%d", h.Mark, h.Copy)
+				}
 			}
 			if l.Kept {
 				row("offcut", "", "", s.exact(l.Stock.Length-l.Offcut), "", s.exact(l.Offcut), "", "")

@@ -1,12 +1,10 @@
 package report
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 
 	"sawbill/internal/account"
-	"sawbill/internal/dxf"
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
@@ -188,55 +186,4 @@ func (d *document) places(holes []geom.Point) string {
 		return "y " + ys[0] + ",  x " + strings.Join(xs, "  ")
 	}
 	return "x; y  " + strings.Join(both, "   ")
-}
-
-// beamed are the panels that a supplier cuts with a beam as part of the order,
-// plain ones too: a laser asks a drawing of each.
-func (s *set) beamed(name string) []cut {
-	var out []cut
-	for _, part := range s.orderedParts(billOf(s.plan, s.job, name)) {
-		if part.material.Kind == plan.Sheet && s.processes[part.material.Key].Kind == job.Beam {
-			out = append(out, part.cuts...)
-		}
-	}
-	return out
-}
-
-// drawings writes each panel that a supplier cuts with a beam as a DXF file, as
-// that supplier wants them.
-func (s *set) drawings(name, folder string) {
-	options := dxf.Options{Inches: s.job.Unit.Imperial()}
-	for _, v := range s.job.Suppliers {
-		if v.Name == name {
-			options.R12, options.InsideOutside, options.Engrave = v.DXFR12, v.DXFInsideOutside, v.DXFEngraved
-		}
-	}
-	taken := map[string]bool{}
-	for _, c := range s.beamed(name) {
-		data, err := s.panelDXF(c, options)
-		if err != nil {
-			if s.err == nil {
-				s.err = fmt.Errorf("the panel %q cannot be drawn: %w", c.mark, err)
-			}
-			return
-		}
-		s.add(under(folder, "dxf/"+uniqueName(safeName(c.mark, "panel"), taken)+".dxf"), data)
-	}
-}
-
-// panelDXF draws one panel, without its mark where that cannot be engraved.
-func (s *set) panelDXF(c cut, options dxf.Options) ([]byte, error) {
-	var b bytes.Buffer
-	options.Mark = c.mark
-	err := dxf.Write(&b, c.panel.Shape(), options)
-	if err == nil || !options.Engrave {
-		return b.Bytes(), err
-	}
-	b.Reset()
-	options.Engrave = false
-	if plain := dxf.Write(&b, c.panel.Shape(), options); plain != nil {
-		return nil, plain
-	}
-	s.messages = append(s.messages, job.Message{Text: fmt.Sprintf("the drawing of %q has no mark on it: %v", c.mark, err)})
-	return b.Bytes(), nil
 }

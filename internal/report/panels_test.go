@@ -1,11 +1,13 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
+	"sawbill/internal/plan"
 	"sawbill/internal/rivet"
 	"sawbill/nest2d/geom"
 )
@@ -108,5 +110,22 @@ func TestDrawingsAsWanted(t *testing.T) {
 	}
 	if len(messages) != 1 || !strings.Contains(messages[0].Text, `the drawing of "Λ1" has no mark on it`) {
 		t.Errorf("remarks %v", messages)
+	}
+}
+
+// A panel that lies in the opening of another is said to, and drawn in it.
+func TestHostedPanelIsTold(t *testing.T) {
+	e := withForms(t)
+	m := &e.plan.Materials[slices.IndexFunc(e.plan.Materials, func(m plan.Material) bool { return m.Layouts[0].Panels != nil && len(m.Layouts[0].Panels) > 1 })]
+	l := &m.Layouts[0]
+	l.Panels[1].In, m.Free, l.Tree = 1, true, nil
+	host := l.Panels[0].Mark
+	files, _ := packAgain(t, e)
+	inside := l.Panels[1].Mark + " in " + host
+	if page := text(t, find(t, files, "workshop/sheets.pdf")); !strings.Contains(page, "Cut from inside an opening: "+inside) {
+		t.Errorf("%s is not on the page:\n%s", inside, page)
+	}
+	if rows := string(find(t, files, "workshop/layouts.csv").Data); !strings.Contains(rows, ","+host+"/1\r\n") {
+		t.Errorf("it is not in the table:\n%s", rows)
 	}
 }

@@ -88,7 +88,11 @@ func (s *set) supplierReadme(name string) []byte {
 	if s.anyFormed(s.panelsFor(name), name) {
 		entries = append(entries, [2]string{"panels.pdf", "every panel with an outline, openings or holes"})
 	}
-	if len(s.beamed(name)) > 0 {
+	cuts, sheets := s.beamed(name)
+	for _, f := range sheets {
+		entries = append(entries, [2]string{f.path, f.what()})
+	}
+	if len(cuts) > 0 {
 		entries = append(entries, [2]string{"dxf/", "every panel as a drawing to cut from: one file a mark, nominal size, one of each"})
 	}
 	return s.readme(s.jobTitle()+": for "+name, entries)

@@ -155,11 +155,18 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 	if p.Turned {
 		l, w = w, l
 	}
-	out := v.outline(p.X, p.Y, l, w)
-	fig.Add(drawing.Shape{Points: out, Pen: medium, Fill: drawing.White})
-	if v.lettering(fig, out, v.own(row.Length)+" × "+v.own(row.Width), p.Mark, true, p.Turned) {
-		return
+	rooms := [][]drawing.Point{v.outline(p.X, p.Y, l, w)}
+	if row.Form == nil {
+		fig.Add(drawing.Shape{Points: rooms[0], Pen: medium, Fill: drawing.White})
+	} else {
+		rooms = v.formed(fig, row, lying(row, p))
 	}
+	for _, out := range rooms {
+		if v.lettering(fig, out, v.own(row.Length)+" × "+v.own(row.Width), p.Mark, true, p.Turned) {
+			return
+		}
+	}
+	out := rooms[0]
 	number := slices.Index(v.key, p.Mark) + 1
 	if number == 0 {
 		v.key = append(v.key, p.Mark)

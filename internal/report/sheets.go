@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
@@ -26,12 +27,16 @@ func (d *document) sheetPages(supplier string) {
 		if !beam(m) {
 			room -= besides + 4
 		}
-		scale := sheetScale(m, room, d.bottom()-d.y-sheetHead)
+		high := d.bottom() - d.y - sheetHead
+		if slices.ContainsFunc(pts, func(pt pattern) bool { return len(hosting(pt.Layout)) > 0 }) {
+			high -= belowSheet
+		}
+		scale := sheetScale(m, room, high)
 		d.page().scale = d.ratio(1 / scale)
 		d.head = func() { d.page().scale = d.ratio(1 / scale) }
 		for i, pt := range pts {
 			v, fig := d.sheetView(m, pt, scale, room)
-			if i > 0 && d.y+sheetHead+max(fig.Height, d.listHigh(v)) > d.bottom() {
+			if i > 0 && d.y+sheetHead+max(fig.Height, d.listHigh(v))+belowHigh(v) > d.bottom() {
 				d.newPage()
 			}
 			d.sheetBlock(v, fig)
@@ -64,6 +69,7 @@ func (d *document) sheetBlock(v *sheetView, fig *drawing.Page) {
 	if beam(v.material) {
 		d.y += fig.Height
 		d.keyRows(v.key)
+		d.hosts(pt)
 		return
 	}
 	d.besideSheet(v, fig, d.right()-besides, top)
@@ -115,6 +121,22 @@ func (d *document) sheetTicks(numbers []int) {
 	fig.Height = d.ticks(fig, "Sheet", numbers, 0)
 	d.page().Place(fig, d.left(), d.y)
 	d.y += fig.Height + 1
+}
+
+// belowSheet is the room kept below a drawing on which panels lie in others.
+const belowSheet = 22.0
+
+// belowHigh is the height of a few lines below a drawing without cuts; a longer
+// list of marks goes on the next page.
+func belowHigh(v *sheetView) float64 {
+	high := 0.0
+	if beam(v.material) && len(v.key) > 0 {
+		high = belowSheet / 2
+	}
+	if len(hosting(v.pattern.Layout)) > 0 {
+		high = belowSheet
+	}
+	return high
 }
 
 // besideStep is the height of a line beside a drawing.

@@ -1,0 +1,185 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/plan"
+	"sawbill/internal/report/drawing"
+	"sawbill/nest2d/geom"
+)
+
+// lying is a panel's shape in its place on a sheet; turned is a quarter
+// anticlockwise.
+func lying(row job.Panel, p plan.Panel) geom.Shape {
+	s := row.Shape()
+	if p.Turned {
+		s = s.Turn(1).Move(int64(row.Width), 0)
+	}
+	return s.Move(int64(p.X), int64(p.Y))
+}
+
+// host is the panel in whose opening another lies; nil when it lies in none.
+func host(l plan.Layout, p plan.Panel) *plan.Panel {
+	if p.In < 1 || p.In > len(l.Panels) {
+		return nil
+	}
+	return &l.Panels[p.In-1]
+}
+
+// leastHole is the radius on paper of the smallest hole that is drawn: those of
+// rivets would only blacken a sheet.
+const leastHole = 0.8
+
+// formed draws a panel with an outline or openings, in which the sheet that is
+// left is hatched like the rest, and tells where it may be lettered, the largest
+// room first.
+func (v *sheetView) formed(fig *drawing.Page, row job.Panel, s geom.Shape) [][]drawing.Point {
+	if b := s.Bounds(); len(row.Form.Outline) > 0 && !v.material.Free {
+		fig.Hatch(v.box(b), 2.2, hair)
+	}
+	fig.Add(drawing.Shape{Points: v.contour(s.Outer), Pen: medium, Fill: drawing.White})
+	var gaps []geom.Box
+	gap := func(points []drawing.Point, b geom.Box, pen drawing.Pen) {
+		fig.Add(drawing.Shape{Points: points, Fill: drawing.White})
+		fig.Hatch(points, 2.2, hair)
+		fig.Add(drawing.Shape{Points: points, Pen: pen})
+		gaps = append(gaps, b)
+	}
+	for _, o := range s.Inner {
+		gap(v.contour(o), o.Bounds(), medium)
+	}
+	for _, h := range s.Holes {
+		if r := length.Length(h.Diameter).Millimetres() / 2 * v.scale; r >= leastHole {
+			gap(circle(v.x(length.Length(h.Center.X)), v.y(length.Length(h.Center.Y)), r), h.Bounds(), thin)
+		}
+	}
+	return v.clear(s, len(row.Form.Outline) > 0, gaps)
+}
+
+// contour is a line on the figure, arcs as chords that miss them by less than a
+// line is wide.
+func (v *sheetView) contour(o geom.Outline) []drawing.Point {
+	const near = 0.02 // paper mm
+	points, err := o.Flatten(max(geom.LeastTolerance, int64(near/v.scale*float64(length.Millimetre))), geom.Outward)
+	if err != nil { // of no outline that can be cut
+		points = nil
+		for _, vertex := range o {
+			points = append(points, vertex.Point)
+		}
+	}
+	var drawn []drawing.Point
+	for _, p := range points {
+		drawn = append(drawn, drawing.Point{X: v.x(length.Length(p.X)), Y: v.y(length.Length(p.Y))})
+	}
+	return drawn
+}
+
+func (v *sheetView) box(b geom.Box) []drawing.Point {
+	return v.outline(length.Length(b.Min.X), length.Length(b.Min.Y), length.Length(b.Length()), length.Length(b.Width()))
+}
+
+// mostLines is how many lines along each axis rooms are looked for between.
+const mostLines = 12
+
+// clear lists rectangles of a panel between its edges and gaps, the largest
+// first; where there are none, the box around it.
+func (v *sheetView) clear(s geom.Shape, outlined bool, gaps []geom.Box) [][]drawing.Point {
+	whole := s.Bounds()
+	xs, ys := []int64{whole.Min.X, whole.Max.X}, []int64{whole.Min.Y, whole.Max.Y}
+	line := func(p geom.Point) { xs, ys = append(xs, p.X), append(ys, p.Y) }
+	for _, g := range gaps {
+		line(g.Min)
+		line(g.Max)
+	}
+	if outlined {
+		for _, p := range s.Outer {
+			line(p.Point)
+		}
+	}
+	xs, ys = thinned(xs), thinned(ys)
+	var rooms []geom.Box
+	for i, x0 := range xs {
+		for _, x1 := range xs[i+1:] {
+			for j, y0 := range ys {
+				for _, y1 := range ys[j+1:] {
+					b := geom.Box{Min: geom.Point{X: x0, Y: y0}, Max: geom.Point{X: x1, Y: y1}}
+					if !slices.ContainsFunc(gaps, func(g geom.Box) bool {
+						return g.Min.X < x1 && x0 < g.Max.X && g.Min.Y < y1 && y0 < g.Max.Y
+					}) {
+						rooms = append(rooms, b)
+					}
+				}
+			}
+		}
+	}
+	area := func(b geom.Box) float64 { return float64(b.Length()) * float64(b.Width()) }
+	slices.SortStableFunc(rooms, func(a, b geom.Box) int { return cmp.Compare(area(b), area(a)) })
+	const mostRooms = 24
+	var out [][]drawing.Point
+	for _, b := range rooms {
+		if len(out) == mostRooms {
+			break
+		}
+		if !outlined || inside(s.Outer, b) {
+			out = append(out, v.box(b))
+		}
+	}
+	if len(out) == 0 {
+		return [][]drawing.Point{v.box(whole)}
+	}
+	return out
+}
+
+// inside says that a box lies within an outline, edges in common allowed.
+func inside(o geom.Outline, b geom.Box) bool {
+	low, high := geom.Point{X: b.Min.X + 1, Y: b.Min.Y + 1}, geom.Point{X: b.Max.X - 1, Y: b.Max.Y - 1}
+	in := geom.Polygon(low, geom.Point{X: high.X, Y: low.Y}, high, geom.Point{X: low.X, Y: high.Y})
+	return geom.Shape{Outer: o, Inner: []geom.Outline{in}}.Simple() == nil
+}
+
+// thinned sorts places and leaves some out where there are too many.
+func thinned(places []int64) []int64 {
+	slices.Sort(places)
+	places = slices.Compact(places)
+	if len(places) <= mostLines {
+		return places
+	}
+	var some []int64
+	for i := range int64(mostLines) {
+		some = append(some, places[i*int64(len(places)-1)/(mostLines-1)])
+	}
+	return some
+}
+
+// hosts tells which panels of a pattern are cut from openings of others.
+func (d *document) hosts(pt pattern) {
+	if list := hosting(pt.Layout); len(list) > 0 {
+		d.need(8)
+		d.paragraph("Cut from inside an opening: "+strings.Join(list, ", ")+".", 9)
+	}
+}
+
+// hosting lists what lies in openings of what, counted.
+func hosting(l plan.Layout) []string {
+	var list []string
+	count := map[string]int{}
+	for _, p := range l.Panels {
+		if h := host(l, p); h != nil {
+			text := p.Mark + " in " + h.Mark
+			if count[text]++; count[text] == 1 {
+				list = append(list, text)
+			}
+		}
+	}
+	for i, text := range list {
+		if n := count[text]; n > 1 {
+			list[i] = fmt.Sprintf("%d × %s", n, text)
+		}
+	}
+	return list
+}
