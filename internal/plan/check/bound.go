@@ -125,13 +125,14 @@ func (a *audit) bound(m *material) {
 
 // trySheets settles the least cost of few panels by trying. Of more panels
 // proof is what the functions left; where the plan says that its search went
-// further than they do, that is not known again; nor where panels lie freely.
+// further than they do, that is not known again; nor where it was assumed that
+// panels fit.
 func (a *audit) trySheets(m *material, proof answer) (answer, spend) {
 	least, tried := a.leastSheets(m)
 	switch {
 	case tried && least.cost >= int64(m.plan.Goals.Cost.Bound):
 		return yes, least
-	case (!tried || m.free) && m.plan.SheetProof != nil && m.plan.SheetProof.Searched:
+	case (!tried || m.loose || len(m.openings) > 0) && m.plan.SheetProof != nil && m.plan.SheetProof.Searched:
 		return unknown, least
 	}
 	return proof, least

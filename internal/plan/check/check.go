@@ -11,7 +11,8 @@
 //     the last one clear of the right trim and of the tail the saw cannot grip.
 //     Bars to be fetched are parted so that they can be carried, each part the same.
 //   - Every sheet: panels inside the trims, turned only where allowed, nowhere
-//     closer than the kerf or the spacing; the cut tree, unless a beam cuts
+//     closer than the kerf or the spacing, or in an opening of another and a
+//     spacing from its edge; the cut tree, unless a beam cuts
 //     panels that lie freely, made of real edge-to-edge cuts within the stages the
 //     process allows.
 //   - The purchase is what the layouts use and the spares, in whole packs, at the
@@ -89,6 +90,10 @@ type material struct {
 	free    bool  // panels lie freely on its sheets
 	// openings are those of panels in which others may lie.
 	openings []opening
+	// effort is what is left for corners; loose says that sets of panels were
+	// assumed to fit.
+	effort *int64
+	loose  bool
 	// largest is the longest offcut, or the area of the largest leftover of a
 	// sheet; largestKept the same of those kept.
 	largest, largestKept wide

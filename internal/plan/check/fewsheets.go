@@ -15,12 +15,11 @@ import (
 // sets of what is cut already. The narrowest strip decides only how a panel may
 // lie: what is cut further is never narrower than a panel in it.
 //
-// Where panels lie freely, up to three can be parted by edge-to-edge cuts
-// wherever they lie. Of more it is assumed that they fit where their area does:
-// the least cost is then a bound, and that a set fits is no longer certain.
-
-// fewFree is the number of panels up to which edge-to-edge cuts lose nothing.
-const fewFree = 3
+// Where panels lie freely, a set that cannot be cut so may fit all the same: see
+// corners.go. What that is too much work for is assumed to fit where its area does,
+// and so is what lies in openings, whatever their corners and however the panel
+// around them lies: the least cost is then a bound, and that a set fits is no longer
+// certain.
 
 // fewPanels is the number of panels up to which that is done: the work grows
 // with the third power of two to that number.
@@ -255,10 +254,33 @@ func (a *audit) fits(m *material, sheet room, rows []int, may func(*job.Panel) (
 		t.poses = append(t.poses, poses)
 	}
 	fits := make([]bool, 1<<len(rows))
+	if m.effort == nil {
+		effort := int64(cornerEffort)
+		m.effort = &effort
+	}
+	c := &corners{sheet: t.sheet, poses: t.poses, effort: m.effort}
 	for set := 1; set < len(fits); set++ {
-		fits[set] = t.fits(set) || m.free && bits.OnesCount(uint(set)) > fewFree && t.room(set)
+		if fits[set] = t.fits(set); fits[set] || !m.free || !withoutOne(fits, set) {
+			continue
+		}
+		v := c.lies(set)
+		fits[set] = v == yes || v == unknown && t.room(set)
+		m.loose = m.loose || fits[set] && v == unknown
 	}
 	return fits
+}
+
+// withoutOne reports whether a set fits whichever of its panels is left out.
+func withoutOne(fits []bool, set int) bool {
+	if single(set) {
+		return false
+	}
+	for rest := set; rest > 0; rest &= rest - 1 {
+		if !fits[set&^(rest&-rest)] {
+			return false
+		}
+	}
+	return true
 }
 
 // room reports whether the sheet is as large as the panels of the set together.

@@ -188,7 +188,7 @@ func (a *audit) sheetsHold(m *material, counts []int64, part map[int]int64, cove
 	}
 	least := a.trySets(m, rows, func(k int) (many, price int64) { return min(counts[k], int64(len(rows))), 0 })
 	switch {
-	case least.cost < math.MaxInt64 && m.free && len(rows) > fewFree:
+	case least.cost < math.MaxInt64 && (m.loose || len(m.openings) > 0):
 		return unknown
 	case least.cost < math.MaxInt64:
 		return yes

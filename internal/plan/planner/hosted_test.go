@@ -186,6 +186,17 @@ func TestRandomHosts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		copies := int64(0)
+		for _, panel := range plain.Panels {
+			copies += panel.Quantity
+		}
+		findings, notes := check.Plan(&plain, q)
+		if len(findings) > 0 {
+			t.Error(findings)
+		}
+		if copies <= 10 && strings.Contains(strings.Join(notes, "\n"), "cannot cost less") {
+			t.Errorf("of %d panels: %v", copies, notes)
+		}
 		switch {
 		case q.Total > p.Total:
 			cheaper++
