@@ -202,6 +202,7 @@ func (r *reader) finishForms() {
 			}
 		}
 	}
+	r.finishShared()
 	rivets := int64(0)
 	for _, joint := range r.job.Riveted()[len(r.job.Joints):] {
 		if rivets += joint.Quantity * joint.Rivets; rivets > mostCopies {

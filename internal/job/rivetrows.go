@@ -24,6 +24,7 @@ type RivetRow struct {
 	Edge   string
 	Inset  length.Length
 	Member int // index into Job.Materials
+	Place  Place
 	Row    rivet.Row
 	// Laid are its holes, in one line or in two.
 	Laid []rivet.Laid
@@ -111,7 +112,8 @@ func (c record) rivetRow(v *RivetRow, number int) bool {
 	if v.Name == "" {
 		v.Name = fmt.Sprint("row ", number)
 	}
-	fine := c.member(&v.Member)
+	fine := c.onPiece(v)
+	fine = c.member(&v.Member) && fine
 	fine = c.runs(v) && fine
 	var diameter, pitch, end, second, bond, offset length.Length
 	fine = c.oneDiameter(&diameter) && fine
@@ -145,6 +147,14 @@ func (c record) rivetRow(v *RivetRow, number int) bool {
 // member finds the tube behind a row.
 func (c record) member(to *int) bool {
 	v := c.cell("member")
+	if on := c.cell("on"); v.text == "" && on.text != "" { // it is of what the piece is of
+		v.at = on.at
+		for _, p := range c.t.r.job.Pieces {
+			if p.Mark == on.text {
+				v.text = c.t.r.job.Materials[p.Material].Key
+			}
+		}
+	}
 	key := -1
 	var tubes []string
 	for i, m := range c.t.r.job.Materials {

@@ -217,3 +217,6 @@ func clear(t int64, blocks []block) bool {
 	}
 	return true
 }
+
+// Length is how far two points are apart, to the nearest unit.
+func Length(from, to geom.Point) int64 { return lineOf(from, to).length }

@@ -1,0 +1,280 @@
+package job
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"sawbill/internal/length"
+	"sawbill/internal/rivet"
+	"sawbill/nest2d/geom"
+)
+
+// Rows of different panels that lie on one tube of the frame: where they say on
+// which, they are held against each other. Where several tubes of a mark are
+// made, each is taken to have the same rows.
+
+// Place is where on the frame a row lies.
+type Place struct {
+	On string // mark of a piece of tube; "" where the row does not say
+	// Face is 1 to 4, in turn round the tube: seen from outside with the piece's
+	// left end on the left, face 2 adjoins face 1 at its upper edge, and so on.
+	Face int
+	// Start is how far the row's beginning is from the piece's left end. Turned
+	// rows run towards that end.
+	Start  length.Length
+	Turned bool
+}
+
+// place reads where a row lies on the frame.
+func (c record) onPiece(v *RivetRow) bool {
+	r, on := c.t.r, c.cell("on")
+	face, start, turned := c.cell("face"), c.cell("start"), c.cell("turned")
+	if on.text == "" {
+		for _, other := range []cell{face, start, turned} {
+			if other.text != "" {
+				r.fault(other.at, "%s says where on a piece the row lies and none is named; write its mark under \"on\"", quote(other.text))
+				return false
+			}
+		}
+		return true
+	}
+	v.Place = Place{On: on.text, Face: 1}
+	if face.text != "" {
+		n, err := strconv.Atoi(face.text)
+		if err != nil || n < 1 || n > 4 {
+			r.fault(face.at, "face %s is none of a tube's; write 1 to 4, in turn round it", quote(face.text))
+			return false
+		}
+		v.Place.Face = n
+	}
+	if turned.text != "" {
+		yes, known := turnWords[fold(turned.text)]
+		if !known {
+			r.fault(turned.at, "turned %s does not say whether the row runs towards the piece's left end; write yes or no", quote(turned.text))
+			return false
+		}
+		v.Place.Turned = yes
+	}
+	return c.signed("start", &v.Place.Start)
+}
+
+// onTube is one course of holes seen from its tube.
+type onTube struct {
+	row      string // what it is called
+	at       Pos
+	panel    *Panel
+	v        *RivetRow
+	offset   int64 // from the face's centre line, above 0 towards the next face
+	along    []int64
+	from, to int64 // the stretch of the row
+	edge     int64 // from the holes to the edge of the skin
+}
+
+// finishShared compares rows that lie on the same tube.
+func (r *reader) finishShared() {
+	tubes := map[string][]onTube{}
+	var marks []string
+	for i := range r.job.Panels {
+		p := &r.job.Panels[i]
+		m := r.makings[p.Mark]
+		if p.Form == nil || m == nil || len(m.rows) != len(p.Form.Rows) {
+			continue
+		}
+		for k := range p.Form.Rows {
+			v := &p.Form.Rows[k]
+			if v.Place.On == "" {
+				continue
+			}
+			courses, ok := r.coursesOn(p, v, m.rows[k].at)
+			if !ok {
+				continue
+			}
+			if len(tubes[v.Place.On]) == 0 {
+				marks = append(marks, v.Place.On)
+			}
+			tubes[v.Place.On] = append(tubes[v.Place.On], courses...)
+		}
+	}
+	compared := 0
+	for _, mark := range marks {
+		all := tubes[mark]
+		for i := range all {
+			for k := range i {
+				if compared++; compared > mostCompared {
+					r.remark(all[i].at, "too many rows lie on the tubes; those from here on are not held against each other")
+					return
+				}
+				r.compare(mark, &all[k], &all[i])
+			}
+		}
+	}
+}
+
+// mostCompared bounds the pairs of rows that are compared.
+const mostCompared = 200_000
+
+// coursesOn are the courses of a row as its tube has them.
+func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
+	i := slices.IndexFunc(r.job.Pieces, func(q Piece) bool { return q.Mark == v.Place.On })
+	if i < 0 {
+		if !r.unreadTables["pieces"] {
+			var marks []string
+			for _, q := range r.job.Pieces {
+				marks = append(marks, q.Mark)
+			}
+			advice := "write the mark of a piece"
+			if near := nearest(v.Place.On, marks); near != "" {
+				advice = "the nearest is " + quote(near)
+			}
+			r.fault(at, "there is no piece %s that %s could lie on; %s", quote(v.Place.On), quote(v.Name), advice)
+		}
+		return nil, false
+	}
+	q := r.job.Pieces[i]
+	if q.Material != v.Member {
+		r.fault(at, "%s is of %s, and the row %s says %s is behind it; correct one of them", quote(q.Mark), quote(r.job.Materials[q.Material].Key), quote(v.Name), quote(r.job.Materials[v.Member].Key))
+		return nil, false
+	}
+	from, to := v.along(p.Form, p)
+	long := length.Length(rivet.Length(from, to))
+	begin, end := v.Place.Start, v.Place.Start+long
+	if v.Place.Turned {
+		begin, end = v.Place.Start-long, v.Place.Start
+	}
+	if begin < 0 || end > q.Length {
+		r.fault(at, "the row %s would reach from %s to %s along %s, which is %s long; correct where it starts", quote(v.Name), r.about(begin), r.about(end), quote(q.Mark), r.print(q.Length))
+		return nil, false
+	}
+	var list []onTube
+	for _, l := range v.Laid {
+		o := onTube{row: p.Mark + " " + v.Name, at: at, panel: p, v: v, offset: v.Row.Offset, from: int64(begin), to: int64(end)}
+		if l.Second && v.Row.Second != nil {
+			o.offset += v.Row.Second.Spacing
+		}
+		for _, t := range l.Along {
+			if v.Place.Turned {
+				t = -t
+			}
+			o.along = append(o.along, int64(v.Place.Start)+t)
+		}
+		slices.Sort(o.along)
+		if v.Place.Turned {
+			o.offset = -o.offset
+		}
+		o.edge = edgeOf(p, l.Holes)
+		list = append(list, o)
+	}
+	return list, true
+}
+
+// edgeOf is how far the holes of a row are from the edge of their panel, the
+// middle one of them, as the ends are near the panel's other edges.
+func edgeOf(p *Panel, holes []geom.Point) int64 {
+	if len(holes) == 0 {
+		return 0
+	}
+	return p.Form.Shape.Outer.Distance(holes[len(holes)/2])
+}
+
+// compare holds two courses on one tube against each other.
+func (r *reader) compare(mark string, a, b *onTube) {
+	if a.v == b.v {
+		return // one row in two courses, which Lay has looked at
+	}
+	overlap := min(a.to, b.to) - max(a.from, b.from)
+	if overlap <= 0 {
+		return
+	}
+	turns := (b.v.Place.Face - a.v.Place.Face + 4) % 4
+	switch turns {
+	case 0:
+		r.sameFace(mark, a, b)
+	case 1:
+		r.adjacent(mark, a, b)
+	case 3:
+		r.adjacent(mark, b, a)
+	}
+}
+
+// lapped is how far two courses may be apart to count as one through two skins,
+// and how far holes of it may be off.
+const lapped = length.Millimetre / 10
+
+func (r *reader) sameFace(mark string, a, b *onTube) {
+	if apart := a.offset - b.offset; max(apart, -apart) <= int64(lapped) {
+		for _, t := range b.along {
+			i, found := slices.BinarySearchFunc(a.along, t, func(s, t int64) int { return cmp.Compare(s, t-int64(lapped)) })
+			inside := t >= a.from && t <= a.to
+			if inside && !found && (i == len(a.along) || a.along[i] > t+int64(lapped)) {
+				r.fault(b.at, "%s and %s lie over each other on %s and their holes do not meet, as at %s along it; give both the same pitch and the same ends, or set the rows apart",
+					quote(a.row), quote(b.row), quote(mark), r.about(length.Length(t)))
+				return
+			}
+		}
+		r.remark(b.at, "%s and %s go through one row of rivets on %s: it must take the grip of both skins, and its rivets are counted twice here", quote(a.row), quote(b.row), quote(mark))
+		return
+	}
+	r.says(b.at, []*onTube{a, b}, mark, rivet.Meeting(a.skin(), b.skin()))
+}
+
+func (o *onTube) skin() rivet.Skin {
+	row := o.v.Row
+	row.Offset = o.offset
+	return rivet.Skin{Row: row, Edge: o.edge}
+}
+
+// says tells findings about two rows.
+func (r *reader) says(at Pos, rows []*onTube, mark string, findings []rivet.Finding) {
+	names := rivet.Names{
+		Length: func(units int64) string { return r.about(length.Length(units)) },
+		Row:    func(i int) string { return quote(rows[i].row) },
+	}
+	for _, f := range findings {
+		text := fmt.Sprintf("%s and %s on %s: %s", quote(rows[0].row), quote(rows[1].row), quote(mark), f.In(names))
+		switch f.Severity {
+		case rivet.Refuse:
+			r.fault(at, "%s", text)
+		case rivet.Warn:
+			r.remark(at, "%s", text)
+		}
+	}
+}
+
+// adjacent finds rivets on two faces, b's the next after a's, whose blind ends
+// would meet in the tube.
+func (r *reader) adjacent(mark string, a, b *onTube) {
+	reach := func(o *onTube) (int64, bool) {
+		grip := r.job.Grip(*o.panel, *o.v)
+		fit := r.job.FitRivets(Joint{Diameter: length.Length(o.v.Row.Rivet.Diameter), Grip: grip})
+		if len(fit) == 0 {
+			return 0, false
+		}
+		body := r.job.Rivets[fit[0]].Length
+		return rivet.Reach(int64(body), int64(grip), int64(r.job.Materials[o.v.Member].Section.Thickness), o.v.Row.Rivet.Diameter), true
+	}
+	reachA, knownA := reach(a)
+	reachB, knownB := reach(b)
+	if !knownA || !knownB {
+		return
+	}
+	half := int64(r.job.Materials[a.v.Member].Section.OuterWidth()) / 2
+	pairs := rivet.Adjacent(
+		rivet.Blind{Along: a.along, Edge: half - a.offset, Diameter: a.v.Row.Rivet.Diameter, Reach: reachA},
+		rivet.Blind{Along: b.along, Edge: half + b.offset, Diameter: b.v.Row.Rivet.Diameter, Reach: reachB})
+	if len(pairs) == 0 {
+		return
+	}
+	var places []string
+	for i, p := range pairs {
+		if i == 3 {
+			places = append(places, "and others")
+			break
+		}
+		places = append(places, r.about(length.Length(a.along[p[0]])))
+	}
+	r.fault(b.at, "the rivets of %s and %s, on adjacent faces of %s, would meet in it at %s; write yes under \"between\" for one of the rows, or start it elsewhere",
+		quote(a.row), quote(b.row), quote(mark), strings.Join(places, ", "))
+}
