@@ -153,7 +153,11 @@ func splineOf(e *entity) (spline, error) {
 	n := len(s.control)
 	switch {
 	case n == 0 && len(e.fit) > 0:
-		return fault("fit points only, no control points")
+		f, err := fitted(e)
+		if err == nil && !f.finite() {
+			return fault("fit points that no curve can be laid through")
+		}
+		return f, err
 	case s.degree < 1 || s.degree > steepest:
 		return fault(fmt.Sprintf("the degree %d", s.degree))
 	case n <= s.degree:

@@ -19,8 +19,8 @@
 //
 // LINE, ARC, CIRCLE, ELLIPSE, SPLINE, LWPOLYLINE, POLYLINE, and INSERT of
 // blocks of them (scan.go, entity.go, insert.go). Straight edges and circular
-// arcs are kept; ellipses and splines become arcs within a tolerance
-// (curve.go). Loose pieces are joined end to end (join.go), contours sorted
+// arcs are kept; ellipses and splines, also those by the points that they pass
+// through (through.go), become arcs within a tolerance (curve.go). Loose pieces are joined end to end (join.go), contours sorted
 // into panels and their openings (nest.go). Everything that is not read is
 // reported, and whatever would leave a panel in doubt is refused: a contour
 // with a gap, lines that branch, contours that cross.

@@ -22,6 +22,7 @@ type canvas struct {
 	edges   int // so far
 	steps   int // entities looked at
 	heights bool
+	guessed int // splines without control points and end tangents
 	curves  int // ellipses and splines that became arcs,
 	arcs    int // so many
 	empty   int // lines of no length
@@ -134,6 +135,9 @@ func (c *canvas) entity(e *entity, t affine, layer string, depth int) error {
 		s, err := splineOf(e)
 		if err != nil {
 			return err
+		}
+		if len(e.vertices) == 0 && e.value[12] == 0 && e.value[22] == 0 && e.value[13] == 0 && e.value[23] == 0 {
+			c.guessed++
 		}
 		for i := range s.control {
 			s.control[i] = t.apply(s.control[i])

@@ -62,7 +62,7 @@ var (
 )
 
 // wanted are the codes of the numbers that are looked at.
-var wanted = map[int]bool{10: true, 20: true, 30: true, 11: true, 21: true, 31: true, 38: true, 40: true, 41: true, 42: true, 44: true, 45: true,
+var wanted = map[int]bool{10: true, 20: true, 30: true, 11: true, 21: true, 31: true, 12: true, 22: true, 13: true, 23: true, 38: true, 40: true, 41: true, 42: true, 44: true, 45: true,
 	50: true, 51: true, 70: true, 71: true, 210: true, 220: true, 230: true}
 
 func (f *file) keep(n int) error {

@@ -23,7 +23,7 @@ func TestReadWhatEzdxfMakes(t *testing.T) {
 	if exec.Command(interpreter, "-c", "import shapely").Run() != nil {
 		t.Skip("NOT COMPARED with shapely: the python3 that has ezdxf has none; on Debian install python3-shapely")
 	}
-	const count = 90
+	const count = 120
 	folder := t.TempDir()
 	cmd := exec.Command(interpreter, "-W", "ignore", "testdata/make.py", folder, strconv.Itoa(count))
 	var errs bytes.Buffer

@@ -151,6 +151,9 @@ func (d *Drawing) report(c *canvas, t twice, s seam, o ReadOptions) {
 	if c.curves > 0 {
 		d.warn("curves were replaced by arcs within %v: %d ellipses and splines by %d arcs", geom.Distance(o.Curve), c.curves, c.arcs)
 	}
+	if c.guessed > 0 {
+		d.warn("splines are given by the points that they pass through, without tangents at their ends, and were laid through them as smooth as can be: %d of them; compare with the drawing, or export them as lines and arcs", c.guessed)
+	}
 	if c.heights {
 		d.warn("the drawing has heights (z), which were taken as 0")
 	}

@@ -94,6 +94,8 @@ func TestRead(t *testing.T) {
 		{"seen from below", text("0 ARC 8 CUT 10 0 20 0 40 50 50 0 51 180 230 -1 210 0 220 0 " + line(-50, 0, 50, 0)), []float64{math.Pi * 1250}, 0, 0, nil},
 		{"a polyline seen from below", text("0 LWPOLYLINE 8 CUT 90 4 70 1 10 0 20 0 42 1 10 100 20 0 10 100 20 80 10 0 20 80 210 0 220 0 230 -1 "), []float64{8000 + math.Pi*1250}, 0, 0, nil},
 		{"heights", text("0 CIRCLE 8 CUT 10 0 20 0 30 5 40 50 "), []float64{math.Pi * 2500}, 0, 0, []string{"heights (z)"}},
+		// By symmetry a Bézier curve with handles of 50; its sector by the area of Bézier curves.
+		{"a ring of fit points", text("0 SPLINE 8 CUT 70 1 71 3 11 100 21 0 11 0 21 100 11 -100 21 0 11 0 21 -100 "), []float64{4 * 7625}, 0, 0, []string{"1 ellipses and splines", "without tangents at their ends"}},
 		{"tiny", text(circle(0, 0, 1)), []float64{math.Pi}, 0, 0, []string{"if the drawing is in inches it is 50.800 mm"}},
 		{"tiny holes", text(square + circle(50, 50, 0.082)), []float64{10000 - math.Pi*0.082*0.082}, 1, 0, []string{"the smallest hole is 0.164 mm wide"}},
 		{"huge", text(circle(0, 0, 20000)), []float64{math.Pi * 4e8}, 0, 0, []string{"the largest panel is 40000.000 mm"}},
@@ -273,7 +275,9 @@ func TestReadRefuses(t *testing.T) {
 		{"a block within itself", whole(deep, "0 INSERT 8 CUT 2 A 10 0 20 0 "), "within itself"},
 		{"blocks beyond number", whole(many, "0 INSERT 8 CUT 2 N0 10 0 20 0 "), "more than 1000000"},
 		{"an array beyond number", whole("0 SECTION 2 BLOCKS 0 BLOCK 8 0 2 A 10 0 20 0 0 ENDBLK 0 ENDSEC", "0 INSERT 8 CUT 2 A 10 0 20 0 70 30000 71 30000 "), "more than 1000000"},
-		{"fit points", text("0 SPLINE 8 CUT 70 8 71 3 11 0 21 0 11 1 21 1 "), "fit points only"},
+		{"one fit point", text("0 SPLINE 8 CUT 70 8 71 3 11 5 21 5 11 5 21 5 "), "1 different fit points, too few"},
+		{"two in a ring", text("0 SPLINE 8 CUT 70 1 71 3 11 0 21 0 11 1 21 1 11 0 21 0 "), "2 different fit points, too few"},
+		{"fit points that end elsewhere", text("0 SPLINE 8 CUT 70 8 71 3 11 0 21 0 11 1 21 1 "), "is open"},
 		{"too few knots", text("0 SPLINE 8 CUT 71 3 40 0 40 1 10 0 20 0 10 1 20 1 10 2 20 0 10 3 20 3 "), "2 knots for 4 control points"},
 		{"edges beyond number", text(strings.Repeat(circle(0, 0, 5), 21_000)), "more than 20000 edges"},
 	}

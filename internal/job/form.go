@@ -28,6 +28,8 @@ type Form struct {
 	// Shape is the panel with everything in its place: of its holes first Holes,
 	// then those of Rows, row by row.
 	Shape geom.Shape
+	// Hand is the mark of the panel whose other hand it is, or "".
+	Hand string
 
 	corners []corner // of the outline, as they were given
 	other   *Form    // the form that this one mirrors
@@ -105,7 +107,9 @@ func (p Panel) Resized(long, wide length.Length) (Panel, bool) {
 		first := p
 		first.Form = f.other
 		first, fine := first.Resized(long, wide)
+		hand := f.Hand
 		p.Length, p.Width, p.Form = long, wide, first.Form.mirrored(&first)
+		p.Form.Hand = hand
 		return p, fine
 	}
 	was := geom.Point{X: int64(p.Length), Y: int64(p.Width)}

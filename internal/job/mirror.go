@@ -33,6 +33,7 @@ func (r *reader) mirror(p *Panel, m *making) {
 		r.remark(m.mirror.at, "%s and %s are one panel turned over, as %s has no good side; one mark would do", quote(p.Mark), quote(from.Mark), quote(material.Key))
 	}
 	p.Form = from.Form.mirrored(p)
+	p.Form.Hand = from.Mark
 }
 
 // mirrored is the form seen from behind: left is right. The rows are not laid

@@ -17,6 +17,12 @@ type panelView struct {
 	panel  job.Panel
 	scale  float64 // paper mm per mm
 	x0, y0 float64 // the panel's lower left corner on the figure
+	// drawn are the lines on the figure and taken what else is on it, which labels
+	// keep off.
+	drawn [][2]drawing.Point
+	taken []area
+	// unplaced are the radii that found no room on the figure.
+	unplaced []string
 }
 
 // The room around a panel on its figure, for running dimensions and the overall
@@ -43,6 +49,7 @@ func (s *set) panelFigure(p job.Panel, width, height float64) (*panelView, *draw
 		v.hole(fig, h)
 	}
 	v.numbers(fig)
+	v.labels(fig)
 	v.running(fig)
 	v.overall(fig)
 	return v, fig
@@ -72,6 +79,9 @@ func (v *panelView) outline(fig *drawing.Page, o geom.Outline) {
 	for _, p := range points {
 		drawn = append(drawn, v.at(p))
 	}
+	for i, p := range drawn {
+		v.drawn = append(v.drawn, [2]drawing.Point{p, drawn[(i+1)%len(drawn)]})
+	}
 	if len(drawn) > 1 {
 		fig.Add(drawing.Shape{Points: drawn, Pen: thick})
 	}
@@ -87,6 +97,8 @@ func (v *panelView) hole(fig *drawing.Page, h geom.Hole) {
 	}
 	c := v.at(h.Center)
 	fig.Add(drawing.Shape{Points: circle(c.X, c.Y, max(r, least)), Pen: pen})
+	reach := max(r, least)
+	v.taken = append(v.taken, area{c.X - reach, c.Y - reach, c.X + reach, c.Y + reach})
 	if cross := r + 1.5; r >= 2 {
 		fig.Stroke(c.X-cross, c.Y, c.X+cross, c.Y, hair)
 		fig.Stroke(c.X, c.Y-cross, c.X, c.Y+cross, hair)
@@ -141,7 +153,9 @@ func (v *panelView) members(fig *drawing.Page) {
 		off := length.Length(row.Row.Offset).Millimetres() * v.scale
 		for _, by := range []float64{-off - half, -off + half} {
 			dx, dy := float64(ux*by), float64(uy*by)
-			fig.Add(drawing.Line{Points: []drawing.Point{{X: from.X + dx, Y: from.Y + dy}, {X: to.X + dx, Y: to.Y + dy}}, Pen: dashes})
+			edge := []drawing.Point{{X: from.X + dx, Y: from.Y + dy}, {X: to.X + dx, Y: to.Y + dy}}
+			v.drawn = append(v.drawn, [2]drawing.Point(edge))
+			fig.Add(drawing.Line{Points: edge, Pen: dashes})
 		}
 	}
 }
@@ -168,12 +182,14 @@ func (v *panelView) numbers(fig *drawing.Page) {
 			ux, uy = -ux, -uy
 		}
 		far := length.Length(row.Row.Member.Face).Millimetres()/2*v.scale + r + 1
-		v.balloon(fig, drawing.Point{X: mid.X + float64(ux*far), Y: mid.Y + float64(uy*far)}, r, fmt.Sprint(i+1))
+		at := drawing.Point{X: mid.X + float64(ux*far), Y: mid.Y + float64(uy*far)}
+		v.taken = append(v.taken, area{at.X - r, at.Y - r, at.X + r, at.Y + r})
+		v.balloon(fig, at, r, fmt.Sprint(i+1))
 	}
 }
 
-// running dimensions (ISO 129-1) from the lower left corner: corners, openings
-// and the centres of round ones.
+// running dimensions (ISO 129-1) from the lower left corner: corners, rounded ones
+// as if they were sharp, openings and the centres of round ones.
 func (v *panelView) running(fig *drawing.Page) {
 	xs, ys := v.marks()
 	const step, reach = 3.3, 6.0
@@ -209,12 +225,13 @@ func (v *panelView) running(fig *drawing.Page) {
 // could not tell apart.
 func (v *panelView) marks() (xs, ys []int64) {
 	shape := v.panel.Shape()
-	for _, vertex := range shape.Outer {
-		xs, ys = append(xs, vertex.X), append(ys, vertex.Y)
+	for _, p := range corners(shape.Outer) {
+		xs, ys = append(xs, p.X), append(ys, p.Y)
 	}
 	for _, o := range shape.Inner {
-		b := o.Bounds()
-		xs, ys = append(xs, b.Min.X, b.Max.X), append(ys, b.Min.Y, b.Max.Y)
+		for _, p := range corners(o) {
+			xs, ys = append(xs, p.X), append(ys, p.Y)
+		}
 	}
 	for _, h := range v.panel.Form.Holes {
 		xs, ys = append(xs, h.Center.X), append(ys, h.Center.Y)

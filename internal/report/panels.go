@@ -73,16 +73,17 @@ func (d *document) panelPages(materials []plan.Material, supplier string) {
 		for _, c := range d.panelCuts(m, supplier) {
 			d.title = "Panel " + c.mark
 			d.newPage()
-			d.panelPage(m, c, weighed[c.mark])
+			d.panelPage(m, c, weighed[c.mark], supplier != "" && d.processes[m.Key].Kind == job.Beam)
 		}
 	}
 }
 
-func (d *document) panelPage(m plan.Material, c cut, each plan.Mass) {
+// panelPage is one panel's; hasDXF tells that its reader has a DXF file of it as well.
+func (d *document) panelPage(m plan.Material, c cut, each plan.Mass, hasDXF bool) {
 	p := c.panel
 	title := fmt.Sprintf("%s    %s × %s    %s", c.mark, d.own(p.Length), d.ownWithUnit(p.Width), plural(c.quantity, "panel"))
 	d.heading(title, 14)
-	d.paragraph(strings.Join(d.panelFacts(m, c, each), "; ")+".", 9)
+	d.paragraph(strings.Join(d.panelFacts(m, c, each, hasDXF), "; ")+".", 9)
 	// The figure leaves the table its room, but keeps half of the page.
 	height := d.bottom() - d.y - 2
 	if len(p.Form.Shape.Holes) > 0 {
@@ -93,13 +94,23 @@ func (d *document) panelPage(m plan.Material, c cut, each plan.Mass) {
 	d.page().scale = d.ratio(1 / v.scale)
 	d.page().Place(fig, d.left()+max(0, (d.width()-v.x(int64(p.Length)))/2), d.y)
 	d.y += fig.Height + 2
+	if len(v.unplaced) > 0 {
+		d.paragraph("Radii not written on the drawing: "+strings.Join(v.unplaced, ", ")+".", 8)
+	}
 	d.holeRows(p)
 }
 
 // panelFacts tell what is known of a panel in figures.
-func (d *document) panelFacts(m plan.Material, c cut, each plan.Mass) []string {
+func (d *document) panelFacts(m plan.Material, c cut, each plan.Mass, hasDXF bool) []string {
 	p := c.panel
-	facts := []string{materialName(m), "seen from the " + face(d.materials[m.Key])}
+	seen := "seen from the " + face(d.materials[m.Key])
+	if hasDXF {
+		seen += ", as in its DXF file"
+	}
+	facts := []string{materialName(m), seen}
+	if p.Form.Hand != "" {
+		facts = append(facts, "the other hand of "+p.Form.Hand)
+	}
 	if each != 0 {
 		facts = append(facts, "mass "+d.mass(each)+" each")
 	}

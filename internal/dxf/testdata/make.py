@@ -72,6 +72,19 @@ def spline(block):
         e.set_open_rational(points + points[:1], weights, degree=3)
 
 
+def fitted(block):
+    """By fit points and end tangents: a drop, its tip where it begins and ends."""
+    n = r.randint(4, 8)
+    points = []
+    for i in range(n + 1):
+        t = 2 * math.pi * i / n
+        d = r.uniform(70, 100) if 0 < i < n else 120
+        points.append((d * math.cos(t), d * math.sin(t), 0))
+    e = block.add_spline(fit_points=points)
+    e.dxf.start_tangent = (-1, r.uniform(0.2, 1), 0)
+    e.dxf.end_tangent = (r.uniform(0.5, 2), 1, 0)
+
+
 def chords(e):
     kind = e.dxftype()
     if kind == "INSERT":
@@ -101,7 +114,9 @@ for i in range(count):
     doc = ezdxf.new("R2000" if i % 2 else "R2010")
     doc.header["$INSUNITS"] = 4
     block = doc.blocks.new("PART", base_point=(3, -2))
-    r.choice([bulged, loose, ellipse, circle, spline])(block)
+    kind = r.choice([bulged, loose, ellipse, circle, spline, fitted])
+    kind(block)
+    even = kind is fitted  # ezdxf scales the points, and only then draws the curve
 
     def put(to, name, even=False):
         x = r.uniform(0.5, 3) * r.choice([1, -1])
@@ -111,10 +126,10 @@ for i in range(count):
 
     if i % 3 == 0:
         outer = doc.blocks.new("OUTER", base_point=(10, 20))
-        put(outer, "PART")
+        put(outer, "PART", even)
         put(doc.modelspace(), "OUTER", even=True)  # ezdxf cannot slant a block
     else:
-        put(doc.modelspace(), "PART")
+        put(doc.modelspace(), "PART", even)
     doc.saveas(f"{folder}/{i}.dxf")
 
     lines = []
