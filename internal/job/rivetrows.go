@@ -149,11 +149,12 @@ func (c record) member(to *int) bool {
 	v := c.cell("member")
 	if on := c.cell("on"); v.text == "" && on.text != "" { // it is of what the piece is of
 		v.at = on.at
-		for _, p := range c.t.r.job.Pieces {
-			if p.Mark == on.text {
-				v.text = c.t.r.job.Materials[p.Material].Key
-			}
+		i := slices.IndexFunc(c.t.r.job.Pieces, func(p Piece) bool { return p.Mark == on.text })
+		if i < 0 {
+			c.t.r.noPiece(on.at, on.text)
+			return false
 		}
+		v.text = c.t.r.job.Materials[c.t.r.job.Pieces[i].Material].Key
 	}
 	key := -1
 	var tubes []string

@@ -120,17 +120,7 @@ const mostCompared = 200_000
 func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
 	i := slices.IndexFunc(r.job.Pieces, func(q Piece) bool { return q.Mark == v.Place.On })
 	if i < 0 {
-		if !r.unreadTables["pieces"] {
-			var marks []string
-			for _, q := range r.job.Pieces {
-				marks = append(marks, q.Mark)
-			}
-			advice := "write the mark of a piece"
-			if near := nearest(v.Place.On, marks); near != "" {
-				advice = "the nearest is " + quote(near)
-			}
-			r.fault(at, "there is no piece %s that %s could lie on; %s", quote(v.Place.On), quote(v.Name), advice)
-		}
+		r.noPiece(at, v.Place.On)
 		return nil, false
 	}
 	q := r.job.Pieces[i]
@@ -143,10 +133,6 @@ func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
 	begin, end := v.Place.Start, v.Place.Start+long
 	if v.Place.Turned {
 		begin, end = v.Place.Start-long, v.Place.Start
-	}
-	if begin < 0 || end > q.Length {
-		r.fault(at, "the row %s would reach from %s to %s along %s, which is %s long; correct where it starts", quote(v.Name), r.about(begin), r.about(end), quote(q.Mark), r.print(q.Length))
-		return nil, false
 	}
 	var list []onTube
 	for _, l := range v.Laid {
@@ -161,6 +147,9 @@ func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
 			o.along = append(o.along, int64(v.Place.Start)+t)
 		}
 		slices.Sort(o.along)
+		if !r.onLength(q, &o) {
+			return nil, false
+		}
 		if v.Place.Turned {
 			o.offset = -o.offset
 		}
@@ -168,6 +157,43 @@ func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
 		list = append(list, o)
 	}
 	return list, true
+}
+
+// onLength holds the holes of a course against the ends of its piece.
+func (r *reader) onLength(q Piece, o *onTube) bool {
+	if len(o.along) == 0 {
+		return true
+	}
+	d := o.v.Row.Rivet.Diameter
+	first, last := o.along[0], int64(q.Length)-o.along[len(o.along)-1]
+	switch end := min(first, last); {
+	case end < 0:
+		r.fault(o.at, "%s has holes from %s to %s along %s, which is %s long; correct where the row starts", quote(o.row), r.about(length.Length(first)),
+			r.about(length.Length(o.along[len(o.along)-1])), quote(q.Mark), r.print(q.Length))
+		return false
+	case 2*end < 3*d:
+		r.fault(o.at, "%s has a hole %s from the end of %s, under 1.5 diameters; end the row sooner, or correct where it starts", quote(o.row), r.about(length.Length(end)), quote(q.Mark))
+		return false
+	case end < 2*d:
+		r.remark(o.at, "%s has a hole %s from the end of %s, under 2 diameters", quote(o.row), r.about(length.Length(end)), quote(q.Mark))
+	}
+	return true
+}
+
+// noPiece says that a row lies on a piece that is not in the list.
+func (r *reader) noPiece(at Pos, mark string) {
+	if r.unreadTables["pieces"] {
+		return // it may stand in a row that is explained
+	}
+	var marks []string
+	for _, q := range r.job.Pieces {
+		marks = append(marks, q.Mark)
+	}
+	advice := "write the mark of a piece"
+	if near := nearest(mark, marks); near != "" {
+		advice = "the nearest is " + quote(near)
+	}
+	r.fault(at, "there is no piece %s for the row to lie on; %s", quote(mark), advice)
 }
 
 // edgeOf is how far the holes of a row are from the edge of their panel, the
@@ -248,11 +274,15 @@ func (r *reader) says(at Pos, rows []*onTube, mark string, findings []rivet.Find
 func (r *reader) adjacent(mark string, a, b *onTube) {
 	reach := func(o *onTube) (int64, bool) {
 		grip := r.job.Grip(*o.panel, *o.v)
-		fit := r.job.FitRivets(Joint{Diameter: length.Length(o.v.Row.Rivet.Diameter), Grip: grip})
-		if len(fit) == 0 {
+		var body length.Length
+		if fit := r.job.FitRivets(Joint{Diameter: length.Length(o.v.Row.Rivet.Diameter), Grip: grip}); len(fit) > 0 {
+			body = r.job.Rivets[fit[0]].Length
+		} else if usual := rivet.Fit(o.v.Row.Rivet.Diameter, int64(grip)); len(usual) > 0 {
+			body = length.Length(usual[0].Length)
+		}
+		if body == 0 {
 			return 0, false
 		}
-		body := r.job.Rivets[fit[0]].Length
 		return rivet.Reach(int64(body), int64(grip), int64(r.job.Materials[o.v.Member].Section.Thickness), o.v.Row.Rivet.Diameter), true
 	}
 	reachA, knownA := reach(a)

@@ -151,7 +151,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		// Of the row Pack.
 		"Panel.Form": true,                        // of the row Form
 		"Form.Shape": true, "RivetRow.Laid": true, // follow from the rest
-		"RivetRow.Row": true,                                                                               // of the row Line
+		"RivetRow.Row": true, "RivetRow.Place": true,                                                                               // of the row Line
 		"Line.Rivet":   true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
 	rows := map[string]func(j *job.Job) reflect.Value{
@@ -164,6 +164,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		"Panel":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Panels[0]).Elem() },
 		"Form":       func(j *job.Job) reflect.Value { return reflect.ValueOf(j.Panels[0].Form).Elem() },
 		"RivetRow":   func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Panels[0].Form.Rows[0]).Elem() },
+		"Place":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Panels[0].Form.Rows[0].Place).Elem() },
 		"Line":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Panels[0].Form.Rows[0].Row).Elem() },
 		"Bracket":    func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Brackets[0]).Elem() },
 		"Rivet":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Rivets[0]).Elem() },
