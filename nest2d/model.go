@@ -149,7 +149,7 @@ func (m *model) kindOf(s Sheet) kind {
 			continue
 		}
 		for _, turned := range []bool{false, true} {
-			if turned && (!a.Turn || a.Length == a.Width) {
+			if turned && (!a.Turn && !s.free || a.Length == a.Width) {
 				continue
 			}
 			if a.Length > MaxLength || a.Width > MaxLength {

@@ -67,13 +67,13 @@ type Sheet struct {
 	// cut from it; a side that is 0 binds no panel.
 	LongestPanel, WidestPanel int64
 	// window says that it is a window of a panel, turns that the panel may be turned,
-	// and turned that it can be on some sheet.
-	window, turns, turned bool
+	// turned that it can be on some sheet, and free that all may be turned in it.
+	window, turns, turned, free bool
 }
 
 // allows says whether a panel may be cut from the sheet, whatever its own size.
 func (s Sheet) allows(a Panel) bool {
-	if s.turned && !a.Turn {
+	if s.turned && !s.free && !a.Turn {
 		return false // it would turn with the panel around it
 	}
 	long, wide := max(a.Length, a.Width), min(a.Length, a.Width)

@@ -26,6 +26,10 @@ import (
 type Window struct {
 	Panel               int
 	X, Y, Length, Width int64
+	// AnyTurn says that panels lie either way in it, whether they may be turned or
+	// not, as some might where the panel around them is turned: a problem with such
+	// windows tells what no plan can beat, and its layouts need not be any.
+	AnyTurn bool
 }
 
 func (w Window) space() space { return space{size{w.X, w.Y}, size{w.Length, w.Width}} }
@@ -36,7 +40,7 @@ func (p Problem) opened() []Sheet {
 	for _, w := range p.Windows {
 		a := p.Panels[w.Panel]
 		sheets = append(sheets, Sheet{
-			Length: w.Length, Width: w.Width, Kerf: spacing, Supply: a.Demand, window: true, turns: a.Turn, turned: p.turned(a),
+			Length: w.Length, Width: w.Width, Kerf: spacing, Supply: a.Demand, window: true, turns: a.Turn || w.AnyTurn, turned: p.turned(a), free: w.AnyTurn,
 		})
 	}
 	return sheets

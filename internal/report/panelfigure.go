@@ -17,10 +17,10 @@ type panelView struct {
 	panel  job.Panel
 	scale  float64 // paper mm per mm
 	x0, y0 float64 // the panel's lower left corner on the figure
-	// drawn are the lines on the figure and taken what else is on it, which labels
-	// keep off.
-	drawn [][2]drawing.Point
-	taken []area
+	// What labels keep off: the lines of contours and of members, and what else is
+	// on the figure.
+	contours, hidden [][2]drawing.Point
+	taken            []area
 	// unplaced are the radii that found no room on the figure.
 	unplaced []string
 }
@@ -80,7 +80,7 @@ func (v *panelView) outline(fig *drawing.Page, o geom.Outline) {
 		drawn = append(drawn, v.at(p))
 	}
 	for i, p := range drawn {
-		v.drawn = append(v.drawn, [2]drawing.Point{p, drawn[(i+1)%len(drawn)]})
+		v.contours = append(v.contours, [2]drawing.Point{p, drawn[(i+1)%len(drawn)]})
 	}
 	if len(drawn) > 1 {
 		fig.Add(drawing.Shape{Points: drawn, Pen: thick})
@@ -154,7 +154,7 @@ func (v *panelView) members(fig *drawing.Page) {
 		for _, by := range []float64{-off - half, -off + half} {
 			dx, dy := float64(ux*by), float64(uy*by)
 			edge := []drawing.Point{{X: from.X + dx, Y: from.Y + dy}, {X: to.X + dx, Y: to.Y + dy}}
-			v.drawn = append(v.drawn, [2]drawing.Point(edge))
+			v.hidden = append(v.hidden, [2]drawing.Point(edge))
 			fig.Add(drawing.Line{Points: edge, Pen: dashes})
 		}
 	}
@@ -174,16 +174,32 @@ func (v *panelView) numbers(fig *drawing.Page) {
 		}
 		from, to := v.at(row.Row.From), v.at(row.Row.To)
 		long := math.Hypot(to.X-from.X, to.Y-from.Y)
-		mid := v.at(holes[len(holes)/2])
-		// Beside the row, towards the middle of the panel.
-		c := v.at(inside.Centroid())
+		// Beside the row, towards the middle of the panel, at the hole nearest to
+		// the row's middle where there is room.
+		c, mid := v.at(inside.Centroid()), v.at(holes[len(holes)/2])
 		ux, uy := (to.Y-from.Y)/long, -(to.X-from.X)/long
 		if float64(ux*(c.X-mid.X))+float64(uy*(c.Y-mid.Y)) < 0 {
 			ux, uy = -ux, -uy
 		}
 		far := length.Length(row.Row.Member.Face).Millimetres()/2*v.scale + r + 1
-		at := drawing.Point{X: mid.X + float64(ux*far), Y: mid.Y + float64(uy*far)}
-		v.taken = append(v.taken, area{at.X - r, at.Y - r, at.X + r, at.Y + r})
+		beside := func(k int) (drawing.Point, area) {
+			p := v.at(holes[k])
+			at := drawing.Point{X: p.X + float64(ux*far), Y: p.Y + float64(uy*far)}
+			return at, area{at.X - r, at.Y - r, at.X + r, at.Y + r}
+		}
+		at, room := beside(len(holes) / 2)
+		for k := range len(holes) {
+			// From the middle, by turns to either side.
+			n := len(holes)/2 + (k+1)/2*(1-k%2*2)
+			if n < 0 || n >= len(holes) {
+				continue
+			}
+			if there, free := beside(n); !v.onOther(free) {
+				at, room = there, free
+				break
+			}
+		}
+		v.taken = append(v.taken, room)
 		v.balloon(fig, at, r, fmt.Sprint(i+1))
 	}
 }

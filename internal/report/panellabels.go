@@ -124,14 +124,14 @@ func (v *panelView) radii(fig *drawing.Page, o geom.Outline) {
 		if text == "" {
 			continue // it has been written
 		}
-		// Within the bend, towards its centre, on a leader from the arc.
+		// Within the bend, towards its centre, on a leader from the arc; else outside.
 		tip, c := v.at(a.middle), v.at(a.centre)
 		long := math.Hypot(c.X-tip.X, c.Y-tip.Y)
 		if long == 0 {
 			continue
 		}
 		ux, uy := (c.X-tip.X)/long, (c.Y-tip.Y)/long
-		if v.beside(fig, tip, ux, uy, text) {
+		if v.beside(fig, tip, ux, uy, text) || v.beside(fig, tip, -ux, -uy, text) {
 			texts[size] = ""
 		}
 	}
@@ -167,8 +167,12 @@ func (v *panelView) diameter(fig *drawing.Page, h geom.Hole, count int) bool {
 func (v *panelView) beside(fig *drawing.Page, tip drawing.Point, ux, uy float64, text string) bool {
 	const margin = 0.6
 	wide := v.face.Width(text, labelSize, false)
+	start := drawing.Point{X: tip.X + ux, Y: tip.Y + uy} // off the contour itself
 	for reach := 3.0; reach <= 21; reach += 1.5 {
 		end := drawing.Point{X: tip.X + float64(ux*reach), Y: tip.Y + float64(uy*reach)}
+		if slices.ContainsFunc(v.contours, func(s [2]drawing.Point) bool { return crossing(start, end, s[0], s[1]) }) {
+			return false
+		}
 		left, align := end.X+margin, drawing.Left
 		if ux < 0 {
 			left, align = end.X-margin-wide, drawing.Right
@@ -189,24 +193,28 @@ func (v *panelView) beside(fig *drawing.Page, tip drawing.Point, ux, uy float64,
 	return false
 }
 
+// crossing reports whether two lines cross, by the sides on which their ends lie.
+func crossing(a, b, p, q drawing.Point) bool {
+	side := func(a, b, c drawing.Point) bool {
+		return float64((b.X-a.X)*(c.Y-a.Y)) > float64((b.Y-a.Y)*(c.X-a.X))
+	}
+	return side(a, b, p) != side(a, b, q) && side(p, q, a) != side(p, q, b)
+}
+
 // area is a part of a figure, y downwards.
 type area struct{ left, top, right, bottom float64 }
 
-// hit reports whether an area touches what has been drawn: labels and balloons,
-// holes, contours, members.
-func (v *panelView) hit(a area) bool {
-	for _, t := range v.taken {
-		if a.left < t.right && t.left < a.right && a.top < t.bottom && t.top < a.bottom {
-			return true
-		}
-	}
-	for _, s := range v.drawn {
-		if a.cut(s[0], s[1]) {
-			return true
-		}
-	}
-	return false
+// onOther reports whether an area touches labels, balloons, holes or contours, and
+// hit whether it touches those or a member.
+func (v *panelView) onOther(a area) bool {
+	return slices.ContainsFunc(v.taken, func(t area) bool {
+		return a.left < t.right && t.left < a.right && a.top < t.bottom && t.top < a.bottom
+	}) || slices.ContainsFunc(v.contours, a.cutBy)
 }
+
+func (v *panelView) hit(a area) bool { return v.onOther(a) || slices.ContainsFunc(v.hidden, a.cutBy) }
+
+func (a area) cutBy(line [2]drawing.Point) bool { return a.cut(line[0], line[1]) }
 
 // cut reports whether a line runs through an area: what is left of it between
 // each pair of edges (J. D. Foley et al., "Computer Graphics", 1990, on clipping

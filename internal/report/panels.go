@@ -2,6 +2,8 @@ package report
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"sawbill/internal/account"
@@ -87,8 +89,15 @@ func (d *document) panelPage(m plan.Material, c cut, each plan.Mass, hasDXF bool
 	// The figure leaves the table its room, but keeps half of the page.
 	height := d.bottom() - d.y - 2
 	if len(p.Form.Shape.Holes) > 0 {
-		const headAndFoot, row = 22, 6
-		height = max(height/2, height-headAndFoot-row*float64(len(p.Form.Holes)+len(p.Form.Rows)))
+		const headAndFoot, row, line = 22, 6, 3
+		room := headAndFoot + row*float64(len(p.Form.Holes))
+		for _, v := range p.Form.Rows {
+			for _, l := range v.Laid {
+				// About how many lines the places take in their column.
+				room += row + line*math.Floor(float64(len(d.places(l.Holes)))/(0.45*d.width()))
+			}
+		}
+		height = max(height/2, height-room)
 	}
 	v, fig := d.panelFigure(p, d.width(), height)
 	d.page().scale = d.ratio(1 / v.scale)
@@ -183,8 +192,14 @@ func (d *document) holeRows(p job.Panel) {
 func (d *document) places(holes []geom.Point) string {
 	var xs, ys, both []string
 	sameX, sameY := true, true
+	print := d.fastener // fractions of an inch, but for a list that has others
+	if slices.ContainsFunc(holes, func(h geom.Point) bool {
+		return h.X%int64(length.Sixtyfourth) != 0 || h.Y%int64(length.Sixtyfourth) != 0
+	}) {
+		print = d.small
+	}
 	for _, h := range holes {
-		x, y := d.small(length.Length(h.X)), d.small(length.Length(h.Y))
+		x, y := print(length.Length(h.X)), print(length.Length(h.Y))
 		xs, ys, both = append(xs, x), append(ys, y), append(both, x+"; "+y)
 		sameX, sameY = sameX && h.X == holes[0].X, sameY && h.Y == holes[0].Y
 	}

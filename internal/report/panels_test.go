@@ -122,7 +122,7 @@ func TestHostedPanelIsTold(t *testing.T) {
 	host := l.Panels[0].Mark
 	files, _ := packAgain(t, e)
 	inside := l.Panels[1].Mark + " in " + host
-	if page := text(t, find(t, files, "workshop/sheets.pdf")); !strings.Contains(page, "Cut from inside an opening: "+inside) {
+	if page := text(t, find(t, files, "workshop/sheets.pdf")); !strings.Contains(page, "Inside openings, to be cut before these: "+inside) {
 		t.Errorf("%s is not on the page:\n%s", inside, page)
 	}
 	if rows := string(find(t, files, "workshop/layouts.csv").Data); !strings.Contains(rows, ","+host+"/1\r\n") {

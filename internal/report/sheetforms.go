@@ -160,7 +160,7 @@ func thinned(places []int64) []int64 {
 func (d *document) hosts(pt pattern) {
 	if list := hosting(pt.Layout); len(list) > 0 {
 		d.need(8)
-		d.paragraph("Cut from inside an opening: "+strings.Join(list, ", ")+".", 9)
+		d.paragraph("Inside openings, to be cut before these: "+strings.Join(list, ", ")+".", 9)
 	}
 }
 

@@ -211,7 +211,7 @@ func charges(s job.Supplier) thing {
 		number("smallest order", Money, s.Minimum), number("each cut", Money, s.Cut), number("each mitre", Money, s.Mitre), number("free cuts", Count, s.FreeCuts),
 		stated("kerf", s.CutKerf), fine("metre of cut", s.CutMetre), fine("each piercing", s.Pierce), number("each sheet", Money, s.PerSheet),
 		number("each set-up", Money, s.SetUp), number("tax", Rate, s.Tax), flag("our own stock", s.OnHand), flag("lays out", s.ByMark),
-		flag("DXF of R12", s.DXFR12), flag("DXF with layers inside and outside", s.DXFInsideOutside), flag("DXF with the mark engraved", s.DXFEngraved), flag("DXF of sheets", s.DXFSheets),
+		flag("DXF of R12", s.DXFR12), flag("DXF with layers inside and outside", s.DXFInsideOutside), flag("DXF with the mark engraved", s.DXFEngraved), flag("DXF of whole sheets", s.DXFSheets),
 	}}
 }
 

@@ -85,7 +85,7 @@ func TestPanelsInOpenings(t *testing.T) {
 		{"too long", "790.01 x 390", "F1, 100, 100, 800, 400, ,", 4},
 		{"too wide", "790 x 390.01", "F1, 100, 100, 800, 400, ,", 4},
 		{"round", "343.5 x 343.5", "F1, 500, 300, , , , 500", 2},
-		{"too large for round", "343.6 x 343.6", "F1, 500, 300, , , , 500", 3},
+		{"beyond a circle", "343.6 x 343.6", "F1, 500, 300, , , , 500", 3},
 		{"between corners", "331.4 x 331.4", "F1, 100, 100, 400, 400, 100,", 2},
 		{"beyond the corners", "331.5 x 331.5", "F1, 100, 100, 400, 400, 100,", 3},
 		{"a strip", "390 x 190", "F1, 100, 100, 400, 400, 100,", 2},
@@ -96,15 +96,17 @@ func TestPanelsInOpenings(t *testing.T) {
 			fmt.Sprintf("F1, skin, 1000, 600, 2, no\nP1, skin, %s, %s, 2, no\n", long, wide), c.opening+"\n")
 		p, notes := planned(t, j)
 		m := p.Materials[0]
-		if len(m.Layouts) != c.sheets || m.Goals.Cost.Status != plan.Proven {
-			t.Errorf("%s: %d sheets, cost %+v; want %d sheets, proven", c.name, len(m.Layouts), m.Goals.Cost, c.sheets)
+		// That nothing lies in the corners of a round opening is more than is proved.
+		proven := !strings.HasPrefix(c.name, "beyond")
+		if len(m.Layouts) != c.sheets || (m.Goals.Cost.Status == plan.Proven) != proven {
+			t.Errorf("%s: %d sheets, cost %+v; want %d sheets, proven %t", c.name, len(m.Layouts), m.Goals.Cost, c.sheets, proven)
 			continue
 		}
 		if inside := m.Layouts[0].Panels[len(m.Layouts[0].Panels)-1].In; (inside == 1) != (c.sheets == 2) {
 			t.Errorf("%s: it lies in %d", c.name, inside)
 		}
 		for _, n := range notes {
-			if strings.Contains(n, "cannot cost less") && !strings.Contains(c.name, "too large for") && !strings.Contains(c.name, "beyond") {
+			if strings.Contains(n, "cannot cost less") {
 				t.Errorf("%s: %s", c.name, n)
 			}
 		}

@@ -2,6 +2,7 @@ package planner
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -154,7 +155,9 @@ func (s *sheetJob) windows(boxes bool) (list []nest2d.Window, of []openingOf) {
 			if b == (geom.Box{}) {
 				continue
 			}
-			list = append(list, nest2d.Window{Panel: class, X: b.Min.X, Y: b.Min.Y, Length: b.Length(), Width: b.Width()})
+			list = append(list, nest2d.Window{
+				Panel: class, X: b.Min.X, Y: b.Min.Y, Length: b.Length(), Width: b.Width(), AnyTurn: boxes && s.problem.Panels[class].Turn,
+			})
 			of = append(of, openingOf{class, o.number})
 		}
 	}
@@ -163,12 +166,65 @@ func (s *sheetJob) windows(boxes bool) (list []nest2d.Window, of []openingOf) {
 
 type openingOf struct{ class, number int }
 
-// boxed says that windows are all as large as the boxes around their openings.
-func (s *sheetJob) boxed() bool {
-	for _, all := range s.openings {
-		if slices.ContainsFunc(all, func(o opening) bool { return o.box != o.window }) {
-			return false
+// narrowed says that openings may hold what is not planned in them: those with
+// round corners, and those of panels that may be turned, for panels that may not.
+func (s *sheetJob) narrowed() bool {
+	for class, all := range s.openings {
+		for _, o := range all {
+			if o.box != o.window {
+				return true
+			}
+			for _, p := range s.problem.Panels {
+				if s.problem.Panels[class].Turn && !p.Turn && hosts(o.box, true, []room{{p.Length, p.Width, false}}) {
+					return true
+				}
+			}
 		}
 	}
-	return true
+	return false
+}
+
+// widened is a problem in which openings hold all that could lie in them and
+// more: what cannot be done then cannot be done at all.
+func (s *sheetJob) widened(p nest2d.Problem) nest2d.Problem {
+	p.Windows, _ = s.windows(true)
+	return p
+}
+
+// widen makes the bounds of a result hold for all that could lie in openings.
+func (s *sheetJob) widen(ctx context.Context, r *nest2d.Result, o nest2d.Options) error {
+	if !s.narrowed() {
+		return nil
+	}
+	p := s.widened(s.problem)
+	c, err := nest2d.Certify(p, o.Effort)
+	if err != nil {
+		return err
+	}
+	if c.Bound == r.Cost.Value {
+		o.Effort = nest2d.Quick
+	}
+	o.Progress = nil
+	wide, err := nest2d.Solve(ctx, p, o)
+	if err != nil {
+		return err
+	}
+	if r.Outcome == nest2d.Impossible && wide.Outcome != nest2d.Impossible {
+		r.Outcome = nest2d.NotFound
+	}
+	r.Cost.Bound = min(r.Cost.Value, max(c.Bound, wide.Cost.Bound))
+	r.Certificate = c
+	r.Certificate.Enumerated = c.Bound < r.Cost.Bound
+	r.Sheets.Bound = 1
+	if wide.Outcome == nest2d.Planned && wide.Cost.Value == r.Cost.Value {
+		r.Sheets.Bound = min(r.Sheets.Value, wide.Sheets.Bound)
+	}
+	r.Sheets.Status = nest2d.Open
+	if r.Sheets.Bound == r.Sheets.Value {
+		r.Sheets.Status = nest2d.Proven
+	}
+	for _, k := range s.problem.Sheets { // no offcut is larger than a sheet
+		r.Offcut.Bound = max(r.Offcut.Bound, (k.Length-k.TrimLeft-k.TrimRight)*(k.Width-k.TrimBottom-k.TrimTop))
+	}
+	return nil
 }

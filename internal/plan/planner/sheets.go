@@ -45,6 +45,9 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 		}
 	}
 	r, err := nest2d.Solve(ctx, s.problem, options)
+	if err == nil {
+		err = s.widen(ctx, &r, options)
+	}
 	if err != nil {
 		return outcome{err: fmt.Errorf("material %q: %w", head.Key, err)}
 	}
@@ -57,9 +60,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 		Offcut: countGoal(r.Offcut.Value, r.Offcut.Bound, r.Offcut.Status == nest2d.Proven),
 	}
 	head.Struck = struck(ctx, r.Struck == nest2d.EffortLimit, r.Struck == nest2d.TimeLimit, head.Goals)
-	if head.SheetProof, err = s.proved(r, options.Effort); err != nil {
-		return outcome{err: fmt.Errorf("material %q: %w", head.Key, err)}
-	}
+	head.SheetProof = s.proof(r.Certificate)
 	head.Layouts = s.layouts(j, mi, r.Layouts)
 	if head.Free {
 		value := largestStrip(j, mi, head.Layouts)
@@ -244,22 +245,6 @@ func (s *sheetJob) noPlan(j *job.Job, mi int, r nest2d.Result) outcome {
 // families names the engine's function families in the plan's words.
 var families = map[nest2d.Family]string{
 	nest2d.Identity: "identity", nest2d.Threshold: "threshold", nest2d.Rounding: "rounding", nest2d.Steps: "steps",
-}
-
-// proved is the proof of a result. It counts the boxes around openings: where
-// these are larger than the windows it is made anew.
-func (s *sheetJob) proved(r nest2d.Result, effort nest2d.Effort) (*plan.SheetProof, error) {
-	c := r.Certificate
-	if !s.boxed() && len(c.Kinds) > 0 {
-		p := s.problem
-		p.Windows, _ = s.windows(true)
-		var err error
-		if c, err = nest2d.Certify(p, effort); err != nil {
-			return nil, err
-		}
-		c.Enumerated = c.Bound < r.Cost.Bound
-	}
-	return s.proof(c), nil
 }
 
 func (s *sheetJob) proof(c nest2d.Certificate) *plan.SheetProof {

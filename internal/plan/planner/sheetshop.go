@@ -124,7 +124,11 @@ func (c *sheetCutter) proof(number int, _ purchase.Cover) plan.Cover {
 }
 
 func (c *sheetCutter) solve(ctx context.Context, counts, pieces, extra []int64, o nest2d.Options) (nest2d.Result, error) {
-	p := c.problem
+	return c.solved(ctx, c.problem, counts, pieces, extra, o)
+}
+
+// solved solves a problem with other numbers of sheets and panels.
+func (c *sheetCutter) solved(ctx context.Context, p nest2d.Problem, counts, pieces, extra []int64, o nest2d.Options) (nest2d.Result, error) {
 	p.Sheets, p.Panels = slices.Clone(p.Sheets), slices.Clone(p.Panels)
 	for k := range p.Sheets {
 		p.Sheets[k].Supply = counts[k]
@@ -140,7 +144,13 @@ func (c *sheetCutter) solve(ctx context.Context, counts, pieces, extra []int64, 
 }
 
 func (c *sheetCutter) Pack(ctx context.Context, counts, pieces []int64) purchase.Answer {
-	r, err := c.solve(ctx, counts, pieces, nil, nest2d.Options{Effort: asked[c.options.Effort].sheets, AnyPlan: true})
+	o := nest2d.Options{Effort: asked[c.options.Effort].sheets, AnyPlan: true}
+	r, err := c.solve(ctx, counts, pieces, nil, o)
+	if err == nil && r.Outcome == nest2d.Impossible && c.narrowed() {
+		if r, err = c.solved(ctx, c.widened(c.problem), counts, pieces, nil, o); r.Outcome == nest2d.Planned {
+			return purchase.Answer{} // more was granted than can be cut for certain
+		}
+	}
 	switch {
 	case err != nil:
 	case r.Outcome == nest2d.Planned:
