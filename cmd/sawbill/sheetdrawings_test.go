@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -23,11 +24,13 @@ out = {}
 for name in sys.argv[1:]:
     doc = ezdxf.readfile(name)
     audit = doc.audit()
-    areas = []
+    areas, boxes = [], []
     for e in doc.modelspace():
         p = [(v.x, v.y) for v in path.make_path(e).flattening(0.01)]
         areas.append(abs(sum(a[0]*b[1] - b[0]*a[1] for a, b in zip(p, p[1:] + p[:1]))) / 2)
-    out[name] = {"Audit": len(audit.errors) + len(audit.fixes), "Areas": areas}
+        xs, ys = [x for x, _ in p], [y for _, y in p]
+        boxes.append([min(xs), min(ys), max(xs), max(ys)])
+    out[name] = {"Audit": len(audit.errors) + len(audit.fixes), "Areas": areas, "Boxes": boxes}
 print(json.dumps(out))
 `
 
@@ -55,7 +58,7 @@ East, skin, 1220 x 820, 28
 panels = '''
 mark, material, length, width, quantity, turn
 F1, skin, 1200, 800, 2, yes
-P1, skin, 400, 300, 4, yes
+P1, skin, 400, 300, 5, yes
 P2, skin, 90, 120, 6, no
 '''
 openings = '''
@@ -89,6 +92,7 @@ func TestSheetDrawings(t *testing.T) {
 	drawings := map[string]struct {
 		Audit int
 		Areas []float64
+		Boxes [][4]float64
 	}{}
 	if err := json.Unmarshal(found, &drawings); err != nil {
 		t.Fatal(err)
@@ -101,18 +105,23 @@ func TestSheetDrawings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sheets := map[int]int64{} // by pattern
-	hosted := 0
+	at := map[int]plan.Layout{} // by pattern
+	sheets := map[int]int64{}
+	hosted, turned := 0, 0
 	for _, l := range p.Materials[0].Layouts {
 		sheets[l.Pattern]++
-		for _, at := range l.Panels {
-			if at.In > 0 {
+		at[l.Pattern] = l
+		for _, q := range l.Panels {
+			if q.Turned {
+				turned++
+			}
+			if q.In > 0 {
 				hosted++
 			}
 		}
 	}
-	if len(files) != len(sheets) || len(p.Materials[0].Layouts) != 2 || hosted != 10 {
-		t.Errorf("%d drawings of %d layouts on %d sheets, %d panels in others", len(files), len(sheets), len(p.Materials[0].Layouts), hosted)
+	if len(files) != len(sheets) || len(p.Materials[0].Layouts) != 2 || hosted != 11 || turned == 0 {
+		t.Errorf("%d drawings of %d layouts on %d sheets, %d panels in others, %d turned", len(files), len(sheets), len(p.Materials[0].Layouts), hosted, turned)
 	}
 	readme, err := os.ReadFile(filepath.Join(pack, "East", "README.txt"))
 	if err != nil {
@@ -127,6 +136,13 @@ func TestSheetDrawings(t *testing.T) {
 		d, ok := drawings[filepath.Join(pack, "East", "dxf", name)]
 		if !ok || d.Audit > 0 {
 			t.Errorf("%s: found %t, ezdxf complains %d times", name, ok, d.Audit)
+		}
+		for _, q := range at[pattern].Panels {
+			for _, box := range boxesOf(q) {
+				if !slices.ContainsFunc(d.Boxes, func(b [4]float64) bool { return near(b, box) }) {
+					t.Errorf("%s: %s is not drawn in %v", name, q.Mark, box)
+				}
+			}
 		}
 		contours += count * int64(len(d.Areas))
 		for _, a := range d.Areas {
@@ -147,4 +163,33 @@ func TestSheetDrawings(t *testing.T) {
 	if contours != want || math.Abs(enclosed-outer) > 2e-5*outer {
 		t.Errorf("%d contours enclose %.1f mm², want %d and %.1f", contours, enclosed, want, outer)
 	}
+}
+
+// boxesOf are the boxes around a panel of the job above and around its opening,
+// where it lies: one that is turned, a quarter anticlockwise.
+func boxesOf(q plan.Panel) [][4]float64 {
+	of := map[string][2][4]float64{
+		"F1": {{0, 0, 1200, 800}, {100, 90, 1100, 710}},
+		"P1": {{0, 0, 400, 300}, {60, 60, 260, 210}},
+		"P2": {{0, 0, 90, 120}, {25, 40, 65, 80}},
+	}[q.Mark]
+	x, y := q.X.Millimetres(), q.Y.Millimetres()
+	var list [][4]float64
+	for _, b := range of {
+		if q.Turned {
+			wide := of[0][3]
+			b = [4]float64{wide - b[3], b[0], wide - b[1], b[2]}
+		}
+		list = append(list, [4]float64{b[0] + x, b[1] + y, b[2] + x, b[3] + y})
+	}
+	return list
+}
+
+func near(a, b [4]float64) bool {
+	for i := range a {
+		if math.Abs(a[i]-b[i]) > 0.02 {
+			return false
+		}
+	}
+	return true
 }

@@ -17,9 +17,10 @@ type sheetFile struct {
 	pattern
 }
 
-func (f sheetFile) what() string {
-	return fmt.Sprintf("a sheet of %s with all its panels in place, nominal size: cut %s so",
-		f.material.Key, plural(int64(len(f.Numbers)), "sheet"))
+// sheetWhat tells what a drawing of a sheet is for.
+func (s *set) sheetWhat(f sheetFile) string {
+	return fmt.Sprintf("a sheet of %s, %s, with all its panels in place, nominal size, seen from the %s: cut %s so", f.material.Key,
+		s.size(f.Stock.Length, f.Stock.Width), face(s.materials[f.material.Key]), plural(int64(len(f.Numbers)), "sheet"))
 }
 
 // wants is how a supplier wants its drawings.

@@ -75,7 +75,8 @@ func (d *document) panelPages(materials []plan.Material, supplier string) {
 		for _, c := range d.panelCuts(m, supplier) {
 			d.title = "Panel " + c.mark
 			d.newPage()
-			d.panelPage(m, c, weighed[c.mark], supplier != "" && d.processes[m.Key].Kind == job.Beam)
+			own := m.ByMark == supplier || !d.wants(supplier).DXFSheets
+			d.panelPage(m, c, weighed[c.mark], supplier != "" && own && d.processes[m.Key].Kind == job.Beam)
 		}
 	}
 }

@@ -90,7 +90,7 @@ func (s *set) supplierReadme(name string) []byte {
 	}
 	cuts, sheets := s.beamed(name)
 	for _, f := range sheets {
-		entries = append(entries, [2]string{f.path, f.what()})
+		entries = append(entries, [2]string{f.path, s.sheetWhat(f)})
 	}
 	if len(cuts) > 0 {
 		entries = append(entries, [2]string{"dxf/", "every panel as a drawing to cut from: one file a mark, nominal size, one of each"})
