@@ -176,6 +176,8 @@ func TestDrawnPanel(t *testing.T) {
 	for _, c := range []struct{ unit, content, says string }{
 		{"furlong", drawing.String(), `unit "furlong" is not a unit of length`},
 		{"in", drawing.String(), `the list of panels says 600 mm x 400 mm`},
+		{"in", drawing.String(), `or write mm under unit if the drawing is in millimetres`},
+		{"", strings.Replace(drawing.String(), "$INSUNITS\r\n 70\r\n4", "$INSUNITS\r\n 70\r\n1", 1), `15240 mm x 10160 mm over all and the list of panels says 600 mm x 400 mm; correct one of them, or write mm under unit if the drawing is in millimetres`},
 		{"", "0\nSECTION\n", `the drawing "drawings/s1.dxf" cannot be taken`},
 		{"", "", `the drawing "drawings/s1.dxf" cannot be taken`},
 		{"", twice(t, two), "holds 2 panels; save each panel in a drawing of its own"},

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -269,7 +270,7 @@ func (r *reader) form(p *Panel, m *making) {
 		places[geom.Contour{Kind: geom.HoleContour, Index: len(f.Holes)}] = h.at
 		f.Holes = append(f.Holes, h.Hole)
 	}
-	if len(f.Outline) > 0 && !r.extents(p, f.Outline, places[geom.Contour{Kind: geom.OuterContour}]) {
+	if len(f.Outline) > 0 && !r.extents(p, f.Outline, m.drawing != nil, places[geom.Contour{Kind: geom.OuterContour}]) {
 		return
 	}
 	if f.Outline.Equal(geom.Rectangle(int64(p.Length), int64(p.Width)).Outer) {
@@ -311,8 +312,8 @@ func (r *reader) form(p *Panel, m *making) {
 	}
 }
 
-// extents holds an outline to the size of its panel.
-func (r *reader) extents(p *Panel, o geom.Outline, at Pos) bool {
+// extents holds an outline, drawn in a file or not, to the size of its panel.
+func (r *reader) extents(p *Panel, o geom.Outline, drawn bool, at Pos) bool {
 	b := o.Bounds()
 	if b.Min != (geom.Point{}) {
 		r.fault(at, "the outline of %s begins at %s, %s; measure it from the lower left corner of the panel, so that its least x and its least y are 0",
@@ -321,12 +322,39 @@ func (r *reader) extents(p *Panel, o geom.Outline, at Pos) bool {
 	}
 	long, wide := length.Length(b.Length()), length.Length(b.Width())
 	if max(long-p.Length, p.Length-long, wide-p.Width, p.Width-wide) > slight {
-		r.fault(at, "the outline of %s is %s x %s over all and the list of panels says %s x %s; correct one of them",
-			quote(p.Mark), r.print(long), r.print(wide), r.print(p.Length), r.print(p.Width))
+		advice := "correct one of them"
+		if drawn {
+			advice += otherUnit(p, long, wide)
+		}
+		r.fault(at, "the outline of %s is %s x %s over all and the list of panels says %s x %s; %s",
+			quote(p.Mark), r.print(long), r.print(wide), r.print(p.Length), r.print(p.Width), advice)
 		return false
 	}
 	p.Length, p.Width = long, wide
 	return true
+}
+
+// otherUnit says that a drawing is of the size of its panel if its unit is
+// another, or nothing.
+func otherUnit(p *Panel, long, wide length.Length) string {
+	const near = 0.005 // the rounding of a drawing or of the list
+	is := func(factor float64) bool {
+		fits := func(drawn, listed length.Length) bool {
+			return math.Abs(float64(drawn)*factor-float64(listed)) <= near*float64(listed)
+		}
+		return fits(long, p.Length) && fits(wide, p.Width)
+	}
+	switch {
+	case is(25.4):
+		return `, or write in under unit if the drawing is in inches`
+	case is(1 / 25.4):
+		return `, or write mm under unit if the drawing is in millimetres`
+	case is(10):
+		return `, or write cm under unit if the drawing is in centimetres`
+	case is(1000):
+		return `, or write m under unit if the drawing is in metres`
+	}
+	return ""
 }
 
 // bounding remarks on a panel of a form that is bought as its rectangle, where
@@ -346,7 +374,11 @@ func (r *reader) bounding() {
 	if len(all) == 0 {
 		return
 	}
-	const squareMetre = float64(length.Metre) * float64(length.Metre)
-	r.remark(Pos{File: r.doc.text.file}, "the outlined panels (%s) are laid out as the rectangles around them: %.2f m² of %.2f m² lies beside their outlines",
-		strings.Join(all, ", "), lost/squareMetre, whole/squareMetre)
+	side, unit := float64(length.Metre), "m²"
+	if r.job.Unit.Imperial() {
+		side, unit = float64(length.Foot), "ft²"
+	}
+	square := float64(side * side)
+	r.remark(Pos{File: r.doc.text.file}, "the outlined panels (%s) are laid out as the rectangles around them: %.2f %s of %.2f %[3]s lies beside their outlines",
+		strings.Join(all, ", "), lost/square, unit, whole/square)
 }
