@@ -27,6 +27,7 @@ const (
 	OfRivets   = "rivets"
 	OfBrackets = "brackets"
 	OfJoints   = "joints"
+	OfSeams    = "seams" // by length
 )
 
 // Consumable is one row of the list of what is used up. Lengths are in base
@@ -127,6 +128,10 @@ func (c record) measureOf(to *Consumable) bool {
 			return false
 		}
 		to.Stated = n
+		return true
+	}
+	if seams := fold(v.text); to.By == ByLength && (seams == "seams" || seams == "seam") {
+		to.Counted = OfSeams
 		return true
 	}
 	name := v.text
@@ -396,6 +401,11 @@ func (j *Job) measured(c Consumable) *big.Rat {
 			add(joint.Quantity, joint.Rivets)
 		case OfBrackets:
 			add(joint.Quantity, joint.Brackets)
+		}
+	}
+	if c.Counted == OfSeams {
+		for _, s := range j.Seams {
+			add(s.Quantity, int64(s.Length))
 		}
 	}
 	if c.Counted == OfJoints {

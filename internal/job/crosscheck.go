@@ -186,7 +186,7 @@ func (r *reader) fitsSheet(p Panel, s *stock) {
 		if wide := r.job.WidestLoad; wide > 0 {
 			load += " x " + r.print(wide)
 		}
-		r.fault(p.Pos, "%s is %s x %s and the longest load is %s; have a supplier of %s deliver it, raise longest-load or split the panel", quote(p.Mark), r.print(p.Length), r.print(p.Width), load, quote(m.Key))
+		r.fault(p.Pos, "%s is %s x %s and the longest load is %s; have a supplier of %s deliver it, raise longest-load or split the panel%s", quote(p.Mark), r.print(p.Length), r.print(p.Width), load, quote(m.Key), r.offerSeams(p, s))
 		return
 	}
 	long := max(largest.Length-process.TrimLeft-process.TrimRight, 0)
@@ -195,6 +195,6 @@ func (r *reader) fitsSheet(p Panel, s *stock) {
 	if !p.Turn && p.Width <= long && p.Length <= wide {
 		turned = ", and it may not be turned"
 	}
-	r.fault(p.Pos, "%s is %s x %s and the largest sheet of %s is %s x %s, of which %s x %s can be used%s; offer a larger sheet or split the panel",
-		quote(p.Mark), r.print(p.Length), r.print(p.Width), quote(m.Key), r.print(largest.Length), r.print(largest.Width), r.print(long), r.print(wide), turned)
+	r.fault(p.Pos, "%s is %s x %s and the largest sheet of %s is %s x %s, of which %s x %s can be used%s; offer a larger sheet or split the panel%s",
+		quote(p.Mark), r.print(p.Length), r.print(p.Width), quote(m.Key), r.print(largest.Length), r.print(largest.Width), r.print(long), r.print(wide), turned, r.offerSeams(p, s))
 }

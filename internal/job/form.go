@@ -28,11 +28,14 @@ type Form struct {
 	// Shape is the panel with everything in its place: of its holes first Holes,
 	// then those of Rows, row by row.
 	Shape geom.Shape
+	// Laps are where other parts of the panel that this is a part of lie over or under it.
+	Laps []Lap
 	// Hand is the mark of the panel whose other hand it is, or "".
 	Hand string
 
 	corners []corner // of the outline, as they were given
 	other   *Form    // the form that this one mirrors
+	whole   *Form    // the form that this one is a part of
 }
 
 // Shape is the panel as it is cut, its lower left corner at the origin.
@@ -116,6 +119,9 @@ func (p Panel) Resized(long, wide length.Length) (Panel, bool) {
 	p.Length, p.Width = long, wide
 	if p.Form == nil {
 		return p, long > 0 && wide > 0
+	}
+	if p.Form.whole != nil {
+		return p, false // its seams are where its members are
 	}
 	f := *p.Form
 	p.Form = &f

@@ -50,6 +50,15 @@ var formTables = []tableKind{
 		{name: "second", unit: true, heads: "second,second row,second row at,zweite reihe,deuxieme rangee,segunda fila"},
 		{name: "between", heads: "between,staggered,versetzt,decale,alternado"},
 	}},
+	{"seams", []field{
+		{name: "mark", required: true, heads: ofPanel},
+		{name: "x", unit: true, heads: xHeads},
+		{name: "y", unit: true, heads: yHeads},
+		{name: "lap", unit: true, heads: "lap,overlap,uberlappung,recouvrement,solape"},
+		{name: "over", heads: "over,on top,part over,oben liegt,dessus,encima"},
+		{name: "gap", unit: true, heads: "gap,fuge,jeu,hueco"},
+		{name: "note", heads: noteHeads},
+	}},
 	{"zones", []field{
 		{name: "mark", required: true, heads: ofPanel},
 		{name: "x", required: true, unit: true, heads: xHeads},

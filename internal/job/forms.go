@@ -21,6 +21,7 @@ type making struct {
 	holes    []hole
 	rows     []rowDraft
 	zones    []rivet.Zone
+	seams    []seamDraft
 	mirror   cell        // the mark it mirrors
 	drawing  *geom.Shape // of a file, its lower left corner at the origin
 	drawn    Pos         // where the file is named
@@ -204,6 +205,7 @@ func (r *reader) finishForms() {
 		}
 	}
 	r.finishShared()
+	r.partPanels()
 	rivets := int64(0)
 	for _, joint := range r.job.Riveted()[len(r.job.Joints):] {
 		if rivets += joint.Quantity * joint.Rivets; rivets > mostCopies {
@@ -293,6 +295,9 @@ func (r *reader) form(p *Panel, m *making) {
 			return
 		}
 		f.Rows = append(f.Rows, d.RivetRow)
+	}
+	if !r.seamed(p, f, m) {
+		return
 	}
 	p.Form = f
 	if r.tooMany(p, m) || !r.told(p, m, f.lay(p)) {

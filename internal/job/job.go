@@ -37,6 +37,8 @@ type Job struct {
 	Quotes    []Quote    // in table order
 	Pieces    []Piece    // in table order
 	Panels    []Panel    // in table order
+	// Seams part panels that are larger than every sheet; their parts are in Panels.
+	Seams []Seam
 	// People is how many carry each group and AllowedLoad what the whole may
 	// weigh, in milligrams; 0 when not given.
 	People, AllowedLoad int64

@@ -26,10 +26,22 @@ type RivetRow struct {
 	Member int // index into Job.Materials
 	Place  Place
 	Row    rivet.Row
+	// Through is what lies between the panel and the member at a seam: the part under
+	// it. Shared rows are drilled here and riveted with the part over it.
+	Through length.Length
+	Shared  bool
 	// Laid are its holes, in one line or in two.
 	Laid []rivet.Laid
 
 	side int // of the panel's outline, counted from 1; 0: of the rectangle around it
+}
+
+// Rivets is how many are set in it.
+func (v RivetRow) Rivets() int64 {
+	if v.Shared {
+		return 0
+	}
+	return v.Holes()
 }
 
 // Holes is how many it has.
@@ -44,14 +56,15 @@ func (v RivetRow) Holes() int64 {
 // Grip is the thickness of all that a rivet of the row holds together: the
 // panel, what lies between, the adhesive as a rivet clamps it, and the member's wall.
 func (j *Job) Grip(p Panel, v RivetRow) length.Length {
-	bond := v.Row.Bond
-	switch {
-	case bond == 0:
-		bond = rivet.DefaultBond
-	case bond < 0:
-		bond = 0
+	return j.Materials[p.Material].Section.Thickness + j.Materials[v.Member].Section.Thickness + length.Length(v.Row.Packing) + bondAt(v.Row) + v.Through
+}
+
+// bondAt is how thick the adhesive of a row is where a rivet clamps it.
+func bondAt(v rivet.Row) length.Length {
+	if v.Bond == 0 {
+		return rivet.DefaultBond
 	}
-	return j.Materials[p.Material].Section.Thickness + j.Materials[v.Member].Section.Thickness + length.Length(v.Row.Packing+bond)
+	return length.Length(max(0, v.Bond))
 }
 
 // Riveted are the job's joints and, behind them, the rows of rivets of its
@@ -64,7 +77,7 @@ func (j *Job) Riveted() []Joint {
 			continue
 		}
 		for _, v := range p.Form.Rows {
-			all = append(all, Joint{Mark: p.Mark + " " + v.Name, Bracket: -1, Rivets: v.Holes(), Diameter: length.Length(v.Row.Rivet.Diameter),
+			all = append(all, Joint{Mark: p.Mark + " " + v.Name, Bracket: -1, Rivets: v.Rivets(), Diameter: length.Length(v.Row.Rivet.Diameter),
 				Grip: j.Grip(p, v), Quantity: p.Quantity, Group: p.Group, Pos: p.Pos})
 		}
 	}

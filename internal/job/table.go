@@ -82,6 +82,8 @@ func (r *reader) readTables() {
 			r.readOpenings(t)
 		case "rows":
 			r.readRows(t)
+		case "seams":
+			r.readSeams(t)
 		case "zones":
 			r.readZones(t)
 		case "quotes":
@@ -98,6 +100,7 @@ func (r *reader) readTables() {
 			r.fault(t.grid.rows[t.header].at, "the table of %s has heads and no rows; add a row below them", k.name)
 		}
 	}
+	r.unsealed()
 	r.passedOver()
 }
 
@@ -207,6 +210,7 @@ var exampleHeads = map[string]string{
 	"outlines": "mark, contour, x, y, corner",
 	"openings": "mark, x, y, length, width, corner, diameter",
 	"rows":     "mark, edge, inset, member, rivet, pitch",
+	"seams":    "mark, y, lap, over",
 	"zones":    "mark, x, y, radius",
 
 	"brackets":    "kind, material, length, price, pack, mass",

@@ -114,4 +114,3 @@ func (v *View) MayBecome(material string, l, w length.Length) []string {
 	}
 	return marks
 }
-

@@ -296,6 +296,8 @@ func (s *sheet) name(k cause) any {
 		return named{"the hole at ", s.panel.Holes[k.index].Center}
 	case zone:
 		return named{"the zone at ", s.keep[k.index].Center}
+	case parting:
+		return "a seam"
 	case crossing:
 		return named{"the crossing with ", rowRef(k.index)}
 	}

@@ -213,6 +213,9 @@ func (s *sheet) block(i int) {
 	for k, z := range s.keep {
 		add(c.line.disc(z.Center, z.Radius+(hole+1)/2, cause{zone, k}))
 	}
+	for _, g := range c.Gaps {
+		c.blocks = append(c.blocks, block{g[0], g[1], cause{parting, 0}})
+	}
 	for k, o := range s.courses {
 		if o.row == c.row {
 			continue

@@ -83,6 +83,7 @@ const (
 	zone
 	crossing
 	otherRow
+	parting
 )
 
 // nearly is what a radius is lessened by, so that a line just as far as that

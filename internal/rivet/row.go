@@ -49,6 +49,9 @@ type Row struct {
 	// Between lays the holes half-way between those that the row would have,
 	// for a row on the adjacent face of a member, or beside another row.
 	Between bool
+	// Gaps are stretches along the line, from From, where no hole may be, as where
+	// the panel is parted.
+	Gaps [][2]int64
 	// Second is a second row beside this one, staggered by half a pitch.
 	Second *Second
 }

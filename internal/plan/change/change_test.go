@@ -151,8 +151,8 @@ func TestEveryFieldCounts(t *testing.T) {
 		// Of the row Pack.
 		"Panel.Form": true,                        // of the row Form
 		"Form.Shape": true, "RivetRow.Laid": true, // follow from the rest
-		"RivetRow.Row": true, "RivetRow.Place": true,                                                                               // of the row Line
-		"Line.Rivet":   true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
+		"RivetRow.Row": true, "RivetRow.Place": true, // of the row Line
+		"Line.Rivet": true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
 	rows := map[string]func(j *job.Job) reflect.Value{
 		"Job":        func(j *job.Job) reflect.Value { return reflect.ValueOf(j).Elem() },

@@ -206,4 +206,3 @@ func inStock(r *rapid.T, j *job.Job, s progress.State) {
 		}
 	}
 }
-
