@@ -146,6 +146,10 @@ func (r *reader) finishAdjust() {
 		if !fine {
 			continue
 		}
+		if err := r.bothHands(d); err != nil {
+			r.fault(u.marks.at, "%s: %v", quote(u.Name), err)
+			continue
+		}
 		if len(d.Sides) == 0 {
 			r.fault(u.marks.at, "marks %s names no mark; write what the dimension moves, such as P1, P2, S1 width", quote(u.marks.text))
 			continue
@@ -156,6 +160,33 @@ func (r *reader) finishAdjust() {
 			r.job.Dimensions = r.job.Dimensions[:len(r.job.Dimensions)-1]
 		}
 	}
+}
+
+// bothHands refuses a dimension that would move a panel and not its other hand.
+func (r *reader) bothHands(d Dimension) error {
+	factor := func(mark string, of SideOf) int64 {
+		for _, s := range d.Sides {
+			if s.Mark == mark && s.Of == of {
+				return s.Factor
+			}
+		}
+		return 0
+	}
+	for _, p := range r.job.Panels {
+		if p.Form == nil || p.Form.Hand == "" {
+			continue
+		}
+		for _, of := range []SideOf{PanelLength, PanelWidth} {
+			one, other := Side{p.Form.Hand, of, factor(p.Form.Hand, of)}, Side{p.Mark, of, factor(p.Mark, of)}
+			if one.Factor == other.Factor {
+				continue
+			}
+			both := max(one.Factor, other.Factor)
+			one.Factor, other.Factor = both, both
+			return fmt.Errorf("%s is the other hand of %s, so both move alike; write %s, %s", quote(p.Mark), quote(p.Form.Hand), one.Spell(), other.Spell())
+		}
+	}
+	return nil
 }
 
 func (d Dimension) moves(s Side) bool {

@@ -104,11 +104,12 @@ func TestRowPastOutline(t *testing.T) {
 		corners []string
 		row     string
 	}{
-		{roof, "right, 12.5, ,"},           // 300 of 400 long
-		{roof, ", , 20; 0, 20; 900"},       // given by points far away
-		{chamfer, "bottom, 12.5, ,"},       // a corner cut off
-		{chamfer, "right, 12.5, ,"},        // at its beginning
-		{gable, ", , -500; 350, 900; 350"}, // both ends
+		{roof, "right, 12.5, ,"},     // 300 of 400 long
+		{roof, ", , 20; 0, 20; 900"}, // given by points far away
+		{chamfer, "bottom, 12.5, ,"}, // a corner cut off
+		{chamfer, "right, 12.5, ,"},  // at its beginning
+		{[]string{"0, 0,", "600, 0,", "600, 400, 300", "0, 400,"}, "top, 12.5, ,"},                                                 // a round corner
+		{gable, ", , -500; 350, 900; 350"},                                                                                         // both ends
 		{[]string{"0, 0,", "600, 0,", "600, 400,", "400, 400,", "400, 150,", "200, 150,", "200, 400,", "0, 400,"}, "top, 12.5, ,"}, // across a notch
 	} {
 		j, err := outlined(t, c.corners, []string{c.row}, "")
@@ -144,6 +145,23 @@ func TestEdgeFaults(t *testing.T) {
 	} {
 		if _, err := outlined(t, c.corners, []string{c.row}, ""); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v", c.row, err)
+		}
+	}
+}
+
+// A panel and its other hand stay two hands of one.
+func TestHandsMoveTogether(t *testing.T) {
+	text := sound[:len(sound)-len("'''\n")] + "S2, skin, 600, 400, 2\n'''\noutlines = '''\nmark, x, y, mirror\nS1, 0, 0,\nS1, 600, 0,\nS1, 600, 300,\nS1, 0, 400,\nS2, , , S1\n'''\n" +
+		"adjust = '''\nname, marks, less\nlong, MARKS, 20\n'''\n"
+	for marks, says := range map[string]string{
+		"S1 length; S2 length":      "",
+		"S1 length":                 `"long": "S2" is the other hand of "S1", so both move alike; write S1 length, S2 length`,
+		"2x S2 width; S1 width":     "write 2x S1 width, 2x S2 width",
+		"2x S2 length; 2xS1 length": "",
+	} {
+		_, err := readText(t, strings.Replace(text, "MARKS", marks, 1))
+		if says == "" && err != nil || says != "" && (err == nil || !strings.Contains(err.Error(), says)) {
+			t.Errorf("%s: %v", marks, err)
 		}
 	}
 }

@@ -30,15 +30,16 @@ func bendOf(o geom.Outline, i int) (bend, bool) {
 	n := len(o)
 	p, q, b := o[i], o[(i+1)%n], o[i].Bulge
 	dx, dy := float64(q.X-p.X), float64(q.Y-p.Y)
-	chord := math.Hypot(dx, dy)
+	chord := span(dx, dy)
 	if b == 0 || chord == 0 {
 		return bend{}, false
 	}
 	at := func(x, y float64) geom.Point { return geom.Point{X: int64(math.Round(x)), Y: int64(math.Round(y))} }
 	mx, my := float64(p.X)+dx/2, float64(p.Y)+dy/2
-	radius := chord * (1 + b*b) / (4 * math.Abs(b))
-	deep := (1 - b*b) / (4 * b) // of the centre to the left of the chord, by its length
-	a := bend{middle: at(mx+dy*b/2, my-dx*b/2), centre: at(mx-dy*deep, my+dx*deep), radius: int64(math.Round(radius))}
+	square := b * b
+	radius := chord * (1 + square) / (4 * math.Abs(b))
+	deep := (1 - square) / (4 * b) // of the centre to the left of the chord, by its length
+	a := bend{middle: at(mx+float64(dy*b)/2, my-float64(dx*b)/2), centre: at(mx-float64(dy*deep), my+float64(dx*deep)), radius: int64(math.Round(radius))}
 	before, after := o[(i+n-1)%n], o[(i+2)%n]
 	const most = 0.9 // a bulge with which the neighbours still meet on paper
 	if n < 3 || before.Bulge != 0 || q.Bulge != 0 || math.Abs(b) > most {
@@ -47,18 +48,21 @@ func bendOf(o geom.Outline, i int) (bend, bool) {
 	// Both neighbours touch the arc: they make half its included angle with the chord.
 	tangent := func(ux, uy, side float64) bool {
 		const slight = 0.01
-		l := math.Hypot(ux, uy)
-		sin := (ux*dy - uy*dx) / (l * chord)
-		return l > 0 && math.Abs(sin-side*2*b/(1+b*b)) < slight
+		l := span(ux, uy)
+		sin := (float64(ux*dy) - float64(uy*dx)) / (l * chord)
+		return l > 0 && math.Abs(sin-side*2*b/(1+square)) < slight
 	}
 	ux, uy := float64(p.X-before.X), float64(p.Y-before.Y)
 	wx, wy := float64(after.X-q.X), float64(after.Y-q.Y)
 	if tangent(ux, uy, 1) && tangent(wx, wy, -1) {
-		reach := radius * 2 * math.Abs(b) / (1 - b*b) / math.Hypot(ux, uy)
-		a.sharp, a.rounds = at(float64(p.X)+ux*reach, float64(p.Y)+uy*reach), true
+		reach := radius * 2 * math.Abs(b) / (1 - square) / span(ux, uy)
+		a.sharp, a.rounds = at(float64(p.X)+float64(ux*reach), float64(p.Y)+float64(uy*reach)), true
 	}
 	return a, true
 }
+
+// span is the length of a way, the same on every machine.
+func span(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
 
 // corners are the places of a contour to dimension: its vertices, and in the
 // place of a rounded corner the sharp one, as a radius says the rest.
@@ -155,7 +159,7 @@ func (v *panelView) diameter(fig *drawing.Page, h geom.Hole, count int) bool {
 	inX, inY := math.Copysign(math.Sqrt2/2, middle.X-c.X), math.Copysign(math.Sqrt2/2, middle.Y-c.Y)
 	for _, way := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
 		ux, uy := way[0]*inX, way[1]*inY
-		if v.beside(fig, drawing.Point{X: c.X + r*ux, Y: c.Y + r*uy}, ux, uy, text) {
+		if v.beside(fig, drawing.Point{X: c.X + float64(r*ux), Y: c.Y + float64(r*uy)}, ux, uy, text) {
 			return true
 		}
 	}

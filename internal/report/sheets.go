@@ -28,7 +28,9 @@ func (d *document) sheetPages(supplier string) {
 			room -= besides + 4
 		}
 		high := d.bottom() - d.y - sheetHead
-		if slices.ContainsFunc(pts, func(pt pattern) bool { return len(hosting(pt.Layout)) > 0 }) {
+		if beam(m) && slices.ContainsFunc(pts, func(pt pattern) bool {
+			return slices.ContainsFunc(pt.Panels, func(p plan.Panel) bool { return d.panels[p.Mark].Form != nil })
+		}) {
 			high -= belowSheet
 		}
 		scale := sheetScale(m, room, high)
@@ -123,7 +125,8 @@ func (d *document) sheetTicks(numbers []int) {
 	d.y += fig.Height + 1
 }
 
-// belowSheet is the room kept below a drawing on which panels lie in others.
+// belowSheet is the room kept below a drawing of panels with openings: they may be
+// hard to letter, and others may lie in them.
 const belowSheet = 22.0
 
 // belowHigh is the height of a few lines below a drawing without cuts; a longer

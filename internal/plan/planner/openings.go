@@ -65,9 +65,12 @@ func hosts(b geom.Box, turn bool, panels []room) bool {
 	})
 }
 
-// mostPlaces is how many coordinates the sides of a window are tried at, along
-// each axis.
-const mostPlaces = 16
+const (
+	// mostPlaces is how many coordinates the sides of a window are tried at, along
+	// each axis, and mostTries how many of the windows between them.
+	mostPlaces = 16
+	mostTries  = 2000
+)
 
 // window is the largest rectangle in an opening that has room for any of the
 // panels, less the spacing. Its sides pass through ends of edges, and through
@@ -102,7 +105,7 @@ func window(o geom.Outline, spacing int64, turn bool, panels []room) geom.Box {
 	slices.SortStableFunc(tries, func(a, b geom.Box) int {
 		return cmp.Compare(float64(b.Length())*float64(b.Width()), float64(a.Length())*float64(a.Width()))
 	})
-	for _, b := range tries {
+	for _, b := range tries[:min(len(tries), mostTries)] {
 		// An edge in common is none too much: a unit less is inside.
 		in := less(b, 1)
 		if (geom.Shape{Outer: o, Inner: []geom.Outline{corners(in)}}).Simple() == nil {
