@@ -93,6 +93,7 @@ var headers = []header{
 		{name: "outlines"},
 		{name: "openings"},
 		{name: "rows"},
+		{name: "seams"},
 		{name: "zones"},
 		{name: "quotes"},
 		{name: "brackets"},

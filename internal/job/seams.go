@@ -500,7 +500,7 @@ func (r *reader) unsealed() {
 	}
 	for _, m := range r.madeMarks {
 		if seams := r.makings[m].seams; len(seams) > 0 {
-			r.remark(seams[0].at, "the seams are %s long together and nothing is bought to seal them; add a consumable by length, of seams", r.print(sum))
+			r.remark(seams[0].at, "the seams are %s long together and nothing is bought to seal them; add a consumable by length, of seams", r.about(sum))
 			return
 		}
 	}

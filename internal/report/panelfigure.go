@@ -40,6 +40,7 @@ func (s *set) panelFigure(p job.Panel, width, height float64) (*panelView, *draw
 	v.y0 = p.Width.Millimetres()*v.scale + panelTop
 	fig := &drawing.Page{Width: width, Height: v.y0 + panelFoot}
 	v.members(fig)
+	v.laps(fig)
 	shape := p.Shape()
 	v.outline(fig, shape.Outer)
 	for _, o := range shape.Inner {

@@ -79,6 +79,9 @@ func (d *document) panelPages(materials []plan.Material, supplier string) {
 			d.panelPage(m, c, weighed[c.mark], supplier != "" && own && d.processes[m.Key].Kind == job.Beam)
 		}
 	}
+	if supplier == "" {
+		d.seamTable()
+	}
 }
 
 // panelPage is one panel's; hasDXF tells that its reader has a DXF file of it as well.
@@ -131,6 +134,7 @@ func (d *document) panelFacts(m plan.Material, c cut, each plan.Mass, hasDXF boo
 	if n := len(p.Form.Shape.Holes); n > 0 {
 		facts = append(facts, plural(int64(n), "round hole"))
 	}
+	facts = append(facts, d.lapFacts(d.job, c.mark, p)...)
 	if n := note(p.Group, p.Note); n != "" {
 		facts = append(facts, n)
 	}
@@ -177,6 +181,9 @@ func (d *document) holeRows(p job.Panel) {
 			name := row.Name
 			if l.Second {
 				name += ", second"
+			}
+			if row.Shared {
+				name += ", riveted with the part over it"
 			}
 			t.row(fmt.Sprint(i+1), name, d.job.Materials[row.Member].Key, d.fastener(length.Length(row.Row.Rivet.Diameter)), d.fastener(hole),
 				fmt.Sprint(len(l.Holes)), d.small(length.Length(l.Pitch)), d.small(length.Length(l.Play)), "", d.places(l.Holes))
