@@ -540,10 +540,10 @@ func (r *reader) offerSeams(p Panel, s *stock) string {
 			}
 		}
 	}
+	if p.Form == nil || len(p.Form.Rows) == 0 {
+		return ""
+	}
 	if best == nil {
-		if p.Form == nil || len(p.Form.Rows) == 0 {
-			return "; a panel can be parted on a row of rivets that runs across it: add the rows of the members behind it"
-		}
 		return "; it cannot be parted on its rows of rivets so that all parts fit: a member is needed where one sheet ends"
 	}
 	return fmt.Sprintf("; parted on its members it fits: write %s in a table of seams, with %s under mark", list2(best), quote(p.Mark))

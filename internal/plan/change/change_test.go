@@ -149,8 +149,8 @@ func TestEveryFieldCounts(t *testing.T) {
 		// What is read from the texts beside them.
 		"Consumable.Stated": true, "Consumable.Material": true, "Consumable.Edges": true, "Consumable.Counted": true, "Consumable.Bead": true, "Consumable.Content": true,
 		// Of the row Pack.
-		"Panel.Form": true,                        // of the row Form
-		"Form.Shape": true, "RivetRow.Laid": true, // follow from the rest
+		"Panel.Form": true,                                                                                 // of the row Form
+		"Form.Shape": true, "RivetRow.Laid": true, "Form.Laps": true, "Job.Seams": true, "Line.Gaps": true, // follow from the rest
 		"RivetRow.Row": true, "RivetRow.Place": true, // of the row Line
 		"Line.Rivet": true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}

@@ -9,6 +9,9 @@ import (
 	"sawbill/internal/job"
 )
 
+// reread are fields by which a job is changed anew; no plan of it depends on them.
+var reread = map[string]bool{"Form.corners": true, "Form.other": true, "Form.whole": true, "RivetRow.side": true}
+
 // Plans are kept under keys made of the job as JSON. That tells jobs apart only if
 // JSON writes every field of them: none is unexported, left out by a tag, or
 // written by code of its own. An embedded struct is written field by field.
@@ -30,6 +33,9 @@ func TestJobIsWrittenWhole(t *testing.T) {
 			for f := range x.NumField() {
 				f := x.Field(f)
 				fields++
+				if reread[x.Name()+"."+f.Name] {
+					continue
+				}
 				if !f.IsExported() || f.Tag.Get("json") != "" || f.Anonymous && f.Type.Kind() != reflect.Struct {
 					t.Errorf("%s.%s may not be written", at, f.Name)
 				}
