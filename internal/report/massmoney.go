@@ -240,6 +240,9 @@ func (d *document) joints(a *account.Account) {
 	t.sum("", "", "", "", "", "", "", fmt.Sprint(rivets))
 	t.end()
 	d.paragraph("grip: the thickness of all that a rivet holds together, the adhesive between included. A body too long for its grip sets loose.", 9)
+	if text := d.skinPins(d.job); text != "" {
+		d.paragraph(text, 9)
+	}
 	d.gap(3)
 }
 

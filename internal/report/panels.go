@@ -134,6 +134,9 @@ func (d *document) panelFacts(m plan.Material, c cut, each plan.Mass, hasDXF boo
 	if n := len(p.Form.Shape.Holes); n > 0 {
 		facts = append(facts, plural(int64(n), "round hole"))
 	}
+	for _, n := range pinsFor(p) {
+		facts = append(facts, fmt.Sprintf("skin pins for holes of %s: %d", d.unitOn(d.fastener(n.hole)), n.count))
+	}
 	facts = append(facts, d.lapFacts(d.job, c.mark, p)...)
 	if n := note(p.Group, p.Note); n != "" {
 		facts = append(facts, n)
