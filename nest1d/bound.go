@@ -27,6 +27,11 @@ type proof struct {
 // prove makes the best proof it can from values, upper bounds on Vₖ, and the
 // scale the values were made with.
 func (m *model) prove(value, upper []int64, scale int64) proof {
+	return m.proveLess(value, upper, scale, 0)
+}
+
+// proveLess is prove with so much taken off what the pieces are worth together.
+func (m *model) proveLess(value, upper []int64, scale, less int64) proof {
 	p := proof{scale: max(1, scale), value: value, upper: upper, extra: make([]int64, len(m.bars))}
 	for i := range m.items {
 		v, ok := product(value[i], m.items[i].demand)
@@ -35,6 +40,7 @@ func (m *model) prove(value, upper []int64, scale int64) proof {
 		}
 		p.total += v
 	}
+	p.total = max(0, p.total-less)
 	for b := range m.bars {
 		if k := &m.bars[b]; k.price > 0 && k.ample(p.scale, p.total) {
 			p.scale = max(p.scale, ceilDiv(upper[b], k.price))

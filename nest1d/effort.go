@@ -32,6 +32,7 @@ type limits struct {
 	root     int64 // ticks of column generation at the root
 	dives    int64 // ticks of all dives
 	diving   int   // number of dives
+	cutting  int64 // ticks of the programme with cuts
 	patterns int   // patterns listed for the closing search
 	listing  int64 // nodes of that listing
 	closing  int64 // ticks of the closing search
@@ -43,7 +44,7 @@ func (e Effort) limits() limits {
 	case Quick:
 		return limits{build: 5e6, root: 20e6, dives: 5e6, diving: 1, patterns: 20_000, listing: 500e3, closing: 5e6, polish: 1e6}
 	case Long:
-		return limits{build: 500e6, root: 20e9, dives: 2e9, diving: 100, patterns: 2_000_000, listing: 100e6, closing: 3e9, polish: 100e6}
+		return limits{build: 500e6, root: 20e9, dives: 2e9, diving: 100, cutting: 5e9, patterns: 2_000_000, listing: 100e6, closing: 3e9, polish: 100e6}
 	}
-	return limits{build: 30e6, root: 400e6, dives: 60e6, diving: 24, patterns: 400_000, listing: 10e6, closing: 40e6, polish: 5e6}
+	return limits{build: 30e6, root: 400e6, dives: 60e6, diving: 24, cutting: 200e6, patterns: 400_000, listing: 10e6, closing: 40e6, polish: 5e6}
 }

@@ -27,11 +27,13 @@ type collector struct {
 	bar  int
 	now  []int64
 	tail []int64 // weight of all copies from here on
+	// cuts take their share of the value; nil without any.
+	cuts *penalised
 }
 
-// enumerate lists the maximal patterns with reduced cost at most gap in proof,
-// both scaled. It gives up beyond most patterns or budget nodes.
-func (m *model) enumerate(p *proof, gap int64, most int, budget int64) *pool {
+// enumerate lists the patterns with reduced cost at most gap in proof, both
+// scaled: without cuts those to which nothing can be added, with cuts all. It gives up beyond most patterns or budget nodes.
+func (m *model) enumerate(p *strong, gap int64, most int, budget int64) *pool {
 	e := &pool{m: m, need: m.demands(), most: most, budget: budget, complete: true}
 	for b := range m.bars {
 		paid, ok := product(p.scale, m.bars[b].price)
@@ -43,6 +45,9 @@ func (m *model) enumerate(p *proof, gap int64, most int, budget int64) *pool {
 			return e
 		}
 		c := &collector{knapsack: e.all(b, p.value), pool: e, bar: b}
+		if len(p.cuts) > 0 {
+			c.cuts = newPenalised(c.knapsack, p.cuts, p.sigma)
+		}
 		n := len(c.weight)
 		c.now, c.tail = make([]int64, n), make([]int64, n+1)
 		for i := n - 1; i >= 0; i-- {
@@ -80,7 +85,7 @@ func (c *collector) list(i int, rest, want, spare int64) {
 	if !e.complete || !c.reach(i, rest, want) {
 		return
 	}
-	if c.kind().exact && rest-c.tail[i] >= spare {
+	if c.kind().exact && c.cuts == nil && rest-c.tail[i] >= spare {
 		return // whatever follows, a copy left out will fit
 	}
 	if i == len(c.weight) {
@@ -98,7 +103,14 @@ func (c *collector) list(i int, rest, want, spare int64) {
 		if n < c.count[i] {
 			s = min(s, w)
 		}
-		c.list(i+1, rest-n*w, want-n*c.value[i], s)
+		cost := int64(0)
+		if c.cuts != nil {
+			cost = c.cuts.put(i, n)
+		}
+		c.list(i+1, rest-n*w, want-n*c.value[i]+cost, s)
+		if c.cuts != nil {
+			c.cuts.put(i, -n)
+		}
 	}
 	c.now[i] = 0
 }
@@ -145,6 +157,9 @@ func (c *collector) keep(rest int64) {
 			return
 		}
 		for i := range counts {
+			if c.cuts != nil {
+				break // with cuts, more in a bar may be worth less
+			}
 			if counts[i] == e.need[i] || c.kind().weight[i] > rest {
 				continue
 			}

@@ -65,17 +65,19 @@ func (s *master) add(p pattern, cost float64) bool {
 
 // insert makes a column of a pattern, with further rows that count it.
 func (s *master) insert(p pattern, cost float64, more []int32) {
-	rows, values := make([]int32, 0, len(p.items)+1+len(more)), make([]float64, 0, len(p.items)+1+len(more))
+	s.insertWith(p, cost, more, slices.Repeat([]float64{1}, len(more)))
+}
+
+// insertWith makes a column of a pattern, with its values in further rows.
+func (s *master) insertWith(p pattern, cost float64, more []int32, values []float64) {
+	rows, own := make([]int32, 0, len(p.items)+1+len(more)), make([]float64, 0, len(p.items)+1+len(more))
 	for _, e := range p.items {
-		rows, values = append(rows, e.item), append(values, float64(e.count))
+		rows, own = append(rows, e.item), append(own, float64(e.count))
 	}
 	if r := s.supplyOf[p.bar]; r >= 0 {
-		rows, values = append(rows, int32(r)), append(values, 1)
+		rows, own = append(rows, int32(r)), append(own, 1)
 	}
-	for _, r := range more {
-		rows, values = append(rows, r), append(values, 1)
-	}
-	s.lp.AddColumn(cost, 0, solver.Inf, rows, values)
+	s.lp.AddColumn(cost, 0, solver.Inf, append(rows, more...), append(own, values...))
 	s.columns = append(s.columns, p)
 }
 

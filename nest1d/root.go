@@ -141,7 +141,7 @@ func (r *run) close() {
 		if r.settled() || r.ended() {
 			return
 		}
-		e := r.enumerate(&r.proof, r.gap()/share, r.limits.patterns, r.limits.listing)
+		e := r.enumerate(r.strongest(), r.gap()/share, r.limits.patterns, r.limits.listing)
 		r.work.count(e.nodes)
 		if e.complete && len(e.patterns) == searched {
 			continue // the same pool once more
@@ -176,11 +176,20 @@ func (r *run) close() {
 // gap is the most by which the reduced costs of a better plan's patterns add up,
 // in units of the proof; more than any reduced cost when that is not known.
 func (r *run) gap() int64 {
-	room, ok := product(r.proof.scale, max(0, r.toBeat()-1))
-	if !ok || r.proof.loose {
+	p := r.strongest()
+	room, ok := product(p.scale, max(0, r.toBeat()-1))
+	if !ok || p.loose {
 		return 4 * limit
 	}
-	return room - r.proof.rest
+	return room - p.rest
+}
+
+// strongest is the best proof there is, with cuts or without.
+func (r *run) strongest() *strong {
+	if r.strong.value != nil && r.strong.worth() > r.proof.worth() {
+		return &r.strong
+	}
+	return &strong{proof: r.proof}
 }
 
 // searchColumns searches the patterns generated so far, which proves nothing but

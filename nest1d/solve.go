@@ -30,7 +30,9 @@ type run struct {
 	// material is the proof by weight, which counts bars well even where they
 	// are free.
 	material proof
-	bound    int64 // proof.bound raised to an attainable sum
+	// strong is a proof with cuts, where there is one; no certificate states it.
+	strong strong
+	bound  int64 // proof.bound raised to an attainable sum
 	// searched: the bound was raised by a search over all patterns.
 	searched bool
 	// fewer is the number of bars with which a plan of least cost is good
@@ -71,6 +73,9 @@ func (r *run) solve() {
 	}
 	if !r.settled() && !r.ended() && r.columns != nil {
 		r.dives()
+	}
+	if !r.settled() && !r.ended() && r.columns != nil {
+		r.strengthen()
 	}
 	if !r.settled() && !r.ended() {
 		r.close()

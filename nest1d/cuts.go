@@ -1,0 +1,455 @@
+package nest1d
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Cuts of rank one close most of what is left between the programme and the best
+// plan where no plan is as good as the programme rounded up: subset-row
+// inequalities (Jepsen, Petersen, Spoorendonk and Pisinger, Operations Research 56
+// (2008) 497–511), which are Chvátal–Gomory cuts of the rows of one to three items
+// with multipliers of a half. Pieces too many can be dropped from any plan, so
+// that plans may be taken to cut every piece exactly, and then
+//
+//	Σ ⌊½ Σᵢ aᵢⱼ⌋·xⱼ ≤ ⌊½ Σᵢ demandᵢ⌋     i over the items of the cut.
+//
+// With duals σ of the cuts a bar holds at most Vₖ = max Σ valueᵢ·aᵢ − Σ σ·⌊½ Σ aᵢ⌋,
+// and every purchase n has Σ Vₖ·nₖ ≥ Σ valueᵢ·demandᵢ − Σ σ·⌊½ Σ demandᵢ⌋. Vₖ is
+// found by branch and bound in integers, so that the bound holds whatever the
+// programme's floats are.
+
+// cut is one inequality, its items ascending.
+type rankOne struct {
+	items []int32
+	right int64
+}
+
+// strong is a proof with cuts.
+type strong struct {
+	proof
+	cuts  []rankOne
+	sigma []int64
+}
+
+// cutting is the programme with cuts.
+type cutting struct {
+	*run
+	s     *master
+	need  []int64
+	left  []int64
+	cuts  []rankOne
+	rows  []int
+	known map[[3]int32]bool
+}
+
+// Sizes of the cutting stage.
+const (
+	cutItems   = 1_000 // items beyond which there are too many triples
+	cutRounds  = 60
+	cutsAtOnce = 30
+	leastCut   = 0.02 // by which a cut must be violated
+	idleCuts   = 6    // rounds without progress after which it ends
+)
+
+// strengthen adds cuts to the root programme and proves what that gives.
+func (r *run) strengthen() {
+	if r.limits.cutting == 0 || r.parted() || len(r.items) > cutItems || r.best == nil {
+		return
+	}
+	r.work.allow(r.limits.cutting)
+	c := &cutting{run: r, need: r.demands(), left: r.supplies(), known: map[[3]int32]bool{}}
+	c.s = newMaster(r.model, r.engine(), c.need, c.left, nil)
+	defer c.s.lp.Close()
+	for _, p := range distinct(slices.Concat(r.columns, r.later)) {
+		c.add(p)
+	}
+	before, idle := 0.0, 0
+	for range cutRounds {
+		if !c.generate() || r.settled() {
+			break
+		}
+		now := c.s.lp.Objective()
+		if idle++; now > before+1e-4 {
+			before, idle = now, 0
+		}
+		if idle == idleCuts || !c.separate() {
+			break
+		}
+	}
+	for i := range c.s.columns {
+		r.later = append(r.later, c.s.columns[i])
+	}
+	r.stopped()
+}
+
+// add takes a pattern as a column with its share of the cuts.
+func (c *cutting) add(p pattern) bool {
+	h := p.hash()
+	for _, j := range c.s.known[h] {
+		if c.s.columns[j].equal(&p) {
+			return false
+		}
+	}
+	c.s.known[h] = append(c.s.known[h], int32(len(c.s.columns)))
+	var rows []int32
+	var values []float64
+	for k := range c.cuts {
+		if n := c.cuts[k].share(&p); n > 0 {
+			rows, values = append(rows, int32(c.rows[k])), append(values, float64(n))
+		}
+	}
+	c.s.insertWith(p, float64(c.cost(&p)), rows, values)
+	return true
+}
+
+// share is how often a pattern counts in the cut.
+func (k *rankOne) share(p *pattern) int64 {
+	n := int64(0)
+	for _, e := range p.items {
+		if slices.Contains(k.items, e.item) {
+			n += int64(e.count)
+		}
+	}
+	return n / 2
+}
+
+// generate solves the programme with the cuts there are, and proves the bound. It
+// is false when that cannot be done to the end.
+func (c *cutting) generate() bool {
+	r := c.run
+	exact := false
+	for range maxRounds {
+		if r.stopped() {
+			return false
+		}
+		before := c.s.lp.Iterations()
+		value, rent, ok := c.s.solve(r.ctx)
+		r.work.iterate(c.s.lp.Iterations()-before, c.s.lp.NumRows(), c.s.lp.NumColumns())
+		if !ok {
+			return false
+		}
+		dual := c.s.lp.Dual(nil)
+		sigma := make([]float64, len(c.cuts))
+		var prices, weight float64
+		for k, row := range c.rows {
+			sigma[k] = max(0, -dual[row])
+			weight += sigma[k] * float64(c.cuts[k].right+1)
+		}
+		for b := range r.bars {
+			prices = max(prices, float64(r.bars[b].price)+rent[b])
+		}
+		scale := scaleFor(value, c.need, prices+weight)
+		if scale == 0 {
+			return false
+		}
+		gained, upper, aborted := c.price(floorAll(value, scale), floorAll(sigma, scale), floorAll(rent, scale), scale, exact)
+		if !aborted {
+			c.prove(floorAll(value, scale), floorAll(sigma, scale), upper, scale)
+			if r.settled() {
+				return true
+			}
+		}
+		switch {
+		case gained > 0:
+			exact = false
+		case aborted && !exact:
+			exact = true
+		default:
+			return !aborted
+		}
+	}
+	return false
+}
+
+// prove keeps the proof when it is the best with cuts.
+func (c *cutting) prove(value, sigma, upper []int64, scale int64) {
+	less := int64(0)
+	for k := range c.cuts {
+		v, ok := product(sigma[k], c.cuts[k].right)
+		if less += v; !ok || less > limit {
+			return
+		}
+	}
+	p := c.run.model.proveLess(value, upper, scale, less)
+	if p.loose || c.run.strong.value != nil && p.worth() <= c.run.strong.worth() {
+		return
+	}
+	c.run.strong = strong{p, slices.Clone(c.cuts), slices.Clone(sigma)}
+	if b := c.run.attainable(&p); b == limit {
+		c.run.excluded = true
+	} else if b > c.run.bound {
+		c.run.bound, c.run.searched = b, true
+		c.run.report()
+	}
+}
+
+// Nodes of one pricing with cuts.
+const (
+	quickCutNodes = 40_000
+	allCutNodes   = 4_000_000
+)
+
+// price finds patterns that improve the programme and the most that each bar holds.
+func (c *cutting) price(value, sigma, rent []int64, scale int64, exact bool) (gained int, upper []int64, aborted bool) {
+	r := c.run
+	r.work.Rounds++
+	upper = make([]int64, len(r.bars))
+	for b := range r.bars {
+		if c.left[b] == 0 {
+			continue
+		}
+		paid := r.bars[b].price*scale + rent[b]
+		floor := paid + max(paid, scale)>>toleranceBits
+		need := slices.Clone(c.need)
+		for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
+			k := newPenalised(newKnapsack(&r.bars[b], value, need), c.cuts, sigma)
+			budget := int64(quickCutNodes)
+			if exact && n == 0 {
+				budget = allCutNodes
+			}
+			if n > 0 {
+				budget = quickCutNodes / 10
+			}
+			k.search(floor, budget)
+			r.work.count(k.nodes)
+			if n == 0 {
+				upper[b] = max(floor, k.top)
+				if k.aborted {
+					aborted = true
+				}
+			}
+			if !k.found {
+				break
+			}
+			counts := k.contents(len(need))
+			p := newPattern(b, counts)
+			if !r.bars[b].exact {
+				if !r.fits(b, counts) {
+					break
+				}
+			}
+			if c.add(p) {
+				r.work.Columns++
+				gained++
+			}
+			if !(knapsacks{r.model}).reduce(need, counts) {
+				break
+			}
+		}
+	}
+	r.work.count(r.takeUncounted())
+	return gained, upper, aborted
+}
+
+// penalised is a knapsack from whose value the cuts' duals are taken.
+type penalised struct {
+	branch
+	cutsOf [][]int32 // per place in the knapsack
+	sigma  []int64
+	held   []int64 // copies in each cut
+}
+
+func newPenalised(k *knapsack, cuts []rankOne, sigma []int64) *penalised {
+	p := &penalised{branch: branch{knapsack: k}, cutsOf: make([][]int32, len(k.weight)), sigma: sigma, held: make([]int64, len(cuts))}
+	place := map[int32]int{}
+	for i, x := range k.index {
+		place[x] = i
+	}
+	for c := range cuts {
+		if sigma[c] == 0 {
+			continue
+		}
+		for _, x := range cuts[c].items {
+			if i, in := place[x]; in {
+				p.cutsOf[i] = append(p.cutsOf[i], int32(c))
+			}
+		}
+	}
+	return p
+}
+
+// put changes how many copies of place i are in, and returns what that costs.
+func (p *penalised) put(i int, by int64) int64 {
+	cost := int64(0)
+	for _, c := range p.cutsOf[i] {
+		was := p.held[c]
+		p.held[c] += by
+		cost += p.sigma[c] * (p.held[c]/2 - was/2)
+	}
+	return cost
+}
+
+// search is branch.search with penalties.
+func (p *penalised) search(floor, budget int64) {
+	p.top, p.budget = floor, budget
+	p.now, p.best = make([]int64, len(p.weight)), make([]int64, len(p.weight))
+	p.descend(0, p.capacity, 0)
+}
+
+func (p *penalised) descend(i int, rest, value int64) {
+	p.nodes++
+	if p.nodes > p.budget {
+		p.aborted = true
+		return
+	}
+	if value > p.top {
+		p.top, p.found = value, true
+		copy(p.best, p.now)
+	}
+	for ; i < len(p.weight) && p.lightest[i] <= rest; i++ {
+		w := p.weight[i]
+		if w > rest {
+			continue
+		}
+		if !p.reach(i, rest, p.top+1-value) {
+			return
+		}
+		most := min(p.count[i], rest/w)
+		for n := most; n > 0; n-- {
+			cost := p.put(i, n)
+			p.now[i] = n
+			p.descend(i+1, rest-n*w, value+n*p.knapsack.value[i]-cost)
+			p.put(i, -n)
+			p.now[i] = 0
+			if p.aborted || !p.reach(i+1, rest-(n-1)*w, p.top+1-value-(n-1)*p.knapsack.value[i]) {
+				if p.aborted {
+					return
+				}
+				// Fewer copies cannot make it up, nor none at all.
+				return
+			}
+		}
+	}
+}
+
+// separate adds the most violated cuts, and reports whether there were any.
+func (c *cutting) separate() bool {
+	x := c.s.primal()
+	type column struct {
+		p *pattern
+		x float64
+	}
+	var used []column
+	for j, v := range x {
+		if v > epsilon {
+			used = append(used, column{&c.s.columns[j], v})
+		}
+	}
+	with := make([][]int32, len(c.need)) // columns in use that hold an item
+	for j, u := range used {
+		for _, e := range u.p.items {
+			with[e.item] = append(with[e.item], int32(j))
+		}
+	}
+	type found struct {
+		key  [3]int32
+		size int
+		by   float64
+	}
+	var list []found
+	copies := make([]int64, len(used))
+	try := func(items ...int32) {
+		var key [3]int32
+		sum := int64(0)
+		for k := range key {
+			key[k] = -1
+		}
+		for k, i := range items {
+			key[k] = i
+			sum += c.need[i]
+		}
+		if sum%2 == 0 || c.known[key] {
+			return
+		}
+		var touched []int32
+		for _, i := range items {
+			for _, j := range with[i] {
+				for _, e := range used[j].p.items {
+					if e.item == i {
+						if copies[j] == 0 {
+							touched = append(touched, j)
+						}
+						copies[j] += int64(e.count)
+					}
+				}
+			}
+		}
+		slices.Sort(touched)
+		left := 0.0
+		for _, j := range touched {
+			left += float64(used[j].x * float64(copies[j]/2))
+			copies[j] = 0
+		}
+		if by := left - float64(sum/2); by > leastCut {
+			list = append(list, found{key, len(items), by})
+		}
+	}
+	near := make([][]int32, len(c.need)) // items that share a fractional column
+	for i := range near {
+		seen := map[int32]bool{}
+		for _, j := range with[i] {
+			if f := used[j].x; f-math.Floor(f) < epsilon {
+				continue
+			}
+			for _, e := range used[j].p.items {
+				if int(e.item) != i && !seen[e.item] {
+					seen[e.item] = true
+					near[i] = append(near[i], e.item)
+				}
+			}
+		}
+		slices.Sort(near[i])
+	}
+	tried := map[[3]int32]bool{}
+	for i := range near {
+		a := int32(i)
+		try(a)
+		for _, b := range near[i] {
+			if b > a {
+				try(a, b)
+			}
+			for _, d := range near[i] { // a shares columns with both
+				if d <= b {
+					continue
+				}
+				key := [3]int32{a, b, d}
+				slices.Sort(key[:])
+				if tried[key] {
+					continue
+				}
+				tried[key] = true
+				try(key[0], key[1], key[2])
+			}
+		}
+		c.work.count(int64(len(near[i])) * int64(len(near[i])))
+		if c.stopped() {
+			return false
+		}
+	}
+	slices.SortStableFunc(list, func(a, b found) int {
+		if a.by != b.by {
+			return cmp.Compare(b.by, a.by)
+		}
+		return slices.Compare(a.key[:], b.key[:])
+	})
+	for _, f := range list[:min(len(list), cutsAtOnce)] {
+		c.known[f.key] = true
+		k := rankOne{items: slices.Clone(f.key[:f.size])}
+		for _, i := range k.items {
+			k.right += c.need[i]
+		}
+		k.right /= 2
+		var columns []int32
+		var values []float64
+		for j := range c.s.columns {
+			if n := k.share(&c.s.columns[j]); n > 0 {
+				columns, values = append(columns, int32(c.s.offset+j)), append(values, float64(n))
+			}
+		}
+		c.rows = append(c.rows, c.s.lp.AddRow(math.Inf(-1), float64(k.right), columns, values))
+		c.cuts = append(c.cuts, k)
+	}
+	return len(list) > 0
+}
