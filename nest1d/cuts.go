@@ -1,28 +1,30 @@
 package nest1d
 
 import (
-	"cmp"
-	"math"
 	"slices"
 )
 
 // Cuts of rank one close most of what is left between the programme and the best
-// plan where no plan is as good as the programme rounded up: subset-row
-// inequalities (Jepsen, Petersen, Spoorendonk and Pisinger, Operations Research 56
-// (2008) 497–511), which are Chvátal–Gomory cuts of the rows of one to three items
-// with multipliers of a half. Pieces too many can be dropped from any plan, so
-// that plans may be taken to cut every piece exactly, and then
+// plan where no plan is as good as the programme rounded up: Chvátal–Gomory cuts of
+// the rows of one to five items. With three items and multipliers of a half they
+// are the subset-row inequalities of Jepsen, Petersen, Spoorendonk and Pisinger
+// (Operations Research 56 (2008) 497–511); those of more rows are of Pecin, Pessoa,
+// Poggi, Uchoa and Santos (Operations Research Letters 45 (2017) 206–209). Pieces
+// too many can be dropped from any plan, so that plans may be taken to cut every
+// piece exactly, and then with whole mᵢ and d
 //
-//	Σ ⌊½ Σᵢ aᵢⱼ⌋·xⱼ ≤ ⌊½ Σᵢ demandᵢ⌋     i over the items of the cut.
+//	Σ ⌊Σᵢ mᵢ·aᵢⱼ / d⌋·xⱼ ≤ ⌊Σᵢ mᵢ·demandᵢ / d⌋     i over the items of the cut.
 //
-// With duals σ of the cuts a bar holds at most Vₖ = max Σ valueᵢ·aᵢ − Σ σ·⌊½ Σ aᵢ⌋,
-// and every purchase n has Σ Vₖ·nₖ ≥ Σ valueᵢ·demandᵢ − Σ σ·⌊½ Σ demandᵢ⌋. Vₖ is
+// With duals σ of the cuts a bar holds at most Vₖ = max Σ valueᵢ·aᵢ − Σ σ·⌊Σ mᵢ·aᵢ/d⌋,
+// and every purchase n has Σ Vₖ·nₖ ≥ Σ valueᵢ·demandᵢ − Σ σ·⌊Σ mᵢ·demandᵢ/d⌋. Vₖ is
 // found by branch and bound in integers, so that the bound holds whatever the
 // programme's floats are.
 
-// cut is one inequality, its items ascending.
+// rankOne is one cut, its items ascending, each with its multiplier.
 type rankOne struct {
 	items []int32
+	times []int64
+	by    int64 // the divisor d
 	right int64
 }
 
@@ -41,16 +43,16 @@ type cutting struct {
 	left  []int64
 	cuts  []rankOne
 	rows  []int
-	known map[[3]int32]bool
+	known map[string]bool
 }
 
 // Sizes of the cutting stage.
 const (
 	cutItems   = 1_000 // items beyond which there are too many triples
-	cutRounds  = 60
+	cutRounds  = 150
 	cutsAtOnce = 30
-	leastCut   = 0.02 // by which a cut must be violated
-	idleCuts   = 6    // rounds without progress after which it ends
+	leastCut   = 0.01 // by which a cut must be violated
+	idleCuts   = 25   // rounds without progress after which it ends
 )
 
 // strengthen adds cuts to the root programme and proves what that gives.
@@ -59,7 +61,7 @@ func (r *run) strengthen() {
 		return
 	}
 	r.work.allow(r.limits.cutting)
-	c := &cutting{run: r, need: r.demands(), left: r.supplies(), known: map[[3]int32]bool{}}
+	c := &cutting{run: r, need: r.demands(), left: r.supplies(), known: map[string]bool{}}
 	c.s = newMaster(r.model, r.engine(), c.need, c.left, nil)
 	defer c.s.lp.Close()
 	for _, p := range distinct(slices.Concat(r.columns, r.later)) {
@@ -108,11 +110,11 @@ func (c *cutting) add(p pattern) bool {
 func (k *rankOne) share(p *pattern) int64 {
 	n := int64(0)
 	for _, e := range p.items {
-		if slices.Contains(k.items, e.item) {
-			n += int64(e.count)
+		if i := slices.Index(k.items, e.item); i >= 0 {
+			n += k.times[i] * int64(e.count)
 		}
 	}
-	return n / 2
+	return n / k.by
 }
 
 // generate solves the programme with the cuts there are, and proves the bound. It
@@ -246,13 +248,20 @@ func (c *cutting) price(value, sigma, rent []int64, scale int64, exact bool) (ga
 // penalised is a knapsack from whose value the cuts' duals are taken.
 type penalised struct {
 	branch
-	cutsOf [][]int32 // per place in the knapsack
+	cutsOf [][]member // per place in the knapsack
+	cuts   []rankOne
 	sigma  []int64
-	held   []int64 // copies in each cut
+	held   []int64 // copies in each cut, times their multipliers
+}
+
+// member is a cut that an item is in, with its multiplier there.
+type member struct {
+	cut   int32
+	times int64
 }
 
 func newPenalised(k *knapsack, cuts []rankOne, sigma []int64) *penalised {
-	p := &penalised{branch: branch{knapsack: k}, cutsOf: make([][]int32, len(k.weight)), sigma: sigma, held: make([]int64, len(cuts))}
+	p := &penalised{branch: branch{knapsack: k}, cutsOf: make([][]member, len(k.weight)), cuts: cuts, sigma: sigma, held: make([]int64, len(cuts))}
 	place := map[int32]int{}
 	for i, x := range k.index {
 		place[x] = i
@@ -261,9 +270,9 @@ func newPenalised(k *knapsack, cuts []rankOne, sigma []int64) *penalised {
 		if sigma[c] == 0 {
 			continue
 		}
-		for _, x := range cuts[c].items {
+		for n, x := range cuts[c].items {
 			if i, in := place[x]; in {
-				p.cutsOf[i] = append(p.cutsOf[i], int32(c))
+				p.cutsOf[i] = append(p.cutsOf[i], member{int32(c), cuts[c].times[n]})
 			}
 		}
 	}
@@ -273,10 +282,10 @@ func newPenalised(k *knapsack, cuts []rankOne, sigma []int64) *penalised {
 // put changes how many copies of place i are in, and returns what that costs.
 func (p *penalised) put(i int, by int64) int64 {
 	cost := int64(0)
-	for _, c := range p.cutsOf[i] {
-		was := p.held[c]
-		p.held[c] += by
-		cost += p.sigma[c] * (p.held[c]/2 - was/2)
+	for _, m := range p.cutsOf[i] {
+		was, d := p.held[m.cut], p.cuts[m.cut].by
+		p.held[m.cut] += by * m.times
+		cost += p.sigma[m.cut] * (p.held[m.cut]/d - was/d)
 	}
 	return cost
 }
@@ -322,134 +331,4 @@ func (p *penalised) descend(i int, rest, value int64) {
 			}
 		}
 	}
-}
-
-// separate adds the most violated cuts, and reports whether there were any.
-func (c *cutting) separate() bool {
-	x := c.s.primal()
-	type column struct {
-		p *pattern
-		x float64
-	}
-	var used []column
-	for j, v := range x {
-		if v > epsilon {
-			used = append(used, column{&c.s.columns[j], v})
-		}
-	}
-	with := make([][]int32, len(c.need)) // columns in use that hold an item
-	for j, u := range used {
-		for _, e := range u.p.items {
-			with[e.item] = append(with[e.item], int32(j))
-		}
-	}
-	type found struct {
-		key  [3]int32
-		size int
-		by   float64
-	}
-	var list []found
-	copies := make([]int64, len(used))
-	try := func(items ...int32) {
-		var key [3]int32
-		sum := int64(0)
-		for k := range key {
-			key[k] = -1
-		}
-		for k, i := range items {
-			key[k] = i
-			sum += c.need[i]
-		}
-		if sum%2 == 0 || c.known[key] {
-			return
-		}
-		var touched []int32
-		for _, i := range items {
-			for _, j := range with[i] {
-				for _, e := range used[j].p.items {
-					if e.item == i {
-						if copies[j] == 0 {
-							touched = append(touched, j)
-						}
-						copies[j] += int64(e.count)
-					}
-				}
-			}
-		}
-		slices.Sort(touched)
-		left := 0.0
-		for _, j := range touched {
-			left += float64(used[j].x * float64(copies[j]/2))
-			copies[j] = 0
-		}
-		if by := left - float64(sum/2); by > leastCut {
-			list = append(list, found{key, len(items), by})
-		}
-	}
-	near := make([][]int32, len(c.need)) // items that share a fractional column
-	for i := range near {
-		seen := map[int32]bool{}
-		for _, j := range with[i] {
-			if f := used[j].x; f-math.Floor(f) < epsilon {
-				continue
-			}
-			for _, e := range used[j].p.items {
-				if int(e.item) != i && !seen[e.item] {
-					seen[e.item] = true
-					near[i] = append(near[i], e.item)
-				}
-			}
-		}
-		slices.Sort(near[i])
-	}
-	tried := map[[3]int32]bool{}
-	for i := range near {
-		a := int32(i)
-		try(a)
-		for _, b := range near[i] {
-			if b > a {
-				try(a, b)
-			}
-			for _, d := range near[i] { // a shares columns with both
-				if d <= b {
-					continue
-				}
-				key := [3]int32{a, b, d}
-				slices.Sort(key[:])
-				if tried[key] {
-					continue
-				}
-				tried[key] = true
-				try(key[0], key[1], key[2])
-			}
-		}
-		c.work.count(int64(len(near[i])) * int64(len(near[i])))
-		if c.stopped() {
-			return false
-		}
-	}
-	slices.SortStableFunc(list, func(a, b found) int {
-		if a.by != b.by {
-			return cmp.Compare(b.by, a.by)
-		}
-		return slices.Compare(a.key[:], b.key[:])
-	})
-	for _, f := range list[:min(len(list), cutsAtOnce)] {
-		c.known[f.key] = true
-		k := rankOne{items: slices.Clone(f.key[:f.size])}
-		for _, i := range k.items {
-			k.right += c.need[i]
-		}
-		k.right /= 2
-		var columns []int32
-		var values []float64
-		for j := range c.s.columns {
-			if n := k.share(&c.s.columns[j]); n > 0 {
-				columns, values = append(columns, int32(c.s.offset+j)), append(values, float64(n))
-			}
-		}
-		c.rows = append(c.rows, c.s.lp.AddRow(math.Inf(-1), float64(k.right), columns, values))
-		c.cuts = append(c.cuts, k)
-	}
-	return len(list) > 0
 }
