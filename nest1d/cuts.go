@@ -207,6 +207,9 @@ func (c *cutting) price(value, sigma, rent []int64, scale int64, exact bool) (ga
 		need := slices.Clone(c.need)
 		for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
 			k := newPenalised(newKnapsack(&r.bars[b], value, need), c.cuts, sigma)
+			if n == 0 {
+				r.work.count(k.tabulate())
+			}
 			budget := int64(quickCutNodes)
 			if exact && n == 0 {
 				budget = allCutNodes

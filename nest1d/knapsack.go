@@ -14,6 +14,36 @@ type knapsack struct {
 	count    []int64 // most copies
 	capacity int64
 	lightest []int64 // lightest weight from here on
+	// table, when made, has the best value of the items from i on in every rest of
+	// the capacity, at i·(capacity+1) + rest.
+	table []int64
+}
+
+// mostTable caps the table, in entries.
+const mostTable = 8_000_000
+
+// tabulate makes the table unless it would be too large, by dynamic programming
+// over the rests, and returns what that counts as. It makes reach exact.
+// O(Σ copies · capacity).
+func (k *knapsack) tabulate() int64 {
+	n, width := int64(len(k.weight)), k.capacity+1
+	if k.table != nil || k.capacity >= mostTable || (n+1)*width > mostTable {
+		return 0
+	}
+	k.table = make([]int64, (n+1)*width)
+	for i := n - 1; i >= 0; i-- {
+		now, next := k.table[i*width:(i+1)*width], k.table[(i+1)*width:(i+2)*width]
+		copy(now, next)
+		w, v := k.weight[i], k.value[i]
+		for c := int64(1); c <= k.count[i] && c*w < width; c++ {
+			for rest := c * w; rest < width; rest++ {
+				if x := next[rest-c*w] + c*v; x > now[rest] {
+					now[rest] = x
+				}
+			}
+		}
+	}
+	return n * width / 64
 }
 
 // newKnapsack orders the items for values per item and counts at most need.
@@ -84,6 +114,9 @@ func (k *knapsack) ceiling(i int, rest int64) int64 {
 func (k *knapsack) reach(i int, rest, want int64) bool {
 	if want <= 0 {
 		return true
+	}
+	if k.table != nil {
+		return k.table[int64(i)*(k.capacity+1)+rest] >= want
 	}
 	for ; i < len(k.weight); i++ {
 		w := k.weight[i] * k.count[i]
