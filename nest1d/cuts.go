@@ -325,11 +325,11 @@ func (p *penalised) descend(i int, rest, value int64) {
 			p.descend(i+1, rest-n*w, value+n*p.knapsack.value[i]-cost)
 			p.put(i, -n)
 			p.now[i] = 0
-			if p.aborted || !p.reach(i+1, rest-(n-1)*w, p.top+1-value-(n-1)*p.knapsack.value[i]) {
-				if p.aborted {
-					return
-				}
-				// Fewer copies cannot make it up, nor none at all.
+			if p.aborted {
+				return
+			}
+			// A table is exact: fewer copies may make up what one less does not.
+			if p.table == nil && !p.reach(i+1, rest-(n-1)*w, p.top+1-value-(n-1)*p.knapsack.value[i]) {
 				return
 			}
 		}

@@ -17,7 +17,8 @@ func TestCutsAgainstBruteForce(t *testing.T) {
 		runs = 60_000
 	}
 	cut, raised, listed := 0, 0, 0
-	for seed := range runs {
+	for n := range runs {
+		seed := 20_000 + n // a false bound was found at 20,385
 		random := rand.New(rand.NewPCG(seed, 77))
 		p := cutProblem(random)
 		least, _ := bruteCost(&p)
