@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -13,17 +14,19 @@ import (
 
 const usage = `usage: bench 1d [flags] FILE...
        bench 2d [flags] FILE...
+       bench knapsack [flags] FILE...
 `
 
 // settings are what the command line asks for.
 type settings struct {
-	dimensions string // "1d" or "2d"
+	dimensions string // "1d", "2d" or "knapsack"
 	effort     effort
 	seconds    float64 // of each instance; 0 without limit
 	jobs       int     // instances at a time
 	plans      string  // folder for plan files, or empty
 	verbose    bool
-	placement  placement // 2d only
+	placement  placement // 2d and knapsack
+	bounded    bool      // knapsack only: demands are limits
 	files      []string
 }
 
@@ -39,8 +42,8 @@ func parse(args []string, errs io.Writer) (settings, error) {
 		fmt.Fprint(errs, usage)
 		return settings{}, flag.ErrHelp
 	}
-	if len(args) == 0 || args[0] != "1d" && args[0] != "2d" {
-		return settings{}, errors.New("say what to cut first: 'bench 1d FILE...' for bars, 'bench 2d FILE...' for sheets")
+	if len(args) == 0 || !slices.Contains([]string{"1d", "2d", "knapsack"}, args[0]) {
+		return settings{}, errors.New("say what to cut first: 'bench 1d FILE...' for bars, 'bench 2d FILE...' for sheets, 'bench knapsack FILE...' for the best of one sheet")
 	}
 	set := settings{dimensions: args[0]}
 	flags := flag.NewFlagSet("bench "+args[0], flag.ContinueOnError)
@@ -55,6 +58,10 @@ func parse(args []string, errs io.Writer) (settings, error) {
 		variant = flags.String("variant", "OG", "`V`: O fixed or R turnable panels, G guillotine cuts or F free placement")
 		flags.IntVar(&set.placement.stages, "stages", 0, "at most `N` guillotine stages, then one trimming cut; 0 for any number")
 		first = flags.String("first", "any", "`DIRECTION` of the first stage's cuts: length, width or any")
+	}
+	if set.dimensions == "knapsack" {
+		flags.BoolVar(&set.placement.turn, "rotate", false, "items may be turned by 90°")
+		flags.IntVar(&set.placement.stages, "stages", 0, "at most `N` guillotine stages, then one trimming cut; 0 for any number")
 	}
 	for rest := args[1:]; ; {
 		if err := flags.Parse(rest); err != nil {

@@ -5,6 +5,7 @@
 //
 //	go run ./bench 1d [flags] FILE...
 //	go run ./bench 2d [flags] FILE...
+//	go run ./bench knapsack [flags] FILE...
 //
 // A 1d FILE holds one instance in one of three plain forms (see read1d.go), a
 // 2d FILE one instance a line as JSON (see read2d.go). Bound and value count
@@ -14,6 +15,10 @@
 // only after the plan behind it has been recounted from the instance alone:
 // demands, supplies, sizes, overlaps, guillotine cuts and price. A plan that
 // fails goes to the error output in its place.
+//
+// Knapsack reads 2d files and cuts the items of greatest value from one sheet of
+// the first kind, any number of each; value and bound are
+// then values, and the bound is an upper one.
 //
 // The exit status is 0 when every row was printed, 1 when a file could not
 // be read or a plan was wrong, 2 for a wrong command line, and 130 after an

@@ -154,3 +154,64 @@ func checkRange(t *testing.T, row []string, known map[string]string) {
 		t.Errorf("%s, published between %d and %d", strings.Join(row, ","), low, high)
 	}
 }
+
+// TestPublishedKnapsack compares the best of one sheet, without limits on
+// copies, with the published optima: GCUT by G. F. Cintra et al. (2008), the
+// others by M. Hifi & V. Zissimopoulos, European Journal of Operational
+// Research 91 (1996) 553-564. Gcut13, whose tables take seconds, is left to a
+// run of bench.
+func TestPublishedKnapsack(t *testing.T) {
+	dir := filepath.Join(published(t), "2d")
+	for _, rotate := range []bool{false, true} {
+		optima := map[string]string{}
+		for _, row := range table(t, filepath.Join(dir, "best.csv")) {
+			name, rest, _ := strings.Cut(row["instance"], " ")
+			if row["variant"] != "guillotine-knapsack" || !strings.HasPrefix(rest, "(unconstrained") || row["set"] == "HZ" {
+				continue
+			}
+			if strings.HasSuffix(rest, "no rotation)") || !strings.Contains(rest, "rotation") {
+				if !rotate {
+					optima[name] = row["best_known"]
+				}
+			} else if rotate {
+				optima[strings.TrimSuffix(name, "r")] = row["best_known"]
+			}
+		}
+		args, least := []string{"knapsack"}, 17
+		sets := []string{"GCUT", "CGCUT", "OF", "HERZ"}
+		if rotate {
+			args, sets, least = append(args, "--rotate"), sets[:1], 12
+		}
+		for _, set := range sets {
+			text, err := os.ReadFile(filepath.Join(dir, set+".jsonl"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var small [][]byte
+			for line := range bytes.Lines(text) {
+				if !bytes.Contains(line, []byte(`"gcut13"`)) {
+					small = append(small, line)
+				}
+			}
+			args = append(args, file(t, set+".jsonl", string(bytes.Join(small, nil))))
+		}
+		code, rows, errs := invoke(t, args...)
+		if code != 0 || errs != "" {
+			t.Fatalf("exit %d, errors %q", code, errs)
+		}
+		compared := 0
+		for _, row := range rows {
+			want, known := optima[row[0]]
+			if !known {
+				continue
+			}
+			compared++
+			if row[3] != want || row[4] != want {
+				t.Errorf("%s, rotate %t: bound %s, value %s, published %s", row[0], rotate, row[3], row[4], want)
+			}
+		}
+		if compared < least {
+			t.Errorf("rotate %t: %d instances compared, fewer than %d", rotate, compared, least)
+		}
+	}
+}

@@ -20,14 +20,15 @@ type sheetProblem struct {
 	decimals int
 }
 
-type panelKind struct{ length, height, demand int64 }
+// panelKind is a kind of item; its value matters to selection alone.
+type panelKind struct{ length, height, demand, value int64 }
 
 // sheetKind is a kind of sheet. A supply below zero is unlimited.
 type sheetKind struct{ length, height, supply, cost int64 }
 
 // jsonInstance is a line of the file. Length is the first dimension; Stock
-// null is unlimited, Cost null the area. DemandMax, and the Value that each
-// item has in selection problems, do not matter when all demands are met.
+// null is unlimited, Cost null the area. Value is what each item counts for in
+// selection problems, its area if it is left out. DemandMax does not matter.
 type jsonInstance struct {
 	Name    string
 	Objects []struct {
@@ -36,7 +37,7 @@ type jsonInstance struct {
 	}
 	Items []struct {
 		Length, Height json.Number
-		Demand         *json.Number
+		Demand, Value  *json.Number
 	}
 }
 
@@ -120,6 +121,12 @@ func readSheet(line []byte) (sheetProblem, error) {
 		k.demand = 1
 		if it.Demand != nil {
 			if k.demand, err = whole("Demand", *it.Demand, 0, maxNumber); err != nil {
+				return p, err
+			}
+		}
+		k.value = k.length * k.height
+		if it.Value != nil {
+			if k.value, err = whole("Value", *it.Value, 0, maxCost); err != nil {
 				return p, err
 			}
 		}

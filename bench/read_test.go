@@ -91,9 +91,9 @@ func TestReadSheets(t *testing.T) {
 		t.Fatal(faults)
 	}
 	want := []sheetProblem{
-		{name: "plain", items: []panelKind{{5, 9, 1}}, sheets: []sheetKind{{10, 8, -1, 1}}},
+		{name: "plain", items: []panelKind{{5, 9, 1, 45}}, sheets: []sheetKind{{10, 8, -1, 1}}},
 		{
-			name: "file_3", items: []panelKind{{31, 43, 3}, {3, 4, 1}}, decimals: 2,
+			name: "file_3", items: []panelKind{{31, 43, 3, 31 * 43}, {3, 4, 1, 12}}, decimals: 2,
 			sheets: []sheetKind{{33, 69, 2, 227700}, {20, 10, -1, 1725}},
 		},
 	}

@@ -52,7 +52,7 @@ func TestRecountBars(t *testing.T) {
 }
 
 var smallSheets = sheetProblem{
-	items:  []panelKind{{6, 10, 1}, {10, 4, 1}},
+	items:  []panelKind{{6, 10, 1, 0}, {10, 4, 1, 0}},
 	sheets: []sheetKind{{10, 10, 1, 7}, {20, 10, -1, 12}},
 }
 
@@ -106,7 +106,7 @@ func TestRecountSheets(t *testing.T) {
 // define the cut; that five boxes suffice to avoid it is common knowledge).
 func TestRecountGuillotine(t *testing.T) {
 	wheel := sheetProblem{
-		items:  []panelKind{{2, 1, 2}, {1, 2, 2}, {1, 1, 1}},
+		items:  []panelKind{{2, 1, 2, 0}, {1, 2, 2, 0}, {1, 1, 1, 0}},
 		sheets: []sheetKind{{3, 3, -1, 1}},
 	}
 	plan := sheetPlan{[]sheet{{Length: 3, Height: 3, Items: []sheetItem{

@@ -57,6 +57,10 @@ func read(set settings) ([]instance, []error) {
 		}
 		found, bad := readSheets(name, base, text)
 		for _, p := range found {
+			if set.dimensions == "knapsack" {
+				instances = append(instances, p.selection(set.placement, set.bounded))
+				continue
+			}
 			instances = append(instances, p.instance(set.placement))
 		}
 		faults = append(faults, bad...)

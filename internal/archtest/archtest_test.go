@@ -33,9 +33,10 @@ var allowed = map[string][]string{
 
 	"nest1d": {"solver", "solver/embedded"},
 	"nest2d": {"solver", "solver/embedded"},
-	"bench":  {"nest1d", "nest2d", "solver"},
+	"bench":  {"nest1d", "nest2d", "nest2d/knapsack", "solver"},
 
-	"nest2d/geom": {},
+	"nest2d/geom":     {},
+	"nest2d/knapsack": {},
 
 	"internal/length":        {},
 	"internal/parallel":      {},
