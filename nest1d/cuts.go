@@ -38,12 +38,18 @@ type strong struct {
 // cutting is the programme with cuts.
 type cutting struct {
 	*run
-	s     *master
-	need  []int64
-	left  []int64
-	cuts  []rankOne
-	rows  []int
-	known map[string]bool
+	s    *master
+	need []int64
+	left []int64
+	// solved says that the programme of the root was solved to its end.
+	solved bool
+	cuts   []rankOne
+	rows   []int
+	known  map[string]bool
+	// decided are the decisions of the node being searched, nil at the root, and
+	// nodeBound what is proved of it.
+	decided   *pairs
+	nodeBound int64
 }
 
 // Sizes of the cutting stage.
@@ -69,7 +75,7 @@ func (r *run) strengthen() {
 	}
 	before, idle := 0.0, 0
 	for range cutRounds {
-		if !c.generate() || r.settled() {
+		if c.solved = c.generate(); !c.solved || r.settled() {
 			break
 		}
 		now := c.s.lp.Objective()
@@ -79,6 +85,9 @@ func (r *run) strengthen() {
 		if idle == idleCuts || !c.separate() {
 			break
 		}
+	}
+	if !r.settled() && !r.stopped() && c.solved {
+		c.branch()
 	}
 	for i := range c.s.columns {
 		r.later = append(r.later, c.s.columns[i])
@@ -149,7 +158,7 @@ func (c *cutting) generate() bool {
 		gained, upper, aborted := c.price(floorAll(value, scale), floorAll(sigma, scale), floorAll(rent, scale), scale, exact)
 		if !aborted {
 			c.prove(floorAll(value, scale), floorAll(sigma, scale), upper, scale)
-			if r.settled() {
+			if r.settled() || c.nodeBound >= r.toBeat() {
 				return true
 			}
 		}
@@ -175,6 +184,10 @@ func (c *cutting) prove(value, sigma, upper []int64, scale int64) {
 		}
 	}
 	p := c.run.model.proveLess(value, upper, scale, less)
+	if c.decided != nil {
+		c.nodeBound = max(c.nodeBound, c.run.attainable(&p))
+		return
+	}
 	if p.loose || c.run.strong.value != nil && p.worth() <= c.run.strong.worth() {
 		return
 	}
@@ -206,7 +219,7 @@ func (c *cutting) price(value, sigma, rent []int64, scale int64, exact bool) (ga
 		floor := paid + max(paid, scale)>>toleranceBits
 		need := slices.Clone(c.need)
 		for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
-			k := newPenalised(newKnapsack(&r.bars[b], value, need), c.cuts, sigma)
+			k := c.grouped(b, value, need, sigma)
 			if n == 0 {
 				r.work.count(k.tabulate())
 			}
@@ -228,7 +241,7 @@ func (c *cutting) price(value, sigma, rent []int64, scale int64, exact bool) (ga
 			if !k.found {
 				break
 			}
-			counts := k.contents(len(need))
+			counts := k.spread(len(need))
 			p := newPattern(b, counts)
 			if !r.bars[b].exact {
 				if !r.fits(b, counts) {
@@ -255,6 +268,11 @@ type penalised struct {
 	cuts   []rankOne
 	sigma  []int64
 	held   []int64 // copies in each cut, times their multipliers
+	// members are the items of each group where several are taken as one, against
+	// the places that may not be with one, and blocked how many of those are in.
+	members [][]int32
+	against [][]int32
+	blocked []int32
 }
 
 // member is a cut that an item is in, with its multiplier there.
@@ -285,6 +303,15 @@ func newPenalised(k *knapsack, cuts []rankOne, sigma []int64) *penalised {
 // put changes how many copies of place i are in, and returns what that costs.
 func (p *penalised) put(i int, by int64) int64 {
 	cost := int64(0)
+	if p.against != nil {
+		for _, k := range p.against[i] {
+			if by > 0 {
+				p.blocked[k]++
+			} else {
+				p.blocked[k]--
+			}
+		}
+	}
 	for _, m := range p.cutsOf[i] {
 		was, d := p.held[m.cut], p.cuts[m.cut].by
 		p.held[m.cut] += by * m.times
@@ -312,7 +339,7 @@ func (p *penalised) descend(i int, rest, value int64) {
 	}
 	for ; i < len(p.weight) && p.lightest[i] <= rest; i++ {
 		w := p.weight[i]
-		if w > rest {
+		if w > rest || p.blocked != nil && p.blocked[i] > 0 {
 			continue
 		}
 		if !p.reach(i, rest, p.top+1-value) {
@@ -334,4 +361,18 @@ func (p *penalised) descend(i int, rest, value int64) {
 			}
 		}
 	}
+}
+
+// spread spreads the best content over all items of the model.
+func (p *penalised) spread(items int) []int64 {
+	if p.members == nil {
+		return p.contents(items)
+	}
+	c := make([]int64, items)
+	for at, g := range p.index {
+		for _, i := range p.members[g] {
+			c[i] = p.best[at]
+		}
+	}
+	return c
 }
