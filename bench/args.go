@@ -61,6 +61,7 @@ func parse(args []string, errs io.Writer) (settings, error) {
 	}
 	if set.dimensions == "knapsack" {
 		flags.BoolVar(&set.placement.turn, "rotate", false, "items may be turned by 90°")
+		flags.BoolVar(&set.bounded, "bounded", false, "no item more often than its demand")
 		flags.IntVar(&set.placement.stages, "stages", 0, "at most `N` guillotine stages, then one trimming cut; 0 for any number")
 	}
 	for rest := args[1:]; ; {

@@ -17,7 +17,7 @@
 // fails goes to the error output in its place.
 //
 // Knapsack reads 2d files and cuts the items of greatest value from one sheet of
-// the first kind, any number of each; value and bound are
+// the first kind, any number of each unless told otherwise; value and bound are
 // then values, and the bound is an upper one.
 //
 // The exit status is 0 when every row was printed, 1 when a file could not

@@ -32,7 +32,14 @@ func (p sheetProblem) choose(ctx context.Context, e effort, rules placement, bou
 		}
 		q.Panels = append(q.Panels, a)
 	}
-	r, err := knapsack.Unbounded(q)
+	var r knapsack.Result
+	var err error
+	if bounded {
+		work := map[effort]int64{quick: 100_000_000, normal: 2_000_000_000, long: 20_000_000_000}
+		r, err = knapsack.Bounded(ctx, q, knapsack.Options{Work: work[e]})
+	} else {
+		r, err = knapsack.Unbounded(q)
+	}
 	if err != nil {
 		return answer{}, err
 	}

@@ -22,9 +22,9 @@ type grid struct {
 	minus, plus [2][]int32
 }
 
-// newGrid makes the points for the panels that have a value; if limited, of
-// sums with no more than the most copies of a panel each way it may lie.
-func newGrid(p *Problem, limited bool) (*grid, error) {
+// newGrid makes the points for the panels that have a value. Limits on copies
+// do not matter: the recursion needs sums of points to be points.
+func newGrid(p *Problem) (*grid, error) {
 	g := &grid{poses: p.poses()}
 	whole := p.usable()
 	for axis := range 2 {
@@ -33,11 +33,7 @@ func newGrid(p *Problem, limited bool) (*grid, error) {
 		for _, q := range g.poses {
 			d := q.size[axis]
 			least = min(least, d)
-			n := whole[axis] / d
-			if limited {
-				n = min(n, p.most(q.panel))
-			}
-			sums = extend(sums, d, n, whole[axis])
+			sums = extend(sums, d, whole[axis])
 			if len(sums) > maxPoints {
 				return nil, fmt.Errorf("the panels' sizes have more than %d sums along one side of the rectangle: give sizes in a coarser unit", maxPoints)
 			}
@@ -58,13 +54,10 @@ func newGrid(p *Problem, limited bool) (*grid, error) {
 	return g, nil
 }
 
-// extend adds up to n times d to each of some sums, as far as the whole; it
-// stops early when there are too many.
-func extend(sums []int64, d, n, whole int64) []int64 {
-	for range n {
-		if len(sums) > maxPoints {
-			break
-		}
+// extend adds multiples of d to each of some sums, as far as the whole; it stops
+// early when there are too many.
+func extend(sums []int64, d, whole int64) []int64 {
+	for len(sums) <= maxPoints {
 		more := slices.Clone(sums)
 		for _, s := range sums {
 			if s+d <= whole {

@@ -7,7 +7,7 @@ func Unbounded(p Problem) (Result, error) {
 	if err := p.check(); err != nil {
 		return Result{}, err
 	}
-	g, err := newGrid(&p, false)
+	g, err := newGrid(&p)
 	if err != nil {
 		return Result{}, err
 	}
