@@ -221,7 +221,7 @@ func (c *cutting) price(value, sigma, rent []int64, scale int64, exact bool) (ga
 		for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
 			k := c.grouped(b, value, need, sigma)
 			if n == 0 {
-				r.work.count(k.tabulate())
+				r.work.count(k.tabulate(&r.scratch))
 			}
 			budget := int64(quickCutNodes)
 			if exact && n == 0 {

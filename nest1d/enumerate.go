@@ -48,7 +48,7 @@ func (m *model) enumerate(p *strong, gap int64, most int, budget int64) *pool {
 		if len(p.cuts) > 0 {
 			c.cuts = newPenalised(c.knapsack, p.cuts, p.sigma)
 		}
-		e.nodes += c.tabulate()
+		e.nodes += c.tabulate(&m.scratch)
 		n := len(c.weight)
 		c.now, c.tail = make([]int64, n), make([]int64, n+1)
 		for i := n - 1; i >= 0; i-- {

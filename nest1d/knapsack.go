@@ -20,17 +20,21 @@ type knapsack struct {
 }
 
 // mostTable caps the table, in entries.
-const mostTable = 8_000_000
+const mostTable = 16_000_000
 
 // tabulate makes the table unless it would be too large, by dynamic programming
-// over the rests, and returns what that counts as. It makes reach exact.
-// O(Σ copies · capacity).
-func (k *knapsack) tabulate() int64 {
+// over the rests, and returns what that counts as. It makes reach exact. The table
+// lies in scratch, which the next one overwrites. O(Σ copies · capacity).
+func (k *knapsack) tabulate(scratch *[]int64) int64 {
 	n, width := int64(len(k.weight)), k.capacity+1
 	if k.table != nil || k.capacity >= mostTable || (n+1)*width > mostTable {
 		return 0
 	}
-	k.table = make([]int64, (n+1)*width)
+	if int64(cap(*scratch)) < (n+1)*width {
+		*scratch = make([]int64, (n+1)*width)
+	}
+	k.table = (*scratch)[:(n+1)*width]
+	clear(k.table[n*width:])
 	for i := n - 1; i >= 0; i-- {
 		now, next := k.table[i*width:(i+1)*width], k.table[(i+1)*width:(i+2)*width]
 		copy(now, next)

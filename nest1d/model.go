@@ -15,6 +15,8 @@ type model struct {
 	lone []int
 	// uncounted nodes of exact tests, for the next meter.
 	uncounted int64
+	// scratch is room for the table of one knapsack at a time.
+	scratch []int64
 }
 
 // item is a kind of piece that the saw cannot tell apart.
