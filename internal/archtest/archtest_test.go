@@ -43,6 +43,7 @@ var allowed = map[string][]string{
 	"internal/section":       {"internal/length"},
 	"internal/rivet":         {"nest2d/geom"},
 	"internal/dxf":           {"internal/length", "nest2d/geom"},
+	"internal/rack":          {"internal/length", "internal/section"},
 	"internal/job":           {"internal/length", "internal/section", "internal/rivet", "internal/dxf", "nest2d/geom"},
 	"internal/plan":          {"internal/length"},
 	"internal/plan/mass":     {"internal/plan", "internal/job", "internal/section", "internal/length"},
