@@ -52,10 +52,10 @@ func (p barProblem) solve(ctx context.Context, e effort) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
-	note := fmt.Sprintf("%s, %s; %d rounds, %d columns, %d nodes",
+	note := fmt.Sprintf("%s, %s; root bound %d, %d rounds, %d columns, %d nodes",
 		[]string{"no plan found", "planned", "no plan exists"}[r.Outcome],
 		[]string{"ended by itself", "ended by effort", "ended by time"}[r.Struck],
-		r.Work.Rounds, r.Work.Columns, r.Work.Nodes)
+		r.Work.Root, r.Work.Rounds, r.Work.Columns, r.Work.Nodes)
 	switch r.Outcome {
 	case nest1d.Impossible:
 		return answer{proven: true, note: note}, nil

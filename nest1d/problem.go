@@ -236,6 +236,8 @@ type Work struct {
 	Rounds  int   // column generation rounds
 	Columns int   // patterns generated
 	Nodes   int64 // nodes of all searches: pricing, MIP, diving
+	// Root is the bound on cost after column generation, before cuts and searches.
+	Root int64
 }
 
 // Limit names what ended a search before its natural end.

@@ -76,6 +76,7 @@ func (r *run) root() {
 	}
 	g.run(r.ctx)
 	r.columns = s.columns
+	r.work.Root = r.bound
 	r.stopped()
 }
 

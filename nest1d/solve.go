@@ -198,6 +198,9 @@ func (r *run) length(counts []int64) int64 {
 
 func (r *run) result() Result {
 	res := Result{Work: r.work.Work, Struck: r.struck}
+	if res.Work.Rounds == 0 {
+		res.Work.Root = r.bound // it took no column generation
+	}
 	if r.parted() {
 		p := r.plain(&r.proof, &r.material)
 		res.Certificate = r.certificate(&p)
