@@ -51,8 +51,8 @@ type Certificate struct {
 	Kinds []KindProof
 	Need  int64
 	Bound int64
-	// Enumerated says that exact search went further than Bound: the bound on
-	// cost is higher, or there is no plan at all although Bound is not -1. That
+	// Enumerated says that exact search or generated layouts went further than
+	// Bound: the bound on cost is higher, or there is no plan at all although Bound is not -1. That
 	// is not proved again by formulae.
 	Enumerated bool
 }

@@ -51,10 +51,16 @@
 // They are proved in integers, and the Certificate lets anyone prove them
 // again.
 //
+// Where these leave the cost open, layouts are generated column by column with
+// the guillotine knapsack (package knapsack), and the bound is raised to what
+// integer prices of panels prove (generate.go). As after exact search, the
+// Certificate then says only that more was proved than it proves.
+//
 // # Limits
 //
-// The bounds are those of free placement and do not see what guillotine cuts,
-// stages or the narrowest strip make impossible, and exact search ends beyond
+// Generated layouts see what guillotine cuts and stages make impossible, as far
+// as their work goes; the bounds otherwise are those of free placement and do
+// not see it, and exact search ends beyond
 // a dozen or two of panels where waste is plenty: a plan can be optimal without
 // being proven so. Copies are placed one by one, at most 32768 of them; a kind
 // of panel wanted in thousands is better served by generated layouts. More than

@@ -80,17 +80,18 @@ func (r *run) loosen(ctx context.Context) {
 type effort struct {
 	bound, exact, cost, sheets, offcut int64
 	free                               int64 // for the cost once more, placing freely
+	generate                           int64 // for the bound, in steps of knapsacks
 }
 
 // About a hundred million nodes are looked at in half a second.
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000}
+		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000}
 	case Long:
-		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000}
+		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000}
 	}
-	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000}
+	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000}
 }
 
 // A run is one call of Solve under way.
@@ -138,6 +139,7 @@ func (r *run) cheapest(ctx context.Context) {
 	if r.best != before {
 		r.settle(ctx, r.effort.exact/2)
 	}
+	r.generate(ctx, r.effort.generate)
 }
 
 // settle looks for the plan of least cost by exact search and tells whether

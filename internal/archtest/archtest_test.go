@@ -32,7 +32,7 @@ var allowed = map[string][]string{
 	"solver/lptest":       {"solver"},
 
 	"nest1d": {"solver", "solver/embedded"},
-	"nest2d": {"solver", "solver/embedded"},
+	"nest2d": {"nest2d/knapsack", "solver", "solver/embedded"},
 	"bench":  {"nest1d", "nest2d", "nest2d/knapsack", "solver"},
 
 	"nest2d/geom":     {},

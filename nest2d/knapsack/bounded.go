@@ -18,7 +18,7 @@ func Bounded(ctx context.Context, p Problem, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	b := &bounded{ctx: ctx, p: &p, grid: g, valuer: newValuer(&p, g), work: o.Work, enough: o.Enough}
+	b := &bounded{ctx: ctx, p: &p, grid: g, valuer: newValuer(&p, g), work: o.Work, enough: o.Enough, target: o.Target}
 	if b.work <= 0 {
 		b.work = 2_000_000_000
 	}
@@ -43,12 +43,14 @@ type bounded struct {
 	most   []int64
 	work   int64
 	enough int64
+	target int64
 	price  []int64 // of a copy under the best bound, in parts of a unit
 	result Result
 }
 
 func (b *bounded) done() bool {
-	return b.result.Value >= b.result.Bound || b.result.Bound <= b.enough || b.ctx.Err() != nil
+	reached := b.target > 0 && b.result.Value > b.target
+	return reached || b.result.Value >= b.result.Bound || b.result.Bound <= b.enough || b.ctx.Err() != nil
 }
 
 // priced are the values of the panels less prices, in parts of a unit.

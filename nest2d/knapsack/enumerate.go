@@ -119,7 +119,7 @@ func (e *enumeration) run() bool {
 			e.try(u, v, axisY)
 		}
 		e.result.Work += int64(4 * len(e.taken))
-		if e.result.Work > e.work || len(e.all) > mostRectangles || e.ctx.Err() != nil {
+		if e.result.Work > e.work || e.done() || len(e.all) > mostRectangles || e.ctx.Err() != nil {
 			return false
 		}
 	}

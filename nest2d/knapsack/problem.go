@@ -9,8 +9,9 @@ const (
 	// MaxLength is the largest side of the rectangle.
 	MaxLength = 1 << 30
 	// MaxValue is the largest value of a panel.
-	MaxValue  = 1 << 40
-	maxStages = 16
+	MaxValue = 1 << 40
+	// MaxStages is the largest limit on stages.
+	MaxStages = 16
 	// Unlimited is the Most of a panel that may be cut any number of times.
 	Unlimited = -1
 )
@@ -102,6 +103,8 @@ type Options struct {
 	Work int64
 	// Enough ends the run when the bound is no more than it.
 	Enough int64
+	// Target, unless 0, ends the run when a layout is worth more than it.
+	Target int64
 }
 
 const (
@@ -166,8 +169,8 @@ func (p *Problem) check() error {
 		return fmt.Errorf("the rectangle measures %d × %d: both must lie between 1 and %d", p.Length, p.Width, MaxLength)
 	case p.Kerf < 0 || p.Kerf > MaxLength:
 		return fmt.Errorf("the kerf is %d: give 0 to %d", p.Kerf, MaxLength)
-	case p.Stages < 0 || p.Stages > maxStages:
-		return fmt.Errorf("the number of stages is %d: give 0 for any number, or 1 to %d", p.Stages, maxStages)
+	case p.Stages < 0 || p.Stages > MaxStages:
+		return fmt.Errorf("the number of stages is %d: give 0 for any number, or 1 to %d", p.Stages, MaxStages)
 	case p.FirstCut < AnyDirection || p.FirstCut > AlongWidth:
 		return fmt.Errorf("the first cut's direction is %d: give AnyDirection, AlongLength or AlongWidth", p.FirstCut)
 	}
