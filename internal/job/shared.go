@@ -204,8 +204,8 @@ func (r *reader) noPiece(at Pos, mark string) {
 }
 
 // edge is how far a skin reaches past its row towards one that is apart from it,
-// at its middle hole, as the ends are near the panel's other edges: apart where
-// it reaches that row.
+// at its middle hole, as the ends are near the panel's other edges: apart or more
+// where it reaches that row.
 func (o *onTube) edge(apart int64) int64 {
 	if len(o.holes) == 0 {
 		return 0
@@ -228,7 +228,7 @@ func (o *onTube) edge(apart int64) int64 {
 	most := max(apart, -apart)
 	near := outer.Distance(hole)
 	const rounding = 4
-	if near+rounding <= most && !covered(near+rounding) {
+	if !covered(near + rounding) {
 		return near
 	}
 	if covered(most) {
@@ -270,7 +270,7 @@ func (r *reader) compare(mark string, a, b *onTube) {
 const lapped = length.Millimetre / 10
 
 func (r *reader) sameFace(mark string, a, b *onTube) {
-	if a.panel == b.panel {
+	if a.panel == b.panel && a.sameCopy(b) {
 		return // rows of one skin, which Lay has looked at
 	}
 	if near(a.offset, b.offset) {
@@ -294,6 +294,34 @@ func (r *reader) sameFace(mark string, a, b *onTube) {
 
 func near(s, t int64) bool { return max(s-t, t-s) <= int64(lapped) }
 
+// sameCopy tells whether two rows of a mark can be of one copy of it: the holes at
+// b's ends are then where they are on the face as a's row has it.
+func (a *onTube) sameCopy(b *onTube) bool {
+	if len(b.holes) == 0 {
+		return false
+	}
+	for _, k := range []int{0, len(b.holes) - 1} {
+		along, offset := a.place(b.holes[k])
+		if !near(offset, b.offset) || !slices.ContainsFunc(b.along, func(t int64) bool { return near(t, along) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// place is where a point of the panel is on the tube, as a row of it lies there.
+func (o *onTube) place(q geom.Point) (along, offset int64) {
+	from, to := o.v.Row.From, o.v.Row.To
+	l := math.Hypot(float64(to.X-from.X), float64(to.Y-from.Y))
+	ux, uy := float64(to.X-from.X)/l, float64(to.Y-from.Y)/l
+	x, y := float64(q.X-from.X), float64(q.Y-from.Y)
+	along, offset = int64(math.Round(float64(x*ux)+float64(y*uy))), o.v.Row.Offset+int64(math.Round(float64(y*ux)-float64(x*uy)))
+	if o.v.Place.Turned {
+		along, offset = -along, -offset
+	}
+	return int64(o.v.Place.Start) + along, offset
+}
+
 // unmet is the first hole of b on the stretch of a where a has none.
 func (a *onTube) unmet(b *onTube) (int64, bool) {
 	for _, t := range b.along {
@@ -313,7 +341,7 @@ func (a *onTube) inOneLap(b *onTube) bool {
 	}
 	covers := func(o, other *onTube) bool {
 		apart := other.offset - o.offset
-		return o.edge(apart) == max(apart, -apart)
+		return o.edge(apart) >= max(apart, -apart)
 	}
 	shared := slices.ContainsFunc(a.lines, func(s int64) bool {
 		return slices.ContainsFunc(b.lines, func(t int64) bool { return near(s, t) })

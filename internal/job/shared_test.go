@@ -119,8 +119,12 @@ func TestSharedTube(t *testing.T) {
 			}
 		}
 		v, w := row("a "), row("b ")
-		if rapid.Bool().Draw(t, "one line") { // likely to go through both skins
+		switch rapid.SampledFrom([]string{"any", "one line", "one corner"}).Draw(t, "likely") {
+		case "one line":
 			w.offset, w.second, w.pitch, w.face, w.turned = v.offset, v.second, v.pitch, v.face, v.turned
+		case "one corner":
+			v.face, v.turned, v.offset, w.face, w.turned, w.offset = 1, false, 10, 2, false, -10
+			v.from, w.from, v.pitch, w.pitch = 700, 700, 50, 50
 		}
 		j, err := readText(outer, sharedJob(v.text("S1", "a", false)+w.text("S2", "b", false)))
 		if err != nil {
@@ -203,4 +207,18 @@ func onAdjacent(a, b seen, grip int64) string {
 		}
 	}
 	return ""
+}
+
+// Two rows of one skin on one wide face are not two skins that meet.
+func TestTwoRowsOfOneSkinOnATube(t *testing.T) {
+	a := sharedRow{edge: "left", inset: 10, pitch: 50, offset: 10, from: 700, face: 1}
+	b := a
+	b.inset, b.offset = 30, -10
+	if _, err := readText(t, sharedJob(a.text("S1", "a", true)+b.text("S1", "b", true))); err != nil {
+		t.Error(err)
+	}
+	b.offset = 0 // not where it is in the same copy: another lies over it
+	if _, err := readText(t, sharedJob(a.text("S1", "a", true)+b.text("S1", "b", true))); err == nil || !strings.Contains(err.Error(), "overlap") {
+		t.Error(err)
+	}
 }
