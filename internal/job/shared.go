@@ -1,8 +1,8 @@
 package job
 
 import (
-	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -70,7 +70,8 @@ type onTube struct {
 	offset   int64 // from the face's centre line, above 0 towards the next face
 	along    []int64
 	from, to int64 // the stretch of the row
-	edge     int64 // from the holes to the edge of the skin
+	holes    []geom.Point
+	lines    []int64 // offsets of all courses of the row
 }
 
 // finishShared compares rows that lie on the same tube.
@@ -128,8 +129,7 @@ func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
 		r.fault(at, "%s is of %s, and the row %s says %s is behind it; correct one of them", quote(q.Mark), quote(r.job.Materials[q.Material].Key), quote(v.Name), quote(r.job.Materials[v.Member].Key))
 		return nil, false
 	}
-	from, to := v.along(p.Form, p)
-	long := length.Length(rivet.Length(from, to))
+	long := length.Length(rivet.Length(v.Row.From, v.Row.To))
 	begin, end := v.Place.Start, v.Place.Start+long
 	if v.Place.Turned {
 		begin, end = v.Place.Start-long, v.Place.Start
@@ -153,8 +153,15 @@ func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
 		if v.Place.Turned {
 			o.offset = -o.offset
 		}
-		o.edge = edgeOf(p, l.Holes)
+		o.holes = l.Holes
 		list = append(list, o)
+	}
+	var lines []int64
+	for _, o := range list {
+		lines = append(lines, o.offset)
+	}
+	for i := range list {
+		list[i].lines = lines
 	}
 	return list, true
 }
@@ -196,13 +203,46 @@ func (r *reader) noPiece(at Pos, mark string) {
 	r.fault(at, "there is no piece %s for the row to lie on; %s", quote(mark), advice)
 }
 
-// edgeOf is how far the holes of a row are from the edge of their panel, the
-// middle one of them, as the ends are near the panel's other edges.
-func edgeOf(p *Panel, holes []geom.Point) int64 {
-	if len(holes) == 0 {
+// edge is how far a skin reaches past its row towards one that is apart from it,
+// at its middle hole, as the ends are near the panel's other edges: apart or more
+// where it reaches that row.
+func (o *onTube) edge(apart int64) int64 {
+	if len(o.holes) == 0 {
 		return 0
 	}
-	return p.Form.Shape.Outer.Distance(holes[len(holes)/2])
+	hole, outer := o.holes[len(o.holes)/2], o.panel.Form.Shape.Outer
+	if o.v.Place.Turned {
+		apart = -apart
+	}
+	from, to := o.v.Row.From, o.v.Row.To
+	l := math.Hypot(float64(to.X-from.X), float64(to.Y-from.Y))
+	covered := func(t int64) bool {
+		if apart < 0 {
+			t = -t
+		}
+		left := float64(t) / l
+		return outer.Contains(geom.Point{
+			X: hole.X - int64(math.Round(left*float64(to.Y-from.Y))),
+			Y: hole.Y + int64(math.Round(left*float64(to.X-from.X)))}) != geom.Outside
+	}
+	most := max(apart, -apart)
+	near := outer.Distance(hole)
+	const rounding = 4
+	if !covered(near + rounding) {
+		return near
+	}
+	if covered(most) {
+		return most
+	}
+	in, out := int64(0), most
+	for out-in > 1 {
+		if middle := in + (out-in)/2; covered(middle) {
+			in = middle
+		} else {
+			out = middle
+		}
+	}
+	return in
 }
 
 // compare holds two courses on one tube against each other.
@@ -230,26 +270,90 @@ func (r *reader) compare(mark string, a, b *onTube) {
 const lapped = length.Millimetre / 10
 
 func (r *reader) sameFace(mark string, a, b *onTube) {
-	if apart := a.offset - b.offset; max(apart, -apart) <= int64(lapped) {
-		for _, t := range b.along {
-			i, found := slices.BinarySearchFunc(a.along, t, func(s, t int64) int { return cmp.Compare(s, t-int64(lapped)) })
-			inside := t >= a.from && t <= a.to
-			if inside && !found && (i == len(a.along) || a.along[i] > t+int64(lapped)) {
-				r.fault(b.at, "%s and %s lie over each other on %s and their holes do not meet, as at %s along it; give both the same pitch and the same ends, or set the rows apart",
-					quote(a.row), quote(b.row), quote(mark), r.about(length.Length(t)))
-				return
-			}
+	if a.panel == b.panel && a.sameCopy(b) {
+		return // rows of one skin, which Lay has looked at
+	}
+	if near(a.offset, b.offset) {
+		t, off := a.unmet(b)
+		if !off {
+			t, off = b.unmet(a)
+		}
+		if off {
+			r.fault(b.at, "%s and %s lie over each other on %s and their holes do not meet, as at %s along it; give both the same pitch and the same ends, or set the rows apart",
+				quote(a.row), quote(b.row), quote(mark), r.about(length.Length(t)))
+			return
 		}
 		r.remark(b.at, "%s and %s go through one row of rivets on %s: it must take the grip of both skins, and its rivets are counted twice here", quote(a.row), quote(b.row), quote(mark))
 		return
 	}
-	r.says(b.at, []*onTube{a, b}, mark, rivet.Meeting(a.skin(), b.skin()))
+	if a.inOneLap(b) {
+		return // beside a row through both skins
+	}
+	r.says(b.at, []*onTube{a, b}, mark, rivet.Meeting(a.skin(b.offset-a.offset), b.skin(a.offset-b.offset)))
 }
 
-func (o *onTube) skin() rivet.Skin {
+func near(s, t int64) bool { return max(s-t, t-s) <= int64(lapped) }
+
+// sameCopy tells whether two rows of a mark can be of one copy of it: the holes at
+// b's ends are then where they are on the face as a's row has it.
+func (a *onTube) sameCopy(b *onTube) bool {
+	if len(b.holes) == 0 {
+		return false
+	}
+	for _, k := range []int{0, len(b.holes) - 1} {
+		along, offset := a.place(b.holes[k])
+		if !near(offset, b.offset) || !slices.ContainsFunc(b.along, func(t int64) bool { return near(t, along) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// place is where a point of the panel is on the tube, as a row of it lies there.
+func (o *onTube) place(q geom.Point) (along, offset int64) {
+	from, to := o.v.Row.From, o.v.Row.To
+	l := math.Hypot(float64(to.X-from.X), float64(to.Y-from.Y))
+	ux, uy := float64(to.X-from.X)/l, float64(to.Y-from.Y)/l
+	x, y := float64(q.X-from.X), float64(q.Y-from.Y)
+	along, offset = int64(math.Round(float64(x*ux)+float64(y*uy))), o.v.Row.Offset+int64(math.Round(float64(y*ux)-float64(x*uy)))
+	if o.v.Place.Turned {
+		along, offset = -along, -offset
+	}
+	return int64(o.v.Place.Start) + along, offset
+}
+
+// unmet is the first hole of b on the stretch of a where a has none.
+func (a *onTube) unmet(b *onTube) (int64, bool) {
+	for _, t := range b.along {
+		i, _ := slices.BinarySearch(a.along, t-int64(lapped))
+		if t >= a.from && t <= a.to && (i == len(a.along) || a.along[i] > t+int64(lapped)) {
+			return t, true
+		}
+	}
+	return 0, false
+}
+
+// inOneLap tells whether their rows share a line through both skins, and neither
+// skin covers a course of the other for which it has no holes.
+func (a *onTube) inOneLap(b *onTube) bool {
+	lone := func(o, other *onTube) bool {
+		return !slices.ContainsFunc(other.lines, func(t int64) bool { return near(o.offset, t) })
+	}
+	covers := func(o, other *onTube) bool {
+		apart := other.offset - o.offset
+		return o.edge(apart) >= max(apart, -apart)
+	}
+	shared := slices.ContainsFunc(a.lines, func(s int64) bool {
+		return slices.ContainsFunc(b.lines, func(t int64) bool { return near(s, t) })
+	})
+	return shared && !(lone(a, b) && covers(b, a)) && !(lone(b, a) && covers(a, b))
+}
+
+// skin is what rivet.Meeting is to know of one of two, the other that far from it.
+func (o *onTube) skin(apart int64) rivet.Skin {
 	row := o.v.Row
 	row.Offset = o.offset
-	return rivet.Skin{Row: row, Edge: o.edge}
+	return rivet.Skin{Row: row, Edge: o.edge(apart)}
 }
 
 // says tells findings about two rows.
@@ -277,7 +381,8 @@ func (r *reader) adjacent(mark string, a, b *onTube) {
 		var body length.Length
 		if fit := r.job.FitRivets(Joint{Diameter: length.Length(o.v.Row.Rivet.Diameter), Grip: grip}); len(fit) > 0 {
 			body = r.job.Rivets[fit[0]].Length
-		} else if usual := rivet.Fit(o.v.Row.Rivet.Diameter, int64(grip)); len(usual) > 0 {
+		}
+		if usual := rivet.Fit(o.v.Row.Rivet.Diameter, int64(grip)); body == 0 && len(usual) > 0 {
 			body = length.Length(usual[0].Length)
 		}
 		if body == 0 {

@@ -2,19 +2,20 @@ package rivet
 
 // Rows that share a member, though not a panel.
 
-// A Skin is one of two that meet on a face of a member: its row there, and how
-// far this is from the edge of the skin.
+// A Skin is one of two that meet on a face of a member: its row there, with its
+// offset seen along the member, and how far the skin reaches from it towards the
+// other.
 type Skin struct {
 	Row  Row
 	Edge int64
 }
 
-// Meeting checks two skins that meet on one face, their rows on either side of
-// its centre line. What concerns one row alone is checked by Lay. Findings are
+// Meeting checks two skins that meet on one face, their offsets seen the same
+// way along it. What concerns one row alone is checked by Lay. Findings are
 // of row 0 or 1.
 func Meeting(a, b Skin) []Finding {
 	var out []Finding
-	apart := max(a.Row.Offset, -a.Row.Offset) + max(b.Row.Offset, -b.Row.Offset)
+	apart := max(a.Row.Offset-b.Row.Offset, b.Row.Offset-a.Row.Offset)
 	da, db := a.Row.Rivet.Diameter, b.Row.Rivet.Diameter
 	gap := apart - a.Edge - b.Edge
 	if gap < 0 {
