@@ -3,6 +3,7 @@ package nest2d
 import (
 	"context"
 	"math"
+	"slices"
 
 	"sawbill/nest2d/knapsack"
 	"sawbill/solver"
@@ -25,8 +26,15 @@ import (
 //
 // and the cheapest that has is a bound (Farley 1990, for one kind).
 //
+// Duals jump from one program to the next. Layouts are priced by a mean of them
+// and those priced by before (Neame 1999, as in Pessoa et al. 2018), which a
+// certificate starts; where that finds no layout of use, by the duals alone.
+//
 // A. A. Farley, "A note on bounding a class of linear programming problems,
-// including cutting stock problems", Operations Research 38 (1990) 922–923.
+// including cutting stock problems", Operations Research 38 (1990) 922–923; A. Pessoa,
+// R. Sadykov, E. Uchoa & F. Vanderbeck, "Automation and combination of linear-
+// programming based stabilization techniques in column generation", INFORMS
+// Journal on Computing 30 (2018) 339–360.
 
 // A generation is the linear program under way.
 type generation struct {
@@ -37,6 +45,8 @@ type generation struct {
 	prices []int64
 	scale  float64 // parts that a unit of price is divided into
 	work   int64
+	centre []float64 // duals that later ones are drawn to
+	sure   bool      // the last layouts priced on the way there did not help
 }
 
 const (
@@ -45,6 +55,8 @@ const (
 	knapsackRoom = math.MaxInt64 >> 13
 	// pricings is the part of the work that one knapsack may take.
 	pricings = 8
+	// pull is how much of the centre is in the duals that layouts are priced by.
+	pull = 0.4
 )
 
 // generate raises the bound by column generation.
@@ -58,6 +70,7 @@ func (r *run) generate(ctx context.Context, work int64) {
 		return
 	}
 	defer g.lp.Close()
+	g.centred(r.result.Certificate)
 	for _, b := range r.best.boards {
 		counts := make([]int64, len(m.problem.Panels))
 		for panel := range b.each {
@@ -136,7 +149,15 @@ func (g *generation) addLayout(kind int, counts []int64) {
 // found for no kind of sheet, or the work is at its end, it works out the bound;
 // otherwise that is 0.
 func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
-	dual := g.lp.Dual(nil)
+	last := g.lp.Dual(nil)
+	dual, work := slices.Clone(last), g.work/pricings
+	if !g.sure {
+		work /= 8
+		for i := range dual {
+			dual[i] = float64(pull*g.centre[i]) + float64((1-pull)*dual[i])
+		}
+	}
+	copy(g.centre, dual)
 	worth := make([]int64, len(g.demand))
 	for i := range worth {
 		worth[i] = max(0, int64(math.Floor(float64(dual[i]*g.scale))))
@@ -152,16 +173,21 @@ func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
 			cost -= dual[row]
 		}
 		target := int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
-		r, err := knapsack.Bounded(ctx, g.m.knapsack(k, worth), knapsack.Options{Work: max(g.work/pricings, 1), Enough: target, Target: target})
+		r, err := knapsack.Bounded(ctx, g.m.knapsack(k, worth), knapsack.Options{Work: max(work, 1), Enough: target, Target: target})
 		if err != nil {
 			return 0, false, false
 		}
 		g.work -= r.Work
 		most[k] = r.Bound
-		if r.Value > target {
+		if counts := r.Counts(len(worth)); g.pays(k, counts, last) {
 			found = true
-			g.addLayout(k, r.Counts(len(worth)))
+			g.addLayout(k, counts)
 		}
+	}
+	if !found && !g.sure {
+		found, g.sure = true, true
+	} else {
+		g.sure = false
 	}
 	if ctx.Err() != nil || g.work < 0 {
 		found = false
@@ -174,6 +200,37 @@ func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
 		p.offers = append(p.offers, offer{worth: most[k], price: g.prices[k], cost: g.prices[k], supply: g.m.kinds[k].supply})
 	}
 	return p.least(), found, true
+}
+
+// pays tells that a layout's panels are worth more than it costs.
+func (g *generation) pays(kind int, counts []int64, dual []float64) bool {
+	cost := float64(g.prices[kind])
+	if row := g.supply[kind]; row >= 0 {
+		cost -= dual[row]
+	}
+	worth := 0.0
+	for i, n := range counts {
+		worth += float64(float64(n) * dual[i])
+	}
+	return worth > cost*(1+relaxed)
+}
+
+// centred is where the duals start from: what a certificate says that panels
+// are worth, in units of price.
+func (g *generation) centred(c Certificate) {
+	g.centre = make([]float64, g.lp.NumRows())
+	unit := math.Inf(1)
+	for k, proof := range c.Kinds {
+		if proof.Worth > 0 {
+			unit = min(unit, float64(g.prices[k])/float64(proof.Worth))
+		}
+	}
+	if math.IsInf(unit, 1) {
+		return
+	}
+	for i, v := range c.Values(g.m.problem) {
+		g.centre[i] = float64(v) * unit
+	}
 }
 
 // knapsack asks for the panels that are worth most on a sheet of kind k.
