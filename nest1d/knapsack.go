@@ -52,13 +52,18 @@ func (k *knapsack) tabulate(scratch *[]int64) int64 {
 
 // newKnapsack orders the items for values per item and counts at most need.
 func newKnapsack(b *bar, value, need []int64) *knapsack {
-	k := &knapsack{capacity: b.capacity}
+	return inOrder(b, value, need, byDensity(b, value, need))
+}
+
+// byDensity are the items of value that are needed and fit, by falling value per weight.
+func byDensity(b *bar, value, need []int64) []int32 {
+	var index []int32
 	for i, v := range value {
 		if v > 0 && need[i] > 0 && b.weight[i] <= b.capacity {
-			k.index = append(k.index, int32(i))
+			index = append(index, int32(i))
 		}
 	}
-	slices.SortFunc(k.index, func(x, y int32) int {
+	slices.SortFunc(index, func(x, y int32) int {
 		if c := compareProducts(value[y], b.weight[x], value[x], b.weight[y]); c != 0 {
 			return c
 		}
@@ -70,6 +75,18 @@ func newKnapsack(b *bar, value, need []int64) *knapsack {
 		}
 		return int(x - y)
 	})
+	return index
+}
+
+// inOrder is newKnapsack for items in their order, of which those that are needed
+// are taken.
+func inOrder(b *bar, value, need []int64, order []int32) *knapsack {
+	k := &knapsack{capacity: b.capacity, index: make([]int32, 0, len(order))}
+	for _, i := range order {
+		if need[i] > 0 {
+			k.index = append(k.index, i)
+		}
+	}
 	n := len(k.index)
 	k.weight, k.value, k.count = make([]int64, n), make([]int64, n), make([]int64, n)
 	k.lightest = make([]int64, n+1)

@@ -45,8 +45,12 @@ func (r *run) repeatPlan(left []int64, share int64, random *rand.Rand) *plan {
 	p := &plan{}
 	value := r.pieceValues(random)
 	need := r.demands()
+	orders := make([][]int32, len(r.bars))
+	for b := range orders {
+		orders[b] = byDensity(&r.bars[b], value, need)
+	}
 	for anyPositive(need) {
-		u, ok := r.mostRepeated(need, left, value, share)
+		u, ok := r.mostRepeated(need, left, value, orders, share)
 		if !ok {
 			return nil
 		}
@@ -72,7 +76,7 @@ func (r *run) pieceValues(random *rand.Rand) []int64 {
 }
 
 // mostRepeated finds a bar to cut as often as possible with little waste.
-func (r *run) mostRepeated(need, left, value []int64, share int64) (use, bool) {
+func (r *run) mostRepeated(need, left, value []int64, orders [][]int32, share int64) (use, bool) {
 	waste, bars := r.waste(need, left)
 	if waste < 0 || bars == 0 {
 		return use{}, false
@@ -104,7 +108,7 @@ func (r *run) mostRepeated(need, left, value []int64, share int64) (use, bool) {
 			if n < t || t > 1 && length < s.Capacity()/2 {
 				continue
 			}
-			k := newKnapsack(&r.bars[b], value, part)
+			k := inOrder(&r.bars[b], value, part, orders[b])
 			found := k.search(0, repeatNodes)
 			r.work.count(found.nodes)
 			counts := found.contents(len(need))
