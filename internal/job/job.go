@@ -48,6 +48,9 @@ type Job struct {
 	Items               []Item       // in table order
 	Consumables         []Consumable // in table order
 
+	Labels   Labels
+	Assembly Assembly
+
 	Variants []Variant // in file order
 	// Dimensions may still be changed; no plan of the job depends on them.
 	Dimensions []Dimension // in table order
@@ -113,6 +116,9 @@ type Process struct {
 	Tail length.Length
 	// CutError is the saw's stated error of one cut; 0 when not stated.
 	CutError length.Length
+	// CapacityWidth and CapacityHeight are what the saw holds and cuts at once,
+	// square; 0 when not stated: then bars are cut one by one.
+	CapacityWidth, CapacityHeight length.Length
 	// Stages limits edge-to-edge cutting; 0 is any. Exact forbids the last
 	// trimming cut beyond the limit.
 	Stages   int

@@ -65,6 +65,7 @@ var headers = []header{
 		{name: "spacing"},
 		{name: "margin"},
 		{name: "done-by", choices: []string{"us", "supplier"}},
+		{name: "capacity"},
 	}},
 	{name: "supplier", named: true, keys: []key{
 		{name: "delivery"},
@@ -102,6 +103,20 @@ var headers = []header{
 		{name: "items"},
 		{name: "consumables"},
 		{name: "adjust"},
+	}},
+	{name: "labels", keys: []key{
+		{name: "rows"},
+		{name: "columns"},
+		{name: "margin-top"},
+		{name: "margin-side"},
+		{name: "gap-down"},
+		{name: "gap-across"},
+		{name: "roll"},
+	}},
+	{name: "assembly", keys: []key{
+		{name: "rivets-per-minute"},
+		{name: "bead-per-minute"},
+		{name: "open-time"},
 	}},
 	// The keys under a variant's headers are those of what it changes.
 	{name: "variant", named: true},

@@ -142,6 +142,8 @@ func (r *reader) read(path string) {
 	r.faults = append(r.faults, faults...)
 	r.checkKeys()
 	r.readJob()
+	r.readLabels()
+	r.readAssembly()
 	r.readProcesses()
 	r.readMaterials()
 	r.readSuppliers()

@@ -143,6 +143,7 @@ func (r *reader) readProcess(b block) Process {
 	}
 	p.Tail = b.extent("tail")
 	p.CutError = b.extent("cut-error")
+	p.CapacityWidth, p.CapacityHeight = b.twoSizes("capacity", `width x height of what the saw holds and cuts at once, as in capacity = "160 x 100"`)
 	p.Stages = int(b.whole("stages", 0, 1, 2, 3, 4, 5))
 	p.Exact = b.yesNo("exact")
 	if p.Exact && p.Stages == 0 {
@@ -159,10 +160,13 @@ func (b block) refuse(kind ProcessKind) {
 	switch kind {
 	case Saw, PanelSaw:
 		not = []string{"spacing", "margin"}
+		if kind == PanelSaw {
+			not = append(not, "capacity")
+		}
 	case Shear:
-		not = []string{"kerf", "spacing", "margin", "tail", "trim-each-end"}
+		not = []string{"kerf", "spacing", "margin", "tail", "trim-each-end", "capacity"}
 	case Beam:
-		not = []string{"kerf", "stages", "exact", "min-strip", "tail", "trim-each-end", "trim-each-edge"}
+		not = []string{"kerf", "stages", "exact", "min-strip", "tail", "trim-each-end", "trim-each-edge", "capacity"}
 	}
 	advice := map[string]string{
 		"spacing": "write kerf, what the blade takes away", "margin": "write trim-each-edge",

@@ -151,6 +151,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		// Of the row Pack.
 		"Panel.Form": true,                                                                                 // of the row Form
 		"Form.Shape": true, "RivetRow.Laid": true, "Form.Laps": true, "Job.Seams": true, "Line.Gaps": true, // follow from the rest
+		"Job.Labels": true, "Job.Assembly": true, // rows of their own
 		"RivetRow.Row": true, "RivetRow.Place": true, // of the row Line
 		"Line.Rivet": true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
@@ -172,6 +173,8 @@ func TestEveryFieldCounts(t *testing.T) {
 		"Item":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Items[0]).Elem() },
 		"Consumable": func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Consumables[0]).Elem() },
 		"Pack":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Items[0].Pack).Elem() },
+		"Labels":     func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Labels).Elem() },
+		"Assembly":   func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Assembly).Elem() },
 		"Quote":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Quotes[0]).Elem() },
 		"Tier":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Offers[1].Tiers[1]).Elem() },
 	}

@@ -129,6 +129,11 @@ func heads(j *job.Job) []thing {
 		text("unit", j.Unit.String()), number("fraction", Count, j.Fraction), flag("decimal comma", j.DecimalComma), text("paper", j.Paper),
 		long("longest load", j.LongestLoad), long("widest load", j.WidestLoad), number("budget", Money, j.Budget),
 		number("people", Count, j.People), number("allowed load", Mass, j.AllowedLoad),
+		number("label rows", Count, j.Labels.Rows), number("label columns", Count, j.Labels.Columns),
+		long("label margin at top", j.Labels.MarginTop), long("label margin at side", j.Labels.MarginSide),
+		long("label gap down", j.Labels.GapDown), long("label gap across", j.Labels.GapAcross),
+		long("roll label width", j.Labels.RollWidth), long("roll label height", j.Labels.RollHeight),
+		number("rivets per minute", Count, j.Assembly.Rivets), long("bead per minute", j.Assembly.Bead), number("open time, min", Count, j.Assembly.OpenTime),
 	}}}
 }
 
@@ -182,7 +187,7 @@ func processes(j *job.Job) []thing {
 			text("kind", string(p.Kind)), long("kerf", p.Kerf), long("left trim", p.TrimLeft), long("right trim", p.TrimRight),
 			long("bottom trim", p.TrimBottom), long("top trim", p.TrimTop), long("tail", p.Tail), long("cut error", p.CutError),
 			number("stages", Count, int64(p.Stages)), flag("exact", p.Exact), long("smallest strip", p.MinStrip),
-			flag("cut by the supplier", p.BySupplier),
+			flag("cut by the supplier", p.BySupplier), long("capacity width", p.CapacityWidth), long("capacity height", p.CapacityHeight),
 		}})
 	}
 	return out
