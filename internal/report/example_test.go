@@ -253,12 +253,12 @@ func pegs(j *job.Job) plan.Material {
 	var marks []string
 	for i := range 120 {
 		mark := fmt.Sprintf("N%d", i+1)
-		j.Pieces = append(j.Pieces, job.Piece{Mark: mark, Material: 2, Length: length.Inch + length.Length(i)*length.Sixtyfourth, Left: 45000, Right: 15000, Quantity: 64})
+		j.Pieces = append(j.Pieces, job.Piece{Mark: mark, Material: 2, Length: length.Inch + length.Length(i)*length.Sixtyfourth, Left: 45000, Right: 15000, Quantity: 16})
 		marks = append(marks, mark)
 	}
 	m := plan.Material{Key: "pegs", Stock: "round bar 20 mm", Kind: plan.Bar, Process: "saw",
-		Buy: []plan.Line{{Offer: 0, Supplier: "CON", Length: 21 * length.Foot, Count: 64, Each: 1000, Amount: 64000}}}
-	for n := range 64 {
+		Buy: []plan.Line{{Offer: 0, Supplier: "CON", Length: 21 * length.Foot, Count: 16, Each: 1000, Amount: 16000}}}
+	for n := range 16 {
 		m.Layouts = append(m.Layouts, barLayout(j, n+1, 1, plan.Stock{Supplier: "CON", Length: 21 * length.Foot}, 24*length.Inch, strings.Join(marks, "|")))
 	}
 	return m

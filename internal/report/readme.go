@@ -49,7 +49,7 @@ func (s *set) packReadme(names []string, where map[string]string) []byte {
 	return s.readme(s.jobTitle(), entries)
 }
 
-func (s *set) workshopReadme(names []string, where map[string]string, stocked bool) []byte {
+func (s *set) workshopReadme(names []string, where map[string]string, stocked, roll bool) []byte {
 	var entries [][2]string
 	if stocked {
 		entries = append(entries, [2]string{"stock.pdf", "for the store: what to take from our own stock"})
@@ -68,6 +68,11 @@ func (s *set) workshopReadme(names []string, where map[string]string, stocked bo
 	}
 	entries = append(entries,
 		[2]string{"cutlist.pdf", "for the bench: all pieces and panels, longest first, to tick off"},
+		[2]string{"labels.pdf", "for the saw: a label for each piece and panel, in cutting order; print at 100 %"})
+	if roll {
+		entries = append(entries, [2]string{"labels-roll.pdf", "the same labels for a roll printer, one a page"})
+	}
+	entries = append(entries,
 		[2]string{"buy.csv", "for a spreadsheet: what is bought"},
 		[2]string{"cutlist.csv", "for a spreadsheet: what is cut"},
 		[2]string{"layouts.csv", "for a spreadsheet or machine: every piece in its place"},

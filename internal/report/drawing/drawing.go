@@ -34,7 +34,7 @@ const (
 	Right
 )
 
-// Item is a Line, a Shape or a Text.
+// Item is a Line, a Shape, a Text or Cells.
 type Item interface {
 	// move shifts the item and sets it on the grid.
 	move(dx, dy float64) Item
@@ -76,6 +76,37 @@ type Text struct {
 	// type can keep the text in its place.
 	Width float64
 	Text  string
+}
+
+// Cells are a square of black and white cells, row by row from its upper left
+// corner at X, Y. The white ones are not drawn.
+type Cells struct {
+	X, Y  float64
+	Side  float64 // of one cell
+	Count int     // of cells in a row
+	Black []bool  // Count × Count; not changed by anyone
+}
+
+// Run is a rectangle of black cells, one cell high.
+type Run struct{ X, Y, Width float64 }
+
+// Runs are the black cells, neighbours in a row together.
+func (c Cells) Runs() []Run {
+	var out []Run
+	for row := range c.Count {
+		line := c.Black[row*c.Count : (row+1)*c.Count]
+		for i := 0; i < c.Count; i++ {
+			k := i
+			for k < c.Count && line[k] {
+				k++
+			}
+			if k > i {
+				out = append(out, Run{Snap(c.X + float64(i)*c.Side), Snap(c.Y + float64(row)*c.Side), Snap(float64(k-i) * c.Side)})
+				i = k
+			}
+		}
+	}
+	return out
 }
 
 // Page is a sheet of paper, or a figure to be placed on one.
@@ -139,4 +170,9 @@ func (s Shape) move(dx, dy float64) Item {
 func (t Text) move(dx, dy float64) Item {
 	t.X, t.Y, t.Width = Snap(t.X+dx), Snap(t.Y+dy), Snap(t.Width)
 	return t
+}
+
+func (c Cells) move(dx, dy float64) Item {
+	c.X, c.Y = Snap(c.X+dx), Snap(c.Y+dy)
+	return c
 }

@@ -69,6 +69,11 @@ func draw(f *fpdf.Fpdf, it drawing.Item) {
 		shape(f, it)
 	case drawing.Text:
 		text(f, it)
+	case drawing.Cells:
+		f.SetFillColor(0, 0, 0)
+		for _, r := range it.Runs() {
+			f.Rect(r.X, r.Y, r.Width, it.Side, "F")
+		}
 	}
 }
 

@@ -33,6 +33,10 @@ func Write(page *drawing.Page, title string) []byte {
 			fmt.Fprintf(&b, `<polygon points="%s"%s%s/>`+"\n", points(it.Points), fill, pen(it.Pen))
 		case drawing.Text:
 			text(&b, it)
+		case drawing.Cells:
+			for _, r := range it.Runs() {
+				fmt.Fprintf(&b, `<rect x="%s" y="%s" width="%s" height="%s" fill="black" stroke="none"/>`+"\n", number(r.X), number(r.Y), number(r.Width), number(it.Side))
+			}
 		}
 	}
 	b.WriteString("</g>\n</svg>\n")
