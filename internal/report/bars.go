@@ -124,12 +124,12 @@ func (s *set) workshop(names []string, where map[string]string) {
 	d := s.document("Cut list", false)
 	d.cutList("")
 	d.save(under(folder, "cutlist.pdf"))
-	roll := s.labelled(folder)
+	more := s.cutPapers(folder)
 	s.add(under(folder, "buy.csv"), s.buyTable())
 	s.add(under(folder, "cutlist.csv"), s.cutTable(""))
 	s.add(under(folder, "layouts.csv"), s.layoutTable(""))
 	s.figures(under(folder, "svg"))
-	s.add(under(folder, "README.txt"), s.workshopReadme(names, where, stocked, roll))
+	s.add(under(folder, "README.txt"), s.workshopReadme(names, where, stocked, more))
 }
 
 // has reports whether layouts of a kind exist from a supplier's stock.

@@ -136,3 +136,27 @@ func partTitle(name string) string {
 	}
 	return "part " + name
 }
+
+// cutPapers makes the papers that go with the cutting, and says what each is for.
+func (s *set) cutPapers(folder string) [][2]string {
+	var entries [][2]string
+	say := func(file, what string) { entries = append(entries, [2]string{file, what}) }
+	if len(s.saws()) > 0 {
+		s.stopPaper().save(under(folder, "stops.pdf"))
+		say("stops.pdf", "for the saw: what its stop is set to, and the order in which bars are cut")
+	}
+	if order := s.cutOrder(); len(order) > 0 {
+		roll := s.labelled(order, folder)
+		say("labels.pdf", "for the saw: a label for each piece and panel, in cutting order; print at 100 %")
+		if roll {
+			say("labels-roll.pdf", "the same labels for a roll printer, one a page")
+		}
+		s.paintPaper(order).save(under(folder, "paint-marks.pdf"))
+		say("paint-marks.pdf", "for the saw: short marks to write by hand where no label holds, and on which face")
+	}
+	if all := kits(s.job); len(all) > 0 {
+		s.kitPaper(all).save(under(folder, "kits.pdf"))
+		say("kits.pdf", "for assembly: what goes into each group, in the order of fit; a page each")
+	}
+	return entries
+}

@@ -18,11 +18,7 @@ import (
 // scale, its middle broken out; a panel is drawn whole.
 
 // labelled makes the files of labels, and reports whether there are those for a roll.
-func (s *set) labelled(folder string) (roll bool) {
-	all := s.cutOrder()
-	if len(all) == 0 {
-		return false
-	}
+func (s *set) labelled(all []made, folder string) (roll bool) {
 	l := s.job.Labels
 	if l.Rows == 0 {
 		l = job.DefaultLabels(s.paper)

@@ -487,7 +487,7 @@ func TestNoTextMeetsAnother(t *testing.T) {
 		ask := s.document("enquiry", true)
 		ask.enquiry(e.job.Enquiry())
 		ask.save("enquiry.pdf")
-		papers := []*document{bars, list, sheets, ask}
+		papers := []*document{bars, list, sheets, ask, s.stopPaper(), s.paintPaper(s.cutOrder()), s.kitPaper(kits(e.job))}
 		for _, name := range ordered(e.plan, e.job) {
 			order := s.document("order to "+name, false)
 			order.order(name)

@@ -49,7 +49,7 @@ func (s *set) packReadme(names []string, where map[string]string) []byte {
 	return s.readme(s.jobTitle(), entries)
 }
 
-func (s *set) workshopReadme(names []string, where map[string]string, stocked, roll bool) []byte {
+func (s *set) workshopReadme(names []string, where map[string]string, stocked bool, more [][2]string) []byte {
 	var entries [][2]string
 	if stocked {
 		entries = append(entries, [2]string{"stock.pdf", "for the store: what to take from our own stock"})
@@ -66,12 +66,8 @@ func (s *set) workshopReadme(names []string, where map[string]string, stocked, r
 	if s.anyFormed(s.plan.Materials, "") {
 		entries = append(entries, [2]string{"panels.pdf", "for the bench: every panel with an outline, openings or holes, and where the holes are"})
 	}
-	entries = append(entries,
-		[2]string{"cutlist.pdf", "for the bench: all pieces and panels, longest first, to tick off"},
-		[2]string{"labels.pdf", "for the saw: a label for each piece and panel, in cutting order; print at 100 %"})
-	if roll {
-		entries = append(entries, [2]string{"labels-roll.pdf", "the same labels for a roll printer, one a page"})
-	}
+	entries = append(entries, [2]string{"cutlist.pdf", "for the bench: all pieces and panels, longest first, to tick off"})
+	entries = append(entries, more...)
 	entries = append(entries,
 		[2]string{"buy.csv", "for a spreadsheet: what is bought"},
 		[2]string{"cutlist.csv", "for a spreadsheet: what is cut"},
