@@ -64,7 +64,7 @@ func kits(j *job.Job) []kit {
 	for _, p := range j.Panels {
 		switch k := of(p.Group); {
 		case bracket[p.Mark]:
-		case j.Materials[p.Material].Alloy.Family == section.FoamFamily:
+		case materialAt(j, p.Material).Alloy.Family == section.FoamFamily:
 			k.fill = append(k.fill, p)
 		default:
 			k.panels = append(k.panels, p)
@@ -92,6 +92,14 @@ func kits(j *job.Job) []kit {
 		return nil
 	}
 	return out
+}
+
+// materialAt is a material of the job, or none where the job has it not.
+func materialAt(j *job.Job, i int) job.Material {
+	if i < 0 || i >= len(j.Materials) {
+		return job.Material{}
+	}
+	return j.Materials[i]
 }
 
 func btoi(b bool) int {

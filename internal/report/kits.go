@@ -44,7 +44,7 @@ func (d *document) kitPieces(k kit) {
 		if p.Left != 0 || p.Right != 0 {
 			ends = d.degrees(p.Left) + " / " + d.degrees(p.Right) + ", " + hand(p.Left, p.Right)
 		}
-		t.row("", p.Mark, fmt.Sprint(p.Quantity), d.own(p.Length), ends, d.job.Materials[p.Material].Key, fitted(p))
+		t.row("", p.Mark, fmt.Sprint(p.Quantity), d.own(p.Length), ends, materialAt(d.job, p.Material).Key, fitted(p))
 	}
 	t.end()
 }
@@ -102,7 +102,7 @@ func (d *document) kitPanels(title string, panels []job.Panel) {
 	pace := d.pace()
 	for _, p := range panels {
 		bead, rivets := bonded(p)
-		cells := []string{"", p.Mark, fmt.Sprint(p.Quantity), d.own(p.Length) + " × " + d.own(p.Width), d.job.Materials[p.Material].Key, "", "", "", p.Note}
+		cells := []string{"", p.Mark, fmt.Sprint(p.Quantity), d.own(p.Length) + " × " + d.own(p.Width), materialAt(d.job, p.Material).Key, "", "", "", p.Note}
 		if rivets > 0 {
 			cells[5] = fmt.Sprint(rivets)
 		}

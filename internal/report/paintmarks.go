@@ -104,7 +104,7 @@ func (s *set) pieceFace(m made) string {
 			case row.Row.Bond < 0: // none
 			case row.Place.On == m.mark:
 				bonded[row.Place.Face] = true
-			case row.Place.On == "" && s.job.Materials[row.Member].Key == m.material.Key && !slices.Contains(skins, p.Mark):
+			case row.Place.On == "" && materialAt(s.job, row.Member).Key == m.material.Key && !slices.Contains(skins, p.Mark):
 				skins = append(skins, p.Mark)
 			}
 		}
