@@ -41,7 +41,7 @@ func (s *set) packReadme(names []string, where map[string]string) []byte {
 		{"plan.json", "the plan itself, for the program; keep it with the papers"},
 		{"enquiry.pdf", "to send to any suppliers, to ask for prices: what is needed, no prices, no names"},
 		{"enquiry.csv", "the same as a table to be filled in; read it back with 'sawbill offers read'"},
-		{"workshop/", "for whoever cuts and takes in goods: layouts, cut list, what to check, tables"},
+		{"workshop/", "for whoever cuts, takes in goods and assembles: layouts, stops, labels, cut list, kits, what to check, tables"},
 	}
 	for _, n := range names {
 		entries = append(entries, [2]string{where[n] + "/", "to send to " + n + ", when you order: order, and what they need to cut"})
