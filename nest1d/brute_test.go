@@ -315,7 +315,7 @@ func testAgainstBruteForce(t *testing.T, kinds, runs int, scale func(*rand.Rand,
 	}
 }
 
-func TestBruteForce(t *testing.T)         { testAgainstBruteForce(t, 1, 2000, nil) }
+func TestBruteForce(t *testing.T)         { testAgainstBruteForce(t, 1, full(5000, 100_000), nil) }
 func TestBruteForceWorkshop(t *testing.T) { testAgainstBruteForce(t, 1, 1000, workshopScale) }
 func TestBruteForceMitred(t *testing.T)   { testAgainstBruteForce(t, 3, 600, nil) }
 func TestBruteForceMitredWorkshop(t *testing.T) {
