@@ -132,6 +132,12 @@ func (r *reader) finishAdjust() {
 				continue
 			}
 			s, err := known.side(item)
+			switch {
+			case err != nil && len(r.partsOf(s.Mark)) > 0:
+				err = fmt.Errorf("%s is parted along seams, which lie where its members are, so its size cannot move; take it out", quote(s.Mark))
+			case err == nil && s.Of != PieceLength && r.isPart(s.Mark):
+				err = fmt.Errorf("%s is a part between seams, which lie where their members are, so its size cannot move; take it out", quote(s.Mark))
+			}
 			if err == nil && d.moves(s) {
 				s.Factor = 1
 				err = fmt.Errorf("%s stands twice; keep one, with a factor such as 2x %s", quote(s.Spell()), s.Spell())

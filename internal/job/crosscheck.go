@@ -33,7 +33,7 @@ func (r *reader) crossCheck() {
 		if pieces[p.Mark] {
 			r.remark(p.Pos, "the mark %s is a piece and a panel; their labels will look alike", quote(p.Mark))
 		}
-		if r.wanted(quoted[p.Material]) && r.offered(p.Mark, p.Pos, p.Material, &stocks[p.Material], !used[p.Material]) {
+		if r.wanted(quoted[p.Material]) && r.offered(p.Mark, p.Pos, p.Material, &stocks[p.Material], !used[p.Material]) && !r.unparted(p) {
 			r.fitsSheet(p, &stocks[p.Material])
 		}
 		used[p.Material] = true

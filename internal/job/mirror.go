@@ -13,8 +13,8 @@ func (r *reader) mirror(p *Panel, m *making) {
 	switch {
 	case from == nil:
 		return
-	case len(m.contours)+len(m.holes)+len(m.rows)+len(m.zones) > 0 || m.drawing != nil:
-		r.fault(m.mirror.at, "%s mirrors %s and has an outline, openings or rows of its own; take those out", quote(p.Mark), quote(from.Mark))
+	case len(m.contours)+len(m.holes)+len(m.rows)+len(m.zones)+len(m.seams) > 0 || m.drawing != nil:
+		r.fault(m.mirror.at, "%s mirrors %s and has an outline, openings, rows or seams of its own; take those out", quote(p.Mark), quote(from.Mark))
 		return
 	case from.Form == nil && r.makings[from.Mark] != nil:
 		if other := r.makings[from.Mark]; other.mirror.text != "" {
@@ -34,6 +34,25 @@ func (r *reader) mirror(p *Panel, m *making) {
 	}
 	p.Form = from.Form.mirrored(p)
 	p.Form.Hand = from.Mark
+	if of := r.makings[from.Mark]; of != nil {
+		m.seams = mirroredSeams(of.seams, int64(p.Length))
+	}
+}
+
+// mirroredSeams are the seams of a panel of a length, seen from behind: the part
+// on the left is on the right, and lies over the other as before.
+func mirroredSeams(seams []seamDraft, l int64) []seamDraft {
+	var out, upright []seamDraft
+	for _, s := range seams {
+		if s.across {
+			out = append(out, s)
+			continue
+		}
+		s.place, s.firstOver = l-s.place, !s.firstOver
+		upright = append(upright, s)
+	}
+	slices.Reverse(upright) // they stand from left to right
+	return append(out, upright...)
 }
 
 // mirrored is the form seen from behind: left is right. The rows are not laid

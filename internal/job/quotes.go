@@ -81,6 +81,10 @@ func (c record) cutMark(cut map[string][2]bool) bool {
 	for _, p := range r.job.Panels {
 		marks = append(marks, p.Mark)
 	}
+	if parts := r.partsOf(v.text); len(parts) > 0 {
+		r.fault(v.at, "the panel %s is parted along seams; give prices of %s", quote(v.text), list(parts))
+		return false
+	}
 	if near := nearest(v.text, marks); near != "" {
 		advice = "the nearest is " + quote(near)
 	}

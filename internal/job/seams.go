@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"sawbill/internal/length"
 	"sawbill/internal/rivet"
@@ -200,6 +201,9 @@ func (r *reader) rowsAt(p *Panel, f *Form, m *making, s *seamDraft) bool {
 			}
 			v.Through += r.job.Materials[p.Material].Section.Thickness + bondAt(v.Row)
 		case max(a, b) < s.place-edge || min(a, b) > s.place+edge:
+		case a == b && s.butt:
+			r.fault(m.rows[i].at, "the row %s is %s from the seam of %s, under 2 diameters from the edge that its gap leaves; put it %s or more away", quote(v.Name), r.about(length.Length(max(a-s.place, s.place-a))), quote(p.Mark), r.about(length.Length(edge)))
+			fine = false
 		case a == b:
 			r.fault(m.rows[i].at, "the row %s is %s from the seam of %s; put it on the seam, or %s or more away", quote(v.Name), r.about(length.Length(max(a-s.place, s.place-a))), quote(p.Mark), r.about(length.Length(edge)))
 			fine = false
@@ -244,6 +248,28 @@ func (r *reader) partPanels() {
 		list = append(list, parts...)
 	}
 	r.job.Panels = list
+}
+
+// unparted reports whether a panel has seams and was not parted, as has been explained.
+func (r *reader) unparted(p Panel) bool {
+	m := r.makings[p.Mark]
+	return m != nil && len(m.seams) > 0 && (p.Form == nil || p.Form.whole == nil)
+}
+
+// isPart tells whether a mark is that of a part of a panel.
+func (r *reader) isPart(mark string) bool {
+	return slices.ContainsFunc(r.job.Panels, func(p Panel) bool { return p.Mark == mark && p.Form != nil && p.Form.whole != nil })
+}
+
+// partsOf are the marks of the parts of a panel that was parted, or nothing.
+func (r *reader) partsOf(mark string) []string {
+	var parts []string
+	for _, p := range r.job.Panels {
+		if k := strings.LastIndexByte(p.Mark, '.'); k >= 0 && p.Mark[:k] == mark && p.Form != nil && p.Form.whole != nil {
+			parts = append(parts, p.Mark)
+		}
+	}
+	return parts
 }
 
 func (r *reader) seamsOf(p Panel) []seamDraft {
@@ -296,6 +322,11 @@ func (c cellOf) bounds(o geom.Outline) (geom.Outline, *seamDraft, error) {
 	return o, nil, nil
 }
 
+// partMark is the mark of a part: they are counted from the bottom and from the left.
+func partMark(mark string, row, column, columns int) string {
+	return fmt.Sprintf("%s.%d", mark, row*columns+column+1)
+}
+
 // parted are the parts of a panel, from the bottom and from the left.
 func (r *reader) parted(p Panel, m *making) ([]Panel, bool) {
 	f := p.Form
@@ -314,7 +345,7 @@ func (r *reader) parted(p Panel, m *making) ([]Panel, bool) {
 		return list[i]
 	}
 	var parts []Panel
-	name := func(row, column int) string { return fmt.Sprintf("%s.%d", p.Mark, row*(len(along)+1)+column+1) }
+	name := func(row, column int) string { return partMark(p.Mark, row, column, len(along)+1) }
 	whole := f.bare(&p).Outer
 	for row := range len(across) + 1 {
 		for column := range len(along) + 1 {
@@ -328,6 +359,9 @@ func (r *reader) parted(p Panel, m *making) ([]Panel, bool) {
 			q.Mark, q.Form = name(row, column), f.part(c, o)
 			b := o.Bounds()
 			q.Length, q.Width = length.Length(b.Length()), length.Length(b.Width())
+			if f.Hand != "" {
+				q.Form.Hand = partMark(f.Hand, row, len(along)-column, len(along)+1)
+			}
 			if err := q.Form.Shape.Simple(); err != nil {
 				r.fault(m.seams[0].at, "%s cannot be cut: %s", quote(q.Mark), geom.Told(err, r.units))
 				return nil, false
@@ -343,7 +377,7 @@ func (r *reader) parted(p Panel, m *making) ([]Panel, bool) {
 func (f *Form) part(c cellOf, o geom.Outline) *Form {
 	by := o.Bounds().Min
 	at := func(p geom.Point) geom.Point { return geom.Point{X: p.X - by.X, Y: p.Y - by.Y} }
-	g := &Form{Hand: f.Hand, whole: f}
+	g := &Form{whole: f}
 	o = o.Move(-by.X, -by.Y)
 	b := o.Bounds()
 	if !o.Equal(geom.Rectangle(b.Length(), b.Width()).Outer) {
@@ -503,108 +537,5 @@ func (r *reader) unsealed() {
 			r.remark(seams[0].at, "the seams are %s long together and nothing is bought to seal them; add a consumable by length, of seams", r.about(sum))
 			return
 		}
-	}
-}
-
-// offerSeams proposes where to part a panel that is larger than every sheet: on
-// rows of rivets that run across it, as members are behind these, as few as will
-// do. It is empty where that is not possible.
-func (r *reader) offerSeams(p Panel, s *stock) string {
-	process := r.job.Processes[r.job.Materials[p.Material].Process]
-	var best []string
-	for _, o := range s.offers {
-		l, w := o.Length-process.TrimLeft-process.TrimRight, o.Width-process.TrimBottom-process.TrimTop
-		if r.job.bound(r.job.Suppliers[o.Supplier]) {
-			l = min(l, r.job.LongestLoad)
-			if r.job.WidestLoad > 0 {
-				w = min(w, r.job.WidestLoad)
-			}
-		}
-		for turned := range 2 {
-			if turned == 1 {
-				if l, w = w, l; !p.Turn {
-					break
-				}
-			}
-			xs, fine := r.lines(p, false, int64(l))
-			ys, also := r.lines(p, true, int64(w))
-			var list []string
-			for _, x := range xs {
-				list = append(list, fmt.Sprintf("x %s", r.print(length.Length(x))))
-			}
-			for _, y := range ys {
-				list = append(list, fmt.Sprintf("y %s", r.print(length.Length(y))))
-			}
-			if fine && also && (best == nil || len(list) < len(best)) {
-				best = list
-			}
-		}
-	}
-	if p.Form == nil || len(p.Form.Rows) == 0 {
-		return ""
-	}
-	if best == nil {
-		return "; it cannot be parted on its rows of rivets so that all parts fit: a member is needed where one sheet ends"
-	}
-	return fmt.Sprintf("; parted on its members it fits: write %s in a table of seams, with %s under mark", list2(best), quote(p.Mark))
-}
-
-func list2(texts []string) string {
-	out := texts[0]
-	for _, t := range texts[1:] {
-		out += " and " + t
-	}
-	return out
-}
-
-// lines picks the fewest rows on which to part a panel, so that no part is longer
-// across them than most: from the start, each time the farthest that will do.
-func (r *reader) lines(p Panel, across bool, most int64) ([]int64, bool) {
-	side := int64(p.Length)
-	if across {
-		side = int64(p.Width)
-	}
-	if side <= most {
-		return nil, true
-	}
-	if p.Form == nil {
-		return nil, false
-	}
-	type line struct{ at, half int64 }
-	var all []line
-	for _, v := range p.Form.Rows {
-		from, to := v.Row.From, v.Row.To
-		if !across {
-			from, to = geom.Point{X: from.Y, Y: from.X}, geom.Point{X: to.Y, Y: to.X}
-		}
-		other := int64(p.Length)
-		if !across {
-			other = int64(p.Width)
-		}
-		d := v.Row.Rivet.Diameter
-		// It must run across, from edge to edge but for a little, and not along an edge.
-		if from.Y == to.Y && max(from.X-to.X, to.X-from.X) >= other-other/10 && from.Y > 8*d && from.Y < side-8*d {
-			all = append(all, line{from.Y, 2 * d})
-		}
-	}
-	slices.SortFunc(all, func(a, b line) int { return cmp.Compare(a.at, b.at) })
-	var out []int64
-	start := int64(0)
-	for {
-		if side-start <= most {
-			return out, true
-		}
-		pick := -1
-		for i, l := range all {
-			if l.at-l.half > start && l.at+l.half-start <= most {
-				pick = i
-			}
-		}
-		if pick < 0 {
-			return nil, false
-		}
-		out = append(out, all[pick].at)
-		start = all[pick].at - all[pick].half
-		all = all[pick+1:]
 	}
 }
