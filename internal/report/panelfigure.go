@@ -66,18 +66,23 @@ func (v *panelView) y(units int64) float64 {
 
 func (v *panelView) at(p geom.Point) drawing.Point { return drawing.Point{X: v.x(p.X), Y: v.y(p.Y)} }
 
-// outline draws a contour, arcs as chords that miss them by less than a line is wide.
-func (v *panelView) outline(fig *drawing.Page, o geom.Outline) {
+// chordsOf is a contour with arcs as chords that miss them by less than a line is wide.
+func chordsOf(o geom.Outline, scale float64) []geom.Point {
 	const near = 0.02 // paper mm
-	points, err := o.Flatten(max(geom.LeastTolerance, int64(near/v.scale*float64(length.Millimetre))), geom.Outward)
+	points, err := o.Flatten(max(geom.LeastTolerance, int64(near/scale*float64(length.Millimetre))), geom.Outward)
 	if err != nil { // of no outline that can be cut
 		points = nil
 		for _, vertex := range o {
 			points = append(points, vertex.Point)
 		}
 	}
+	return points
+}
+
+// outline draws a contour.
+func (v *panelView) outline(fig *drawing.Page, o geom.Outline) {
 	var drawn []drawing.Point
-	for _, p := range points {
+	for _, p := range chordsOf(o, v.scale) {
 		drawn = append(drawn, v.at(p))
 	}
 	for i, p := range drawn {

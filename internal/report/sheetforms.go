@@ -61,19 +61,10 @@ func (v *sheetView) formed(fig *drawing.Page, row job.Panel, s geom.Shape) [][]d
 	return v.clear(s, len(row.Form.Outline) > 0, gaps)
 }
 
-// contour is a line on the figure, arcs as chords that miss them by less than a
-// line is wide.
+// contour is a line on the figure.
 func (v *sheetView) contour(o geom.Outline) []drawing.Point {
-	const near = 0.02 // paper mm
-	points, err := o.Flatten(max(geom.LeastTolerance, int64(near/v.scale*float64(length.Millimetre))), geom.Outward)
-	if err != nil { // of no outline that can be cut
-		points = nil
-		for _, vertex := range o {
-			points = append(points, vertex.Point)
-		}
-	}
 	var drawn []drawing.Point
-	for _, p := range points {
+	for _, p := range chordsOf(o, v.scale) {
 		drawn = append(drawn, drawing.Point{X: v.x(length.Length(p.X)), Y: v.y(length.Length(p.Y))})
 	}
 	return drawn
@@ -101,22 +92,11 @@ func (v *sheetView) clear(s geom.Shape, outlined bool, gaps []geom.Box) [][]draw
 			line(p.Point)
 		}
 	}
-	xs, ys = thinned(xs), thinned(ys)
-	var rooms []geom.Box
-	for i, x0 := range xs {
-		for _, x1 := range xs[i+1:] {
-			for j, y0 := range ys {
-				for _, y1 := range ys[j+1:] {
-					b := geom.Box{Min: geom.Point{X: x0, Y: y0}, Max: geom.Point{X: x1, Y: y1}}
-					if !slices.ContainsFunc(gaps, func(g geom.Box) bool {
-						return g.Min.X < x1 && x0 < g.Max.X && g.Min.Y < y1 && y0 < g.Max.Y
-					}) {
-						rooms = append(rooms, b)
-					}
-				}
-			}
-		}
-	}
+	rooms := geom.Boxes(geom.Thinned(xs, mostLines), geom.Thinned(ys, mostLines), func(b geom.Box) bool {
+		return !slices.ContainsFunc(gaps, func(g geom.Box) bool {
+			return g.Min.X < b.Max.X && b.Min.X < g.Max.X && g.Min.Y < b.Max.Y && b.Min.Y < g.Max.Y
+		})
+	})
 	area := func(b geom.Box) float64 { return float64(b.Length()) * float64(b.Width()) }
 	slices.SortStableFunc(rooms, func(a, b geom.Box) int { return cmp.Compare(area(b), area(a)) })
 	const mostRooms = 24
@@ -125,7 +105,7 @@ func (v *sheetView) clear(s geom.Shape, outlined bool, gaps []geom.Box) [][]draw
 		if len(out) == mostRooms {
 			break
 		}
-		if !outlined || inside(s.Outer, b) {
+		if !outlined || s.Outer.Holds(b) {
 			out = append(out, v.box(b))
 		}
 	}
@@ -133,27 +113,6 @@ func (v *sheetView) clear(s geom.Shape, outlined bool, gaps []geom.Box) [][]draw
 		return [][]drawing.Point{v.box(whole)}
 	}
 	return out
-}
-
-// inside says that a box lies within an outline, edges in common allowed.
-func inside(o geom.Outline, b geom.Box) bool {
-	low, high := geom.Point{X: b.Min.X + 1, Y: b.Min.Y + 1}, geom.Point{X: b.Max.X - 1, Y: b.Max.Y - 1}
-	in := geom.Polygon(low, geom.Point{X: high.X, Y: low.Y}, high, geom.Point{X: low.X, Y: high.Y})
-	return geom.Shape{Outer: o, Inner: []geom.Outline{in}}.Simple() == nil
-}
-
-// thinned sorts places and leaves some out where there are too many.
-func thinned(places []int64) []int64 {
-	slices.Sort(places)
-	places = slices.Compact(places)
-	if len(places) <= mostLines {
-		return places
-	}
-	var some []int64
-	for i := range int64(mostLines) {
-		some = append(some, places[i*int64(len(places)-1)/(mostLines-1)])
-	}
-	return some
 }
 
 // hosts tells which panels of a pattern are cut from openings of others.

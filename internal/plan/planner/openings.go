@@ -44,17 +44,13 @@ func openings(p job.Panel, turn bool, spacing length.Length, panels []room) []op
 	}
 	var list []opening
 	for i, o := range all {
-		box := less(o.Bounds(), int64(spacing))
+		box := o.Bounds().Inset(int64(spacing))
 		if !hosts(box, turn, panels) {
 			continue
 		}
 		list = append(list, opening{i + 1, box, window(o, int64(spacing), turn, panels)})
 	}
 	return list
-}
-
-func less(b geom.Box, by int64) geom.Box {
-	return geom.Box{Min: geom.Point{X: b.Min.X + by, Y: b.Min.Y + by}, Max: geom.Point{X: b.Max.X - by, Y: b.Max.Y - by}}
 }
 
 // hosts says that any of the panels fits a box in a panel that may be turned, or
@@ -88,49 +84,18 @@ func window(o geom.Outline, spacing int64, turn bool, panels []room) geom.Box {
 			xs, ys = append(xs, p.X), append(ys, p.Y)
 		}
 	}
-	xs, ys = thinned(xs), thinned(ys)
-	var tries []geom.Box
-	for i, x0 := range xs {
-		for _, x1 := range xs[i+1:] {
-			for j, y0 := range ys {
-				for _, y1 := range ys[j+1:] {
-					b := geom.Box{Min: geom.Point{X: x0, Y: y0}, Max: geom.Point{X: x1, Y: y1}}
-					if hosts(less(b, spacing), turn, panels) {
-						tries = append(tries, b)
-					}
-				}
-			}
-		}
-	}
+	tries := geom.Boxes(geom.Thinned(xs, mostPlaces), geom.Thinned(ys, mostPlaces), func(b geom.Box) bool {
+		return hosts(b.Inset(spacing), turn, panels)
+	})
 	slices.SortStableFunc(tries, func(a, b geom.Box) int {
 		return cmp.Compare(float64(b.Length())*float64(b.Width()), float64(a.Length())*float64(a.Width()))
 	})
 	for _, b := range tries[:min(len(tries), mostTries)] {
-		// An edge in common is none too much: a unit less is inside.
-		in := less(b, 1)
-		if (geom.Shape{Outer: o, Inner: []geom.Outline{corners(in)}}).Simple() == nil {
-			return less(b, spacing)
+		if o.Holds(b) {
+			return b.Inset(spacing)
 		}
 	}
 	return geom.Box{}
-}
-
-func corners(b geom.Box) geom.Outline {
-	return geom.Polygon(b.Min, geom.Point{X: b.Max.X, Y: b.Min.Y}, b.Max, geom.Point{X: b.Min.X, Y: b.Max.Y})
-}
-
-// thinned sorts places and leaves out those met before, and of too many those between.
-func thinned(places []int64) []int64 {
-	slices.Sort(places)
-	places = slices.Compact(places)
-	if len(places) <= mostPlaces {
-		return places
-	}
-	var some []int64
-	for i := range int64(mostPlaces) {
-		some = append(some, places[i*int64(len(places)-1)/(mostPlaces-1)])
-	}
-	return some
 }
 
 // halfway is the point in the middle of an arc, to the nearest unit, with the
