@@ -128,39 +128,19 @@ func (w *work) load() (*progress.File, error) {
 
 // own is the progress on file, if it is the plan's.
 func (w *work) own(f *progress.File) (*progress.File, error) {
-	switch {
-	case f == nil:
-		return progress.Begin(w.plan, nil, progress.Start(w.job, w.plan)), nil
-	case !f.Of(w.plan):
-		return nil, fail(exitFaults, "%s is of plan no. %s, and the plan beside it has no. %s; name the pack that is being cut", filepath.Join(w.dir, progress.FileName), f.Plan, w.plan.Number)
-	case f.Next != "":
-		return nil, fail(exitFaults, "plan no. %s was followed by the one in %s; name that", f.Plan, filepath.Join(w.dir, filepath.FromSlash(f.Next)))
+	f, err := progress.For(w.job, w.plan, w.dir, f)
+	if err != nil {
+		return nil, fail(exitFaults, "%w", err)
 	}
 	return f, nil
 }
 
-// note puts events on file, and tells how things stand after.
-func (w *work) note(out io.Writer, events func(*progress.File) ([]progress.Event, error)) error {
-	var after *progress.File
-	err := progress.Change(w.dir, func(f *progress.File) (*progress.File, error) {
-		f, err := w.own(f)
-		if err != nil {
-			return nil, err
-		}
-		more, err := events(f)
-		if err != nil {
-			return nil, err
-		}
-		changed := *f
-		changed.Events = slices.Clip(f.Events)
-		for _, e := range more {
-			if changed.Events, err = progress.Add(w.job, f.State, changed.Events, e); err != nil {
-				return nil, fail(exitFaults, "%w", err)
-			}
-		}
-		after = &changed
-		return after, nil
-	})
+// note puts on file what more makes of the events so far, and tells how things stand after.
+func (w *work) note(out io.Writer, more func(*progress.File) ([]progress.Event, error)) error {
+	if _, err := w.load(); err != nil { // a fault of what is named, not of the disk
+		return err
+	}
+	after, err := progress.Note(w.job, w.plan, w.dir, more)
 	if err != nil {
 		if f := (*failure)(nil); errors.As(err, &f) {
 			return f
@@ -223,7 +203,7 @@ func (w *work) tick(args []string, from string, out io.Writer) error {
 		for _, e := range done {
 			fmt.Fprintf(out, "%s/%d: %s\n", e.Mark, e.Copy, e.Become)
 		}
-		return done, nil
+		return events, nil
 	})
 	if err != nil {
 		return err
@@ -368,7 +348,13 @@ func (w *work) stock(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return w.note(out, func(*progress.File) ([]progress.Event, error) { return []progress.Event{e}, nil })
+	return w.note(out, func(f *progress.File) ([]progress.Event, error) {
+		events, err := progress.Add(w.job, f.State, f.Events, e)
+		if err != nil {
+			return nil, fail(exitFaults, "%w", err)
+		}
+		return events, nil
+	})
 }
 
 // layout reads "tube 3", or "3" where only one material is cut. A layout of an

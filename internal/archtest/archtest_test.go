@@ -55,8 +55,9 @@ var allowed = map[string][]string{
 	"internal/plan/option":   {"internal/plan", "internal/length"},
 	"internal/plan/change":   {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/saving":   {"internal/parallel", "internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
-	"internal/web":           {"internal/progress", "internal/plan", "internal/job", "internal/length"},
-	"internal/progress":      {"internal/plan", "internal/job", "internal/length"},
+	"internal/web":           {"internal/replace", "internal/progress", "internal/plan", "internal/job", "internal/length"},
+	"internal/replace":       {},
+	"internal/progress":      {"internal/replace", "internal/plan", "internal/job", "internal/length"},
 	"internal/plan/replan":   {"internal/progress", "internal/plan/planner", "internal/plan/check", "internal/plan", "internal/job"},
 	"internal/plan/compare":  {"internal/parallel", "internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},
 

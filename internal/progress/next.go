@@ -28,9 +28,7 @@ func (v *View) Next(p *plan.Plan, all bool) (State, []Source) {
 		}
 	}
 	pool := v.atHand(all)
-	for _, m := range v.unused(all) {
-		s.Loose = append(s.Loose, m)
-	}
+	s.Loose = v.unused(all)
 	name := nameFor(j)
 	var sources []Source
 	use := func(material string, l, w length.Length) *atHand {

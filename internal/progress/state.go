@@ -113,9 +113,7 @@ func (s *State) add(j *job.Job, p *plan.Plan, bought func(plan.Stock) bool) {
 		if m.ByMark == "" {
 			continue
 		}
-		for _, c := range wantedOf(j, m.Key) {
-			s.Ready = append(s.Ready, c)
-		}
+		s.Ready = append(s.Ready, wantedOf(j, m.Key)...)
 	}
 }
 

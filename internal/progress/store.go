@@ -13,6 +13,7 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
+	"sawbill/internal/replace"
 )
 
 // FileName is the name of the file of progress, which lies beside the plan.
@@ -97,30 +98,7 @@ func Change(dir string, change func(*File) (*File, error)) (err error) {
 	if err != nil {
 		return err
 	}
-	return replace(path, data)
-}
-
-// replace writes a file anew, whole or not at all.
-func replace(path string, data []byte) error {
-	t, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(t.Name())
-	_, err = t.Write(data)
-	err = errors.Join(err, t.Sync(), t.Close(), os.Chmod(t.Name(), 0o644))
-	if err != nil {
-		return err
-	}
-	if err := os.Rename(t.Name(), path); err != nil {
-		return err
-	}
-	// Where folders can be opened the new name is on the disk too before it counts.
-	if d, err := os.Open(filepath.Dir(path)); err == nil {
-		defer d.Close()
-		_ = d.Sync()
-	}
-	return nil
+	return replace.File(path, data)
 }
 
 // JobOf is the job that the file's plan answers.
@@ -129,4 +107,37 @@ func (f *File) JobOf(j *job.Job) *job.Job {
 		return j
 	}
 	return f.Rest.Job(j)
+}
+
+// For is the progress of a plan by what is on file beside it: begun where nothing
+// is. It refuses, in one sentence, progress of another plan, and of one that was
+// followed by another.
+func For(j *job.Job, p *plan.Plan, dir string, f *File) (*File, error) {
+	switch {
+	case f == nil:
+		return Begin(p, nil, Start(j, p)), nil
+	case !f.Of(p):
+		return nil, fmt.Errorf("%s is of plan no. %s, and the plan beside it has no. %s; name the pack that is being cut", filepath.Join(dir, FileName), f.Plan, p.Number)
+	case f.Next != "":
+		return nil, fmt.Errorf("plan no. %s was followed by the one in %s; name that", f.Plan, filepath.Join(dir, filepath.FromSlash(f.Next)))
+	}
+	return f, nil
+}
+
+// Note puts events of a plan on file and returns the file: what more makes of the
+// progress so far, which Add has found good.
+func Note(j *job.Job, p *plan.Plan, dir string, more func(*File) ([]Event, error)) (after *File, err error) {
+	err = Change(dir, func(f *File) (*File, error) {
+		f, err := For(j, p, dir, f)
+		if err != nil {
+			return nil, err
+		}
+		changed := *f
+		if changed.Events, err = more(f); err != nil {
+			return nil, err
+		}
+		after = &changed
+		return after, nil
+	})
+	return after, err
 }

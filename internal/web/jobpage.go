@@ -12,6 +12,7 @@ import (
 	"strconv"
 
 	"sawbill/internal/job"
+	"sawbill/internal/replace"
 )
 
 func query(text string) string { return url.QueryEscape(text) }
@@ -221,7 +222,7 @@ func (s *Server) change(w http.ResponseWriter, p place, make func() (path string
 	s.lock.Lock()
 	path, old, data, refused, status := make()
 	if refused == "" {
-		if err := replace(path, data); err != nil {
+		if err := replace.File(path, data); err != nil {
 			refused, status = sentence(err), http.StatusInternalServerError
 		} else if old != nil {
 			list := append(s.undos[p.Rel], undo{path, old, version(data)})

@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/http"
-	"os"
 	"path/filepath"
 	"strconv"
 
@@ -187,20 +186,8 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
-	err := progress.Change(dir, func(f *progress.File) (*progress.File, error) {
-		if f == nil {
-			f = progress.Begin(pl, nil, progress.Start(d.Job, pl))
-		}
-		if !f.Of(pl) || f.Next != "" {
-			return nil, os.ErrExist
-		}
-		events, err := progress.Add(d.Job, f.State, f.Events, e)
-		if err != nil {
-			return nil, err
-		}
-		changed := *f
-		changed.Events = events
-		return &changed, nil
+	_, err := progress.Note(d.Job, pl, dir, func(f *progress.File) ([]progress.Event, error) {
+		return progress.Add(d.Job, f.State, f.Events, e)
 	})
 	if err != nil {
 		s.showSaw(w, p, http.StatusConflict, material, sentence(err), "")
