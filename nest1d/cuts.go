@@ -70,6 +70,7 @@ func (r *run) strengthen() {
 	c := &cutting{run: r, need: r.demands(), left: r.supplies(), known: map[string]bool{}}
 	c.s = newMaster(r.model, r.engine(), c.need, c.left, nil)
 	defer c.s.lp.Close()
+	c.s.shares = c.shares
 	for _, p := range distinct(slices.Concat(r.columns, r.later)) {
 		c.add(p)
 	}
@@ -89,31 +90,22 @@ func (r *run) strengthen() {
 	if !r.settled() && !r.stopped() && c.solved {
 		c.branch()
 	}
-	for i := range c.s.columns {
-		r.later = append(r.later, c.s.columns[i])
-	}
+	r.later = append(r.later, c.s.columns...)
 	r.stopped()
 }
 
-// add takes a pattern as a column with its share of the cuts.
-func (c *cutting) add(p pattern) bool {
-	h := p.hash()
-	for _, j := range c.s.known[h] {
-		if c.s.columns[j].equal(&p) {
-			return false
-		}
-	}
-	c.s.known[h] = append(c.s.known[h], int32(len(c.s.columns)))
-	var rows []int32
-	var values []float64
+// shares are a pattern's values in the rows of the cuts.
+func (c *cutting) shares(p *pattern) (rows []int32, values []float64) {
 	for k := range c.cuts {
-		if n := c.cuts[k].share(&p); n > 0 {
+		if n := c.cuts[k].share(p); n > 0 {
 			rows, values = append(rows, int32(c.rows[k])), append(values, float64(n))
 		}
 	}
-	c.s.insertWith(p, float64(c.cost(&p)), rows, values)
-	return true
+	return rows, values
 }
+
+// add takes a pattern as a column unless it is known.
+func (c *cutting) add(p pattern) bool { return c.s.add(p, float64(c.cost(&p))) }
 
 // share is how often a pattern counts in the cut.
 func (k *rankOne) share(p *pattern) int64 {

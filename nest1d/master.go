@@ -25,6 +25,8 @@ type master struct {
 	// missing are columns that stand for pieces not cut at all.
 	missing []int
 	offset  int // LP columns before the patterns
+	// shares, when set, are the values that a pattern has in further rows.
+	shares func(p *pattern) (rows []int32, values []float64)
 }
 
 // newMaster makes the programme for the given needs and supplies. With fines,
@@ -59,7 +61,12 @@ func (s *master) add(p pattern, cost float64) bool {
 		}
 	}
 	s.known[h] = append(s.known[h], int32(len(s.columns)))
-	s.insert(p, cost, nil)
+	var rows []int32
+	var values []float64
+	if s.shares != nil {
+		rows, values = s.shares(&p)
+	}
+	s.insertWith(p, cost, rows, values)
 	return true
 }
 
