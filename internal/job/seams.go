@@ -33,7 +33,8 @@ type Seam struct {
 type Lap struct {
 	From, To geom.Point
 	Other    string
-	Over     bool // this part lies over the other
+	Over     bool          // this part lies over the other
+	Width    length.Length // of the lap
 }
 
 // seamDraft is a row of the table of seams.
@@ -54,7 +55,7 @@ func (s seamDraft) half() int64 {
 	return s.lap / 2
 }
 
-// along is a point's place across the seam.
+// of is a point's place across the seam.
 func (s seamDraft) of(p geom.Point) int64 {
 	if s.across {
 		return p.Y
@@ -279,7 +280,7 @@ func (r *reader) seamsOf(p Panel) []seamDraft {
 	return nil
 }
 
-// A cell is the part of a panel between seams: before[k] is the seam that bounds
+// A cellOf is the part of a panel between seams: before[k] is the seam that bounds
 // it below (k = 1) or left (k = 0), after that above or right; nil the panel's edge.
 type cellOf struct {
 	before, after [2]*seamDraft
@@ -481,7 +482,7 @@ func (r *reader) lap(p Panel, q *Panel, c cellOf, b geom.Box, name func(row, col
 			}
 			if !s.butt {
 				at := func(p geom.Point) geom.Point { return geom.Point{X: p.X - b.Min.X, Y: p.Y - b.Min.Y} }
-				q.Form.Laps = append(q.Form.Laps, Lap{at(from), at(to), other, over})
+				q.Form.Laps = append(q.Form.Laps, Lap{at(from), at(to), other, over, length.Length(s.lap)})
 			}
 			if side == 0 {
 				continue // told by the part before it

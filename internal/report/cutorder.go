@@ -60,8 +60,7 @@ func (s *set) atOnce(m plan.Material, l plan.Layout) int {
 	}
 	if steepest > 0 {
 		through := float64(sec.OuterWidth()) / math.Cos(float64(steepest)/1000*math.Pi/180)
-		beside = min(beside, length.Length(float64(p.CapacityWidth)/through))
-		beside = min(beside, 1)
+		beside = min(beside, length.Length(float64(p.CapacityWidth)/through), 1)
 	}
 	return int(max(1, min(beside*on, mostAtOnce)))
 }
@@ -116,11 +115,9 @@ func (s *set) cutOrder() []made {
 		}
 		for _, q := range m.Marks {
 			for i := range int(q.Count) {
-				n := i + 1
+				n := s.pieces[q.Mark].Copy(i)
 				if m.Kind == plan.Sheet {
 					n = s.panels[q.Mark].Copy(i)
-				} else {
-					n = s.pieces[q.Mark].Copy(i)
 				}
 				add(q.Mark, n, 0, m.ByMark)
 			}

@@ -2,13 +2,12 @@ package report
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
+	"sawbill/internal/rivet"
 	"sawbill/internal/section"
-	"sawbill/nest2d/geom"
 )
 
 // What a group of the list, a sub-frame, is put together from. Order of fit: pieces
@@ -125,12 +124,9 @@ func (k *kit) bracket(kind string, count int64) {
 
 // rivet counts the rivets of a joint or of a row, by the best size on sale.
 func (k *kit) rivet(j *job.Job, joint job.Joint) {
-	n := rivetNeed{diameter: joint.Diameter, count: joint.Quantity * joint.Rivets}
-	if n.count == 0 {
+	n := rivetFor(j, joint)
+	if n.count = joint.Quantity * joint.Rivets; n.count == 0 {
 		return
-	}
-	if fit := j.FitRivets(joint); len(fit) > 0 {
-		n.length = j.Rivets[fit[0]].Length
 	}
 	for i := range k.rivets {
 		if k.rivets[i].diameter == n.diameter && k.rivets[i].length == n.length {
@@ -154,16 +150,10 @@ func bonded(p job.Panel) (bead length.Length, rivets int64) {
 	for _, row := range p.Form.Rows {
 		rivets += row.Rivets()
 		if first, last, any := within(outer, row.Row.From, row.Row.To); any && row.Row.Bond >= 0 {
-			bead += apartBy(first, last)
+			bead += length.Length(rivet.Length(first, last))
 		}
 	}
 	return bead, rivets
-}
-
-// apartBy is how far two points are from each other, to the nearest unit.
-func apartBy(a, b geom.Point) length.Length {
-	dx, dy := float64(b.X-a.X), float64(b.Y-a.Y)
-	return length.Length(math.Round(math.Sqrt(float64(dx*dx) + float64(dy*dy))))
 }
 
 // seconds is how long the bead and the rivets of one panel take one person.

@@ -137,7 +137,7 @@ func (d *document) panelFacts(m plan.Material, c cut, each plan.Mass, hasDXF boo
 	for _, n := range pinsFor(p) {
 		facts = append(facts, fmt.Sprintf("skin pins for holes of %s: %d", d.unitOn(d.fastener(n.hole)), n.count))
 	}
-	facts = append(facts, d.lapFacts(d.job, c.mark, p)...)
+	facts = append(facts, d.lapFacts(p)...)
 	if n := note(p.Group, p.Note); n != "" {
 		facts = append(facts, n)
 	}

@@ -4,21 +4,20 @@ import (
 	"fmt"
 
 	"sawbill/internal/job"
-	"sawbill/internal/length"
 	"sawbill/internal/report/drawing"
 )
 
 // Panels that are parted along seams.
 
 // lapFacts say where another part lies over or under a panel.
-func (s style) lapFacts(j *job.Job, mark string, p job.Panel) []string {
+func (s style) lapFacts(p job.Panel) []string {
 	var facts []string
 	for _, l := range p.Form.Laps {
 		how := "over"
 		if !l.Over {
 			how = "under"
 		}
-		facts = append(facts, fmt.Sprintf("at the %s it lies %s %s %s", lapSide(p, l), s.smallWithUnit(lapOf(j, mark, l.Other)), how, l.Other))
+		facts = append(facts, fmt.Sprintf("at the %s it lies %s %s %s", lapSide(p, l), s.smallWithUnit(l.Width), how, l.Other))
 	}
 	return facts
 }
@@ -35,15 +34,6 @@ func lapSide(p job.Panel, l job.Lap) string {
 		return "right"
 	}
 	return "left"
-}
-
-func lapOf(j *job.Job, mark, other string) length.Length {
-	for _, s := range j.Seams {
-		if s.Over == mark && s.Under == other || s.Over == other && s.Under == mark {
-			return s.Lap
-		}
-	}
-	return 0
 }
 
 // laps draws the edges of the other parts over and under a panel, in long dashes.
