@@ -17,8 +17,10 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"time"
 
-	_ "modernc.org/sqlite" // the driver "sqlite"
+	"modernc.org/sqlite" // and the driver "sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
 
 	"sawbill/internal/length"
 )
@@ -75,10 +77,25 @@ func Open(ctx context.Context, path string) (*Rack, error) {
 		return nil, fmt.Errorf("the rack %q cannot be opened: %w", path, err)
 	}
 	r := &Rack{db}
-	if err := r.prepare(ctx); err != nil {
+	err = r.prepare(ctx)
+	for begun := time.Now(); busy(err) && ctx.Err() == nil && time.Since(begun) < patience; err = r.prepare(ctx) {
+		time.Sleep(patience / 1000)
+	}
+	if err != nil {
 		return nil, errors.Join(fmt.Errorf("the rack %q cannot be used: %w", path, err), db.Close())
 	}
 	return r, nil
+}
+
+// patience is how long a file that others are opening is waited for. The busy
+// timeout does not cover the change to a write-ahead log, which a new file needs
+// once (https://www.sqlite.org/wal.html).
+const patience = 10 * time.Second
+
+// busy says that another process had the file.
+func busy(err error) bool {
+	var e *sqlite.Error
+	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_BUSY
 }
 
 // prepare makes the tables of an empty file and refuses those of a later program.
