@@ -57,6 +57,8 @@ var allowed = map[string][]string{
 	"internal/plan/saving":   {"internal/parallel", "internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/web":           {"internal/qr", "internal/replace", "internal/progress", "internal/plan", "internal/job", "internal/length"},
 	"internal/qr":            {},
+	"internal/web/browser":   {},
+	"internal/report/screen": {},
 	"internal/replace":       {},
 	"internal/progress":      {"internal/replace", "internal/plan", "internal/job", "internal/length"},
 	"internal/plan/replan":   {"internal/progress", "internal/plan/planner", "internal/plan/check", "internal/plan", "internal/job"},

@@ -204,6 +204,8 @@ type Offer struct {
 	// Stock is how many there are, or -1 when the table does not limit it.
 	Stock int64
 	Pos   Pos
+	// Further are the rows of its other tiers.
+	Further []Pos
 }
 
 // Piece is one row of the list of pieces: Quantity copies of one mark.

@@ -21,6 +21,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/report/screen"
 	"sawbill/internal/report/typeface"
 )
 
@@ -76,6 +77,9 @@ type set struct {
 	messages []job.Message
 	met      map[rune]bool // runes reported already
 	err      error         // the first
+	// onScreen keeps what papers say, in told, in place of the papers.
+	onScreen bool
+	told     []screen.Paper
 }
 
 func newSet(p *plan.Plan, j *job.Job) (*set, error) {
