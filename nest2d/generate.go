@@ -238,7 +238,7 @@ func (m *model) knapsack(k int, worth []int64) knapsack.Problem {
 	kind := &m.kinds[k]
 	p := knapsack.Problem{
 		Length: kind.usable[axisX] - kind.kerf, Width: kind.usable[axisY] - kind.kerf, Kerf: kind.kerf,
-		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(m.problem.FirstCut),
+		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(kind.first),
 	}
 	if p.Stages > knapsack.MaxStages {
 		p.Stages = 0 // more layouts, so the bound holds

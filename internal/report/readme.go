@@ -62,7 +62,7 @@ func (s *set) workshopReadme(names []string, where map[string]string, stocked bo
 		entries = append(entries, [2]string{"bars.pdf", "for the saw: every different bar to scale; print at 100 %"})
 	}
 	if s.has(plan.Sheet, "") {
-		entries = append(entries, [2]string{"sheets.pdf", "for the sheet cutter: every different sheet to scale; print at 100 %"})
+		entries = append(entries, [2]string{"sheets.pdf", "for the sheet cutter: every different sheet to scale, its cuts numbered in order, what comes off at each, and the turns; print at 100 %"})
 	}
 	if s.anyFormed(s.plan.Materials, "") {
 		entries = append(entries, [2]string{"panels.pdf", "for the bench: every panel with an outline, openings or holes, and where the holes are"})
