@@ -277,7 +277,7 @@ func TestRun(t *testing.T) {
 		t.Fatalf("%d\n%s", status, page)
 	}
 	<-begun
-	a, err := s.Client().Get(s.URL + "/plan/events?f=a/job.toml")
+	a, err := s.Client().Get(s.URL + "/events?k=plan&f=a/job.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -290,7 +290,7 @@ func TestRun(t *testing.T) {
 	if status, _ := s.post("/plan/start", "f", "a/job.toml"); status != http.StatusOK { // one search at a time
 		t.Error(status)
 	}
-	if status, _ := s.post("/plan/stop", "f", "a/job.toml"); status != http.StatusOK {
+	if status, _ := s.post("/stop", "f", "a/job.toml", "k", "plan"); status != http.StatusOK {
 		t.Error(status)
 	}
 	rest, err := io.ReadAll(a.Body)
