@@ -62,6 +62,8 @@ var headers = []header{
 		{name: "stages"},
 		{name: "exact"},
 		{name: "min-strip"},
+		{name: "first-cut", choices: []string{"any", string(CutsAlongLength), string(CutsAlongWidth)}},
+		{name: "blade"},
 		{name: "spacing"},
 		{name: "margin"},
 		{name: "done-by", choices: []string{"us", "supplier"}},
