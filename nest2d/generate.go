@@ -41,7 +41,8 @@ type generation struct {
 	m      *model
 	lp     solver.LP
 	demand []int64
-	supply []int // row of a kind, or -1
+	supply []int   // row of a kind, or -1
+	units  []int64 // of sizes, by kind
 	prices []int64
 	scale  float64 // parts that a unit of price is divided into
 	work   int64
@@ -59,13 +60,20 @@ const (
 	pull = 0.4
 )
 
-// generate raises the bound by column generation.
+// generate raises the bound by column generation, or looks for a proof of what
+// exact search found; of few panels anyone can search again.
 func (r *run) generate(ctx context.Context, work int64) {
 	m := r.search.m
-	if m.problem.Free || r.settled() || r.best.lack > 0 || len(m.problem.Panels) > mostGenerated {
+	if m.problem.Free || r.bound < 0 || r.best.lack > 0 || r.options.AnyPlan || len(m.problem.Panels) > mostGenerated {
 		return
 	}
-	g := m.generation(work)
+	if r.settled() {
+		if r.proved() == r.bound || m.copies <= mostEnumerated {
+			return
+		}
+		work /= 4
+	}
+	g := m.generation(work, r.effort.raster)
 	if g == nil {
 		return
 	}
@@ -78,15 +86,16 @@ func (r *run) generate(ctx context.Context, work int64) {
 		}
 		g.addLayout(b.kind, counts)
 	}
-	for !r.settled() && ctx.Err() == nil {
+	for (!r.settled() || r.proved() < r.bound) && ctx.Err() == nil {
 		if g.lp.Solve(ctx, 0) != solver.Optimal {
 			return
 		}
 		// The relaxation never gets above this; beyond float error it cannot help.
-		if m.nextCost(int64(math.Ceil(g.lp.Objective()*(1-relaxed)))) <= r.bound {
+		most := m.nextCost(int64(math.Ceil(g.lp.Objective() * (1 - relaxed))))
+		if most < r.bound || most == r.bound && r.proved() == r.bound {
 			return
 		}
-		bound, found, ok := g.price(ctx)
+		proof, bound, found, ok := g.price(ctx)
 		if !ok {
 			return
 		}
@@ -94,13 +103,25 @@ func (r *run) generate(ctx context.Context, work int64) {
 			r.bound, r.enumerated = bound, true
 			r.report()
 		}
+		if proof.Bound > r.proved() {
+			r.result.Certificate.Layouts = proof
+		}
 		if !found {
 			return
 		}
 	}
 }
 
-func (m *model) generation(work int64) *generation {
+// proved is the bound that the certificate proves.
+func (r *run) proved() int64 {
+	c := &r.result.Certificate
+	if c.Layouts != nil {
+		return max(c.Bound, c.Layouts.Bound)
+	}
+	return c.Bound
+}
+
+func (m *model) generation(work int64, raster int) *generation {
 	g := &generation{m: m, work: work}
 	largest := int64(1)
 	for k := range m.kinds {
@@ -128,6 +149,9 @@ func (m *model) generation(work int64) *generation {
 		}
 		g.supply = append(g.supply, row)
 	}
+	for k := range m.kinds {
+		g.units = append(g.units, m.unit(k, raster))
+	}
 	return g
 }
 
@@ -145,10 +169,10 @@ func (g *generation) addLayout(kind int, counts []int64) {
 	g.lp.AddColumn(float64(g.prices[kind]), 0, solver.Inf, rows, values)
 }
 
-// price looks for layouts that are worth more than they cost. Where one is
-// found for no kind of sheet, or the work is at its end, it works out the bound;
-// otherwise that is 0.
-func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
+// price looks for layouts that are worth more than they cost. It works out a
+// bound, and a proof of it or of a lower one: what enumeration adds is not in
+// the proof.
+func (g *generation) price(ctx context.Context) (proof *LayoutProof, bound int64, found, ok bool) {
 	last := g.lp.Dual(nil)
 	dual, work := slices.Clone(last), g.work/pricings
 	if !g.sure {
@@ -159,12 +183,14 @@ func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
 	}
 	copy(g.centre, dual)
 	worth := make([]int64, len(g.demand))
+	proof = &LayoutProof{Kinds: make([]LayoutWorth, len(g.m.kinds))}
 	for i := range worth {
 		worth[i] = max(0, int64(math.Floor(float64(dual[i]*g.scale))))
+		proof.Values = append(proof.Values, worth[i]*knapsack.Scale)
+		proof.Need += g.demand[i] * proof.Values[i]
 	}
-	var most []int64
+	most := make([]int64, len(g.m.kinds))
 	for k := range g.m.kinds {
-		most = append(most, 0)
 		if g.m.kinds[k].supply == 0 {
 			continue
 		}
@@ -173,12 +199,13 @@ func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
 			cost -= dual[row]
 		}
 		target := int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
-		r, err := knapsack.Bounded(ctx, g.m.knapsack(k, worth), knapsack.Options{Work: max(work, 1), Enough: target, Target: target})
+		r, err := knapsack.Bounded(ctx, g.m.knapsack(k, worth, g.units[k]), knapsack.Options{Work: max(work, 1), Enough: target, Target: target})
 		if err != nil {
-			return 0, false, false
+			return nil, 0, false, false
 		}
 		g.work -= r.Work
-		most[k] = r.Bound
+		most[k] = min(r.Relaxed, r.Bound*knapsack.Scale)
+		proof.Kinds[k] = LayoutWorth{r.Relaxed, slices.Clone(r.Charges), g.units[k]}
 		if counts := r.Counts(len(worth)); g.pays(k, counts, last) {
 			found = true
 			g.addLayout(k, counts)
@@ -192,14 +219,13 @@ func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
 	if ctx.Err() != nil || g.work < 0 {
 		found = false
 	}
-	p := &purchase{budget: noBudget}
-	for i, d := range g.demand {
-		p.need += d * worth[i]
+	p := proof.purchase(g.m)
+	proof.Bound = p.least()
+	p = proof.purchase(g.m)
+	for k := range p.offers {
+		p.offers[k].worth = most[k]
 	}
-	for k := range g.m.kinds {
-		p.offers = append(p.offers, offer{worth: most[k], price: g.prices[k], cost: g.prices[k], supply: g.m.kinds[k].supply})
-	}
-	return p.least(), found, true
+	return proof, max(p.least(), proof.Bound), found, true
 }
 
 // pays tells that a layout's panels are worth more than it costs.
@@ -233,27 +259,47 @@ func (g *generation) centred(c Certificate) {
 	}
 }
 
-// knapsack asks for the panels that are worth most on a sheet of kind k.
-func (m *model) knapsack(k int, worth []int64) knapsack.Problem {
+// unit is how coarsely sizes are taken on sheets of a kind, so that a side has
+// no more than so many raster points; but never so coarsely that a panel has none.
+func (m *model) unit(k, raster int) int64 {
+	value := make([]int64, len(m.problem.Panels))
+	for i := range value {
+		value[i] = 1
+	}
 	kind := &m.kinds[k]
+	longest, least := max(kind.usable[axisX], kind.usable[axisY]), min(kind.least[axisX], kind.least[axisY])
+	for _, part := range []int64{longest, 8, 4, 2} {
+		unit := min(longest/part/int64(raster)+1, least)
+		p := m.knapsack(k, value, unit)
+		if x, y := p.Raster(raster); x <= raster && y <= raster {
+			return unit
+		}
+	}
+	return min(longest/int64(raster)+1, least)
+}
+
+// knapsack asks for the panels that are worth most on a sheet of kind k. With
+// a unit above 1 sizes, grown by the kerf, are rounded down to multiples of it:
+// what fits still fits.
+func (m *model) knapsack(k int, worth []int64, unit int64) knapsack.Problem {
+	kind := &m.kinds[k]
+	whole := kind.usable.in(unit)
 	p := knapsack.Problem{
-		Length: kind.usable[axisX] - kind.kerf, Width: kind.usable[axisY] - kind.kerf, Kerf: kind.kerf,
+		Length: whole[axisX], Width: whole[axisY],
 		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(kind.first),
 	}
 	if p.Stages > knapsack.MaxStages {
 		p.Stages = 0 // more layouts, so the bound holds
 	}
 	for i, a := range m.problem.Panels {
-		panel := knapsack.Panel{Length: a.Length, Width: a.Width, Value: worth[i], Most: a.Demand}
-		switch poses := kind.poses[i]; {
-		case len(poses) == 0:
-			panel = knapsack.Panel{Length: 1, Width: 1}
-		case len(poses) == 2:
-			panel.Turn = true
-		case poses[0].turned:
-			panel.Length, panel.Width = a.Width, a.Length
+		panel := knapsack.Panel{Length: 1, Width: 1}
+		if poses := kind.poses[i]; len(poses) > 0 {
+			s := poses[0].size.in(unit)
+			panel = knapsack.Panel{Length: s[axisX], Width: s[axisY], Value: worth[i], Most: a.Demand, Turn: len(poses) == 2}
 		}
 		p.Panels = append(p.Panels, panel)
 	}
 	return p
 }
+
+func (s size) in(unit int64) size { return size{s[axisX] / unit, s[axisY] / unit} }

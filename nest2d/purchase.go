@@ -77,6 +77,16 @@ func (p *purchase) least() int64 {
 	return best
 }
 
+// fewest is the least number of sheets, under the same conditions, that cost
+// no more than a budget.
+func (p *purchase) fewest(budget int64) int64 {
+	p.budget = budget
+	for i := range p.offers {
+		p.offers[i].price = p.offers[i].count
+	}
+	return p.least()
+}
+
 // relaxation is the least price of need with fractions of sheets allowed and
 // no budget, from the offers not yet decided; +Inf if they do not suffice.
 func (p *purchase) relaxation(from int, need int64) float64 {

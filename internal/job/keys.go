@@ -47,6 +47,7 @@ var headers = []header{
 		{name: "growth"},
 		{name: "spare"},
 		{name: "spare-percent"},
+		{name: "rack-value"},
 	}},
 	{name: "process", named: true, keys: []key{
 		{name: "kind", choices: processNames()},
@@ -119,6 +120,10 @@ var headers = []header{
 		{name: "rivets-per-minute"},
 		{name: "bead-per-minute"},
 		{name: "open-time"},
+	}},
+	{name: "rack", keys: []key{
+		{name: "file"},
+		{name: "value"},
 	}},
 	// The keys under a variant's headers are those of what it changes.
 	{name: "variant", named: true},

@@ -268,6 +268,7 @@ func (r *reader) readMaterial(b block) Material {
 	}
 	m.Growth = b.percent("growth")
 	m.Spare, m.SparePercent = b.count("spare"), b.percent("spare-percent")
+	m.RackValue = b.rackValue(known && m.Sheet())
 	return m
 }
 

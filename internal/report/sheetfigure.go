@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
@@ -160,9 +161,9 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 	}
 	rooms := [][]drawing.Point{v.outline(p.X, p.Y, l, w)}
 	if row.Form == nil {
-		fig.Add(drawing.Shape{Points: rooms[0], Pen: medium, Fill: drawing.White})
+		fig.Add(drawing.Shape{Points: rooms[0], Pen: medium, Fill: drawing.White, Title: v.about(row, p)})
 	} else {
-		rooms = v.formed(fig, row, lying(row, p))
+		rooms = v.formed(fig, row, lying(row, p), v.about(row, p))
 	}
 	for _, out := range rooms {
 		if v.lettering(fig, out, v.own(row.Length)+" × "+v.own(row.Width), p.Mark, true, p.Turned) {
@@ -176,6 +177,16 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 		number = len(v.key)
 	}
 	v.keyed = append(v.keyed, keyed{number, box{out[0].X, out[0].Y, out[2].X, out[2].Y}})
+}
+
+// about says of a panel what it is, where it lies and where it goes.
+func (v *sheetView) about(row job.Panel, p plan.Panel) string {
+	text := fmt.Sprintf("%s: %s", row.Mark, v.size(row.Length, row.Width))
+	if p.Turned {
+		text += "; turned"
+	}
+	text += fmt.Sprintf("; its corner at %s, %s", v.length(p.X), v.withUnit(p.Y))
+	return v.clean(text + goes(row.Group, row.Note))
 }
 
 // keys numbers the panels that are too small for their lettering, in them or beside them.

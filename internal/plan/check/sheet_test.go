@@ -298,6 +298,7 @@ func TestFewSheets(t *testing.T) {
 		a := &audit{job: j}
 		m.plan.Goals.Cost = plan.MoneyGoal{Value: plan.Money(want.cost + 1), Bound: plan.Money(want.cost + 1)}
 		m.plan.SheetProof = drawSheetProof(r, a, m)
+		m.plan.SheetProof.Layouts = drawLayoutProof(r, a, m)
 		if a.bound(m); len(a.findings) == 0 {
 			r.Fatalf("the least cost is %d, but more was believed by the proof %v", want.cost, m.plan.SheetProof)
 		}

@@ -280,5 +280,33 @@ func (s *sheetJob) proof(c nest2d.Certificate) *plan.SheetProof {
 		}
 	}
 	proof.Need = max(proof.Need, 0)
+	proof.Layouts = s.layoutProof(c.Layouts)
+	return proof
+}
+
+func (s *sheetJob) layoutProof(c *nest2d.LayoutProof) *plan.LayoutProof {
+	if c == nil {
+		return nil
+	}
+	byMark := func(values []int64) (list []plan.PanelValue) {
+		for i, v := range values {
+			for _, mark := range marksOf(s.copies[i]) {
+				if v > 0 {
+					list = append(list, plan.PanelValue{Mark: mark, Value: v})
+				}
+			}
+		}
+		return list
+	}
+	proof := &plan.LayoutProof{Values: byMark(c.Values), Need: c.Need, Bound: plan.Money(c.Bound)}
+	for i, o := range s.offers {
+		if k := c.Kinds[i]; k.Charges != nil {
+			w := plan.LayoutWorth{Offer: o, Worth: k.Worth, Charges: byMark(k.Charges)}
+			if k.Unit > 1 {
+				w.Unit = length.Length(k.Unit)
+			}
+			proof.Kinds = append(proof.Kinds, w)
+		}
+	}
 	return proof
 }
