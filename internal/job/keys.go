@@ -63,6 +63,8 @@ var headers = []header{
 		{name: "stages"},
 		{name: "exact"},
 		{name: "min-strip"},
+		{name: "first-cut", choices: []string{"any", string(CutsAlongLength), string(CutsAlongWidth)}},
+		{name: "blade"},
 		{name: "spacing"},
 		{name: "margin"},
 		{name: "done-by", choices: []string{"us", "supplier"}},
