@@ -121,8 +121,8 @@ func (c *cutting) children(d *decisions) (first, second decisions, ok bool) {
 		second.apart = append(second.apart, [2]int32{a, b})
 		return first, second, true
 	}
-	if c.relief < 0 {
-		return first, second, false
+	if c.plainBar() {
+		return first, second, false // sets were seen to settle nothing there
 	}
 	s, v, ok := fractional(c.s.contentTallies(values), nil)
 	if !ok {

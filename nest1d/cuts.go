@@ -48,7 +48,7 @@ type cutting struct {
 	known  map[string]bool
 	sets   []set // that nodes have limited, each with its row
 	setRow []int
-	relief int32 // the column that makes up for bars missing in sets, or −1
+	relief int32 // the column that makes up for bars missing in sets
 	// decided are the decisions of the node being searched, nil at the root, and
 	// nodeBound what is proved of it.
 	decided   *decisions
@@ -97,7 +97,7 @@ func (r *run) strengthen() {
 // each has a row that counts its bars, and pieces may be left out for a fine, so
 // that decisions on a node never leave it without a solution.
 func (r *run) newCutting() *cutting {
-	c := &cutting{run: r, need: r.demands(), left: r.supplies(), known: map[string]bool{}, relief: -1}
+	c := &cutting{run: r, need: r.demands(), left: r.supplies(), known: map[string]bool{}}
 	var fines []float64
 	if !r.plainBar() {
 		pieces := r.pieces()
@@ -109,9 +109,7 @@ func (r *run) newCutting() *cutting {
 		fines = r.fines(r.fine())
 	}
 	c.s = newMaster(r.model, r.engine(), c.need, c.left, fines)
-	if fines != nil {
-		c.relief = int32(c.s.relieve(r.fine()))
-	}
+	c.relief = int32(c.s.relieve(r.fine()))
 	c.s.shares = c.shares
 	for _, p := range distinct(slices.Concat(r.columns, r.later)) {
 		c.add(p)
