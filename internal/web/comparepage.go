@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"os"
 	"slices"
+	"strconv"
 
 	"sawbill/internal/job"
 	"sawbill/internal/report/screen"
@@ -21,7 +22,9 @@ type compareView struct {
 	Digest       string
 	Blocks       []screen.Block
 	Choices      []choiceView
-	Chart        bool
+	// Links lead from the names of options to what taking them changes.
+	Links map[string]string
+	Chart bool
 }
 
 // choiceView is an option and what taking it changes.
@@ -59,7 +62,9 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request, p place) {
 	} else if o != nil {
 		v.Ready, v.Blocks = true, o.Paper.Blocks
 		v.Chart = slices.Contains(packFiles(p.beside("compare")), "compare.svg")
-		for _, c := range o.Choices {
+		v.Links = map[string]string{}
+		for i, c := range o.Choices {
+			v.Links[c.Name] = "#take-" + strconv.Itoa(i)
 			v.Choices = append(v.Choices, choiceView{c, s.rowsAt(d, c.Without)})
 		}
 	}

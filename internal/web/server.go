@@ -113,9 +113,10 @@ func New(dir string, program Program, quit func()) (*Server, error) {
 	}
 	s := &Server{dir: dir, program: program, token: secret(), quit: quit, now: time.Now, runs: map[errand]*run{}, undos: map[string][]undo{}}
 	s.pages, err = template.New("").Funcs(template.FuncMap{
-		"token": func() string { return s.token },
-		"guest": func() bool { return s.door != nil },
-		"twice": func(a, b any) [2]any { return [2]any{a, b} },
+		"token":   func() string { return s.token },
+		"guest":   func() bool { return s.door != nil },
+		"nolinks": func() map[string]string { return nil },
+		"twice":   func(a, b any) [2]any { return [2]any{a, b} },
 	}).ParseFS(files, "pages/*.html")
 	return s, err
 }

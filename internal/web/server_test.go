@@ -51,26 +51,34 @@ type site struct {
 	token string
 }
 
-func open(t *testing.T, program Program) *site {
+func open(t *testing.T, program Program, before ...func(*Server)) *site {
 	dir := t.TempDir()
 	for name, text := range map[string]string{"a/job.toml": jobText, "a/pieces.csv": piecesText} {
-		path := filepath.Join(dir, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o640); err != nil {
-			t.Fatal(err)
-		}
+		write(t, filepath.Join(dir, filepath.FromSlash(name)), text)
 	}
 	server := httptest.NewUnstartedServer(nil)
 	s, err := New(dir, program, func() {})
 	if err != nil {
 		t.Fatal(err)
 	}
+	for _, do := range before {
+		do(s)
+	}
 	server.Config.Handler = s.Handler(server.Listener.Addr().String())
 	server.Start()
 	t.Cleanup(server.Close)
 	return &site{t, s.dir, server, s.token}
+}
+
+func write(t *testing.T, path, text string) {
+	t.Helper()
+	err := os.MkdirAll(filepath.Dir(path), 0o755)
+	if err == nil {
+		err = os.WriteFile(path, []byte(text), 0o640)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
 }
 
 func (s *site) get(path string) (int, string) {

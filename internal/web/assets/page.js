@@ -146,3 +146,11 @@ async function draw(figure) {
   caption.append(told, button("+", "Larger", 2), button("−", "Smaller", 0.5), link);
   figure.append(caption);
 }
+
+// What a link within the page leads to is opened.
+const opened = () => {
+  const target = location.hash && document.getElementById(location.hash.slice(1));
+  if (target && target.tagName === "DETAILS") target.open = true;
+};
+addEventListener("hashchange", opened);
+opened();
