@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"sawbill/internal/plan"
+	"sawbill/internal/progress"
 )
 
 // planView is the page of a plan.
@@ -63,7 +64,7 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request) {
 	v := &planView{place: p, Title: p.Name(), Plan: readPlan(p.pack())}
 	if d.Job != nil {
 		v.Title = d.Job.Name
-		v.Stale = v.Plan != nil && v.Plan.Job.Digest != d.Job.Digest
+		v.Stale = v.Plan != nil && v.Plan.Job.Digest != progress.Planned(d.Job, v.Plan).Digest
 	} else {
 		v.Stale = v.Plan != nil
 		v.Failed = fmt.Sprintf("The job has %d faults; put them right first.", len(d.Faults))

@@ -76,17 +76,18 @@ func (s *Server) showSaw(w http.ResponseWriter, p place, status int, material, r
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
+	j := progress.Planned(d.Job, pl)
 	if f == nil {
-		f = progress.Begin(pl, nil, progress.Start(d.Job, pl))
+		f = progress.Begin(pl, nil, progress.Start(j, pl))
 	}
-	if !f.Of(pl) || pl.Job.Digest != f.JobOf(d.Job).Digest {
+	if !f.Of(pl) || pl.Job.Digest != f.JobOf(j).Digest {
 		s.refuse(w, http.StatusConflict, "The plan is of another state of the job; plan it again, or put the job back.")
 		return
 	}
-	look := progress.Look(d.Job, f.State, f.Events)
+	look := progress.Look(j, f.State, f.Events)
 	v := &sawView{place: p, Title: d.Job.Name, Pack: filepath.Base(dir), Made: len(look.Made), Waiting: len(look.Waiting), Wanted: len(look.Wanted),
 		Material: material, Refused: refused, Done: done}
-	cuts := cutsOf(d.Job, look)
+	cuts := cutsOf(j, look)
 	for _, c := range cuts {
 		if n := len(v.Materials); n == 0 || v.Materials[n-1] != c.Material {
 			v.Materials = append(v.Materials, c.Material)
@@ -186,8 +187,9 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
-	_, err := progress.Note(d.Job, pl, dir, func(f *progress.File) ([]progress.Event, error) {
-		return progress.Add(d.Job, f.State, f.Events, e)
+	j := progress.Planned(d.Job, pl)
+	_, err := progress.Note(j, pl, dir, func(f *progress.File) ([]progress.Event, error) {
+		return progress.Add(j, f.State, f.Events, e)
 	})
 	if err != nil {
 		s.showSaw(w, p, http.StatusConflict, material, sentence(err), "")
