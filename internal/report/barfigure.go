@@ -120,7 +120,7 @@ func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.ownWithUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
-		x += v.write(fig, x, 5, v.width*0.2, "from "+pt.Stock.Supplier, font{size: 9}) + 5
+		x += v.write(fig, x, 5, v.width*0.2, "from "+source(v.job, pt.Stock), font{size: 9}) + 5
 	}
 	note, tight := v.spare(pt)
 	v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
