@@ -23,6 +23,9 @@ type Plan struct {
 	Job      JobRef  `json:"job"`
 	Options  Options `json:"options"`
 	Currency string  `json:"currency"`
+	// Rack is what could be used from a rack; nil where no rack was looked at, or
+	// nothing there was of use.
+	Rack *Rack `json:"rack,omitempty"`
 
 	Materials []Material `json:"materials"`
 	// Goods is the price of all that is bought, spares included.

@@ -130,7 +130,7 @@ func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.ownWithUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
-		x += v.write(fig, x, 5, v.width*0.2, "from "+pt.Stock.Supplier, font{size: 9}) + 5
+		x += v.write(fig, x, 5, v.width*0.2, "from "+source(v.job, pt.Stock), font{size: 9}) + 5
 	}
 	note, tight := v.spare(pt)
 	v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
@@ -212,7 +212,7 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 	for i, h := range pieces {
 		leftLow, leftUp := h.leftEdge()
 		rightLow, rightUp := h.rightEdge()
-		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Points: []drawing.Point{
+		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Title: v.about(h), Points: []drawing.Point{
 			{X: v.x(leftUp), Y: y}, {X: v.x(rightUp), Y: y}, {X: v.x(rightLow), Y: low}, {X: v.x(leftLow), Y: low}}})
 		v.letter(fig, h, y, i > 0 && v.shares && shared(pieces[i-1], h))
 	}
@@ -229,6 +229,25 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 	}
 	// The datum of the running dimensions.
 	fig.Stroke(0, y-1, 0, low+1, thick)
+}
+
+// about says of a piece what it is, where it lies and where it goes.
+func (v *barView) about(h held) string {
+	text := fmt.Sprintf("%s: %s", h.Mark, v.ownWithUnit(h.length))
+	if h.left != 0 || h.right != 0 {
+		text += fmt.Sprintf("; left %s, right %s", v.degrees(h.left), v.degrees(h.right))
+	}
+	text += fmt.Sprintf("; from %s to %s", v.length(h.At), v.withUnit(h.At+h.length))
+	row := v.pieces[h.Mark]
+	return v.clean(text + goes(row.Group, row.Note))
+}
+
+// goes says where a piece or panel goes, behind what else is said of it.
+func goes(group, text string) string {
+	if n := note(group, text); n != "" {
+		return "; for " + n
+	}
+	return ""
 }
 
 func (v *barView) letter(fig *drawing.Page, h held, y float64, again bool) {

@@ -148,7 +148,7 @@ func (s *set) workshop(names []string, where map[string]string) {
 	s.add(under(folder, "buy.csv"), s.buyTable())
 	s.add(under(folder, "cutlist.csv"), s.cutTable(""))
 	s.add(under(folder, "layouts.csv"), s.layoutTable(""))
-	s.figures(under(folder, "svg"))
+	s.figures()
 	s.add(under(folder, "README.txt"), s.workshopReadme(names, where, stocked, more))
 }
 
