@@ -53,6 +53,10 @@ func (s knapsacks) price(q *query) answer {
 			s.bestInParts(q, b, &a)
 			continue
 		}
+		if k := &s.m.bars[b]; k.chain != nil && !k.exact {
+			s.bestChained(q, b, &a)
+			continue
+		}
 		s.best(q, b, &a)
 	}
 	return a
