@@ -221,6 +221,11 @@ type Options struct {
 	Seed   int64
 	// Engine makes the linear programs; nil means solver/embedded.
 	Engine solver.Engine
+	// Start holds layouts of an earlier plan of a like problem, in the pieces and
+	// stocks of this one. Those that still fit here are where the search begins;
+	// the others, and copies beyond what is wanted or left, are passed over.
+	// The result depends on them as on any other option.
+	Start []Layout
 	// Progress, when set, is called from the solving goroutine at each change.
 	Progress func(Progress)
 }

@@ -18,13 +18,16 @@ func (r *run) engine() solver.Engine {
 	return embedded.Engine{}
 }
 
-// seed gives a programme its first columns: the plans known, and for every item
+// seed gives a programme its first columns: the plans and patterns known, and for every item
 // the bars full of it alone, so that it is feasible as far as supplies allow.
 func (r *run) seed(s *master, need []int64, price func(b int) int64) {
 	if r.best != nil {
 		for _, u := range r.best.uses {
 			s.add(u.pattern, float64(price(u.bar)))
 		}
+	}
+	for _, p := range r.columns {
+		s.add(p, float64(price(p.bar)))
 	}
 	counts := make([]int64, len(need))
 	for b := range r.bars {
@@ -61,9 +64,6 @@ func (r *run) root() {
 	s := newMaster(r.model, r.engine(), need, left, nil)
 	defer s.lp.Close()
 	r.seed(s, need, func(b int) int64 { return r.bars[b].price })
-	for _, p := range r.columns {
-		s.add(p, float64(r.cost(&p)))
-	}
 	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, smooth: true,
 		rounds: maxRounds, states: allStates, work: &r.work}
 	g.prove = func(value, upper []int64, scale int64) float64 {
