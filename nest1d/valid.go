@@ -69,7 +69,7 @@ func checkStock(p *Problem, k int) error {
 				i, max(q.Left, q.Right), k, len(s.Kerf))
 		}
 	}
-	return nil
+	return checkCredit(p, k)
 }
 
 // mostParts of one bar.
