@@ -49,7 +49,10 @@ type Options struct {
 	// Progress, when set, is called at each change, from several goroutines
 	// but never at the same time.
 	Progress func(Progress)
-	wrapped  bool
+	// Start holds layouts of bars of an earlier plan for the same marks: where a
+	// material is planned on its own, the search begins with those that still fit.
+	Start   []plan.Layout
+	wrapped bool
 }
 
 // Progress is a glance at the search for one material, or for the purchase of
