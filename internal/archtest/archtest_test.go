@@ -57,6 +57,7 @@ var allowed = map[string][]string{
 	"internal/plan/saving":   {"internal/parallel", "internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/web":           {"internal/replace", "internal/progress", "internal/plan", "internal/job", "internal/length"},
 	"internal/replace":       {},
+	"internal/order":         {"internal/replace", "internal/plan", "internal/length"},
 	"internal/progress":      {"internal/replace", "internal/plan", "internal/job", "internal/length"},
 	"internal/plan/replan":   {"internal/progress", "internal/plan/planner", "internal/plan/check", "internal/plan", "internal/job"},
 	"internal/plan/compare":  {"internal/parallel", "internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},
