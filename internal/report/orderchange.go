@@ -26,7 +26,9 @@ type OrderChange struct {
 func (c OrderChange) counted() bool { return len(notesOf(c.Diff)) > 0 }
 
 // SupplierFolder is the folder of a pack with the papers for one supplier.
-func SupplierFolder(p *plan.Plan, j *job.Job, name string) string { return folders(ordered(p, j))[name] }
+func SupplierFolder(p *plan.Plan, j *job.Job, name string) string {
+	return folders(ordered(p, j))[name]
+}
 
 // OrderChanges makes a note for each supplier whose order changes, as Changes does.
 func OrderChanges(all []OrderChange, j *job.Job) ([]File, []job.Message, error) {
