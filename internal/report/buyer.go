@@ -6,6 +6,7 @@ import (
 
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/report/screen"
 )
 
 // buyer makes summary.pdf, the only paper with what is proved.
@@ -42,6 +43,7 @@ func (d *document) costs() {
 
 // figureLine writes a name and an amount at the right.
 func (d *document) figureLine(name, amount string, bold bool) {
+	d.tell(screen.Block{Kind: screen.Figure, Text: name, Figure: amount, Bold: bold})
 	d.need(6)
 	d.y += 5.5
 	p := &d.page().Page
