@@ -31,7 +31,7 @@ const (
 	mostPicked   = 1_000 // layouts beyond those the relaxation needs
 	entering     = 200   // layouts taken into the relaxation at a time
 	mostCovered  = 300   // kinds of panels
-	diveWork     = 10_000
+	diveWork     = 6_000
 	pivotWork    = 20_000 // what an iteration of the simplex method counts for
 	coverSlack   = 1e-7
 	roundingTies = 1e-6
