@@ -108,6 +108,14 @@ const (
 	Beam     ProcessKind = "beam"      // laser, waterjet, plasma, router: spacing and margin
 )
 
+// CutDirection is which way a cut runs on a sheet.
+type CutDirection string
+
+const (
+	CutsAlongLength CutDirection = "along length"
+	CutsAlongWidth  CutDirection = "along width"
+)
+
 // Process is how a material is cut and what that costs in length.
 type Process struct {
 	Key  string
@@ -128,6 +136,14 @@ type Process struct {
 	Stages   int
 	Exact    bool
 	MinStrip length.Length
+	// FirstCut is the direction of the first stage of cuts, "" for either.
+	FirstCut CutDirection
+	// Blade is the longest cut a shear makes, 0 for any.
+	Blade length.Length
+	// SharedMitres is true of a saw at which neighbours in a bar whose mitres match
+	// share one cut; OneWay of one that swings one way only, so that the bar is
+	// rolled between slants of different hands.
+	SharedMitres, OneWay bool
 	// BySupplier is true when whoever sells the bar or sheet also cuts it to
 	// the list, and charges for that; else we cut at home.
 	BySupplier bool
