@@ -148,7 +148,7 @@ func (c *Certificate) purchase(m *model) *purchase {
 	p := &purchase{need: c.Need, budget: noBudget}
 	for k := range m.kinds {
 		if len(c.Kinds[k].Terms) > 0 {
-			o := offer{c.Kinds[k].Worth, m.kinds[k].price, m.kinds[k].price, m.kinds[k].supply, 1}
+			o := offer{c.Kinds[k].Worth, m.kinds[k].price, m.kinds[k].price, m.kinds[k].supply, 1, k}
 			if m.kinds[k].window {
 				o.count = 0
 			}

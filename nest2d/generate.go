@@ -26,28 +26,39 @@ import (
 //
 // and the cheapest that has is a bound (Farley 1990, for one kind).
 //
-// Duals jump from one program to the next. Layouts are priced by a mean of them
-// and those priced by before (Neame 1999, as in Pessoa et al. 2018), which a
-// certificate starts; where that finds no layout of use, by the duals alone.
+// Duals jump from one program to the next. Layouts are priced at a point on the
+// way to them from the best duals so far, which a certificate starts; where
+// that finds no layout of use the point moves on to the duals (Wentges 1997, as
+// in Pessoa et al. 2018). First copies in a layout are not limited, which one
+// recursion a layout settles; then they are, which takes a search.
 //
 // A. A. Farley, "A note on bounding a class of linear programming problems,
-// including cutting stock problems", Operations Research 38 (1990) 922–923; A. Pessoa,
-// R. Sadykov, E. Uchoa & F. Vanderbeck, "Automation and combination of linear-
-// programming based stabilization techniques in column generation", INFORMS
-// Journal on Computing 30 (2018) 339–360.
+// including cutting stock problems", Operations Research 38 (1990) 922–923;
+// P. Wentges, "Weighted Dantzig–Wolfe decomposition for linear mixed-integer
+// programming", International Transactions in Operational Research 4 (1997)
+// 151–162; A. Pessoa, R. Sadykov, E. Uchoa & F. Vanderbeck, "Automation and
+// combination of linear-programming based stabilization techniques in column
+// generation", INFORMS Journal on Computing 30 (2018) 339–360.
 
 // A generation is the linear program under way.
 type generation struct {
-	m      *model
-	lp     solver.LP
-	demand []int64
-	supply []int   // row of a kind, or -1
-	units  []int64 // of sizes, by kind
-	prices []int64
-	scale  float64 // parts that a unit of price is divided into
-	work   int64
-	centre []float64 // duals that later ones are drawn to
-	sure   bool      // the last layouts priced on the way there did not help
+	m       *model
+	lp      solver.LP
+	demand  []int64
+	supply  []int   // row of a kind, or -1
+	units   []int64 // of sizes, by kind
+	prices  []int64
+	scale   float64 // parts that a unit of price is divided into
+	work    int64
+	limited bool      // copies in a layout are limited to the demand
+	beyond  []beyond  // columns with more
+	centre  []float64 // the duals with the best bound,
+	reached float64   // and that bound, not rounded up
+}
+
+type beyond struct {
+	column, kind int
+	counts       []int64 // as far as they are wanted
 }
 
 const (
@@ -56,8 +67,8 @@ const (
 	knapsackRoom = math.MaxInt64 >> 13
 	// pricings is the part of the work that one knapsack may take.
 	pricings = 8
-	// pull is how much of the centre is in the duals that layouts are priced by.
-	pull = 0.4
+	// pull is how much of the best duals is in those that layouts are priced by.
+	pull = 0.8
 )
 
 // generate raises the bound by column generation, or looks for a proof of what
@@ -78,7 +89,7 @@ func (r *run) generate(ctx context.Context, work int64) {
 		return
 	}
 	defer g.lp.Close()
-	g.centred(r.result.Certificate)
+	g.certified(r.result.Certificate)
 	for _, b := range r.best.boards {
 		counts := make([]int64, len(m.problem.Panels))
 		for panel := range b.each {
@@ -86,28 +97,41 @@ func (r *run) generate(ctx context.Context, work int64) {
 		}
 		g.addLayout(b.kind, counts)
 	}
-	for (!r.settled() || r.proved() < r.bound) && ctx.Err() == nil {
+	r.converge(ctx, g)
+	if !r.settled() || r.proved() < r.bound {
+		g.limit()
+		r.converge(ctx, g)
+	}
+}
+
+// converge generates layouts until no more are of use, or more is of no use.
+func (r *run) converge(ctx context.Context, g *generation) {
+	for round := 0; ; round++ {
 		if g.lp.Solve(ctx, 0) != solver.Optimal {
 			return
 		}
 		// The relaxation never gets above this; beyond float error it cannot help.
-		most := m.nextCost(int64(math.Ceil(g.lp.Objective() * (1 - relaxed))))
+		most := r.search.m.nextCost(int64(math.Ceil(g.lp.Objective() * (1 - relaxed))))
 		if most < r.bound || most == r.bound && r.proved() == r.bound {
 			return
 		}
-		proof, bound, found, ok := g.price(ctx)
-		if !ok {
-			return
-		}
-		if bound > r.bound {
-			r.bound, r.enumerated = bound, true
-			r.report()
-		}
-		if proof.Bound > r.proved() {
-			r.result.Certificate.Layouts = proof
-		}
-		if !found {
-			return
+		dual := g.lp.Dual(nil)
+		for weight, found := pull, false; !found; weight -= 1 - pull {
+			if r.settled() && r.proved() == r.bound || g.work < 0 || ctx.Err() != nil {
+				return
+			}
+			proof, bound, added, ok := g.price(ctx, dual, max(weight, 0), r.bound)
+			if !ok || !added && weight < (1-pull)/2 {
+				return
+			}
+			found = added
+			if bound > r.bound {
+				r.bound, r.enumerated = bound, true
+				r.report()
+			}
+			if proof.Bound > r.proved() {
+				r.result.Certificate.Layouts = proof
+			}
 		}
 	}
 }
@@ -130,7 +154,7 @@ func (m *model) generation(work int64, raster int) *generation {
 			largest = max(largest, m.kinds[k].price)
 		}
 	}
-	room := float64(knapsackRoom) / float64(int64(len(m.problem.Panels))*m.copies)
+	room := float64(knapsackRoom) / float64(int64(len(m.problem.Panels))*m.crowded())
 	g.scale = math.Floor(min(room, knapsack.MaxValue) / 4 / float64(largest))
 	if g.scale < 1 {
 		return nil
@@ -155,33 +179,54 @@ func (m *model) generation(work int64, raster int) *generation {
 	return g
 }
 
+// crowded is at least how many copies of a panel a sheet holds, or a plan.
+func (m *model) crowded() int64 {
+	most := m.copies
+	for k := range m.kinds {
+		kind := &m.kinds[k]
+		if kind.supply > 0 {
+			most = max(most, kind.usable[axisX]*kind.usable[axisY]/(kind.least[axisX]*kind.least[axisY]))
+		}
+	}
+	return most
+}
+
 func (g *generation) addLayout(kind int, counts []int64) {
 	var rows []int32
 	var values []float64
+	wanted := slices.Clone(counts)
 	for i, n := range counts {
 		if n > 0 {
 			rows, values = append(rows, int32(i)), append(values, float64(n))
+			wanted[i] = min(n, g.demand[i])
 		}
 	}
 	if row := g.supply[kind]; row >= 0 {
 		rows, values = append(rows, int32(row)), append(values, 1)
 	}
-	g.lp.AddColumn(float64(g.prices[kind]), 0, solver.Inf, rows, values)
+	column := g.lp.AddColumn(float64(g.prices[kind]), 0, solver.Inf, rows, values)
+	if !slices.Equal(wanted, counts) {
+		g.beyond = append(g.beyond, beyond{column, kind, wanted})
+	}
 }
 
-// price looks for layouts that are worth more than they cost. It works out a
-// bound, and a proof of it or of a lower one: what enumeration adds is not in
-// the proof.
-func (g *generation) price(ctx context.Context) (proof *LayoutProof, bound int64, found, ok bool) {
-	last := g.lp.Dual(nil)
-	dual, work := slices.Clone(last), g.work/pricings
-	if !g.sure {
-		work /= 8
-		for i := range dual {
-			dual[i] = float64(pull*g.centre[i]) + float64((1-pull)*dual[i])
-		}
+// limit takes copies that are not wanted out of the layouts.
+func (g *generation) limit() {
+	for _, b := range g.beyond {
+		g.lp.SetColumnBounds(b.column, 0, 0)
+		g.addLayout(b.kind, b.counts)
 	}
-	copy(g.centre, dual)
+	g.beyond, g.limited = nil, true
+}
+
+// price looks for layouts that are worth more than they cost, at a point between
+// the best duals and the last. It works out a bound, and a proof of it or of a
+// lower one: what a search adds is not in the proof.
+func (g *generation) price(ctx context.Context, last []float64, weight float64, bound int64) (proof *LayoutProof, reached int64, added, ok bool) {
+	dual := slices.Clone(last)
+	for i := range dual {
+		dual[i] = float64(weight*g.centre[i]) + float64((1-weight)*dual[i])
+	}
 	worth := make([]int64, len(g.demand))
 	proof = &LayoutProof{Kinds: make([]LayoutWorth, len(g.m.kinds))}
 	for i := range worth {
@@ -198,26 +243,23 @@ func (g *generation) price(ctx context.Context) (proof *LayoutProof, bound int64
 		if row := g.supply[k]; row >= 0 {
 			cost -= dual[row]
 		}
-		target := int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
-		r, err := knapsack.Bounded(ctx, g.m.knapsack(k, worth, g.units[k]), knapsack.Options{Work: max(work, 1), Enough: target, Target: target})
+		p := g.m.knapsack(k, worth, g.units[k])
+		var r knapsack.Result
+		var err error
+		if g.limited {
+			enough := int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
+			r, err = knapsack.Bounded(ctx, p, knapsack.Options{Work: max(g.work/pricings, 1), Enough: enough})
+		} else {
+			r, err = knapsack.Unbounded(p)
+			r.Relaxed, r.Charges = r.Bound*knapsack.Scale, make([]int64, len(worth))
+		}
 		if err != nil {
 			return nil, 0, false, false
 		}
 		g.work -= r.Work
 		most[k] = min(r.Relaxed, r.Bound*knapsack.Scale)
 		proof.Kinds[k] = LayoutWorth{r.Relaxed, slices.Clone(r.Charges), g.units[k]}
-		if counts := r.Counts(len(worth)); g.pays(k, counts, last) {
-			found = true
-			g.addLayout(k, counts)
-		}
-	}
-	if !found && !g.sure {
-		found, g.sure = true, true
-	} else {
-		g.sure = false
-	}
-	if ctx.Err() != nil || g.work < 0 {
-		found = false
+		added = g.addAll(ctx, k, p, r, last) || added
 	}
 	p := proof.purchase(g.m)
 	proof.Bound = p.least()
@@ -225,7 +267,34 @@ func (g *generation) price(ctx context.Context) (proof *LayoutProof, bound int64
 	for k := range p.offers {
 		p.offers[k].worth = most[k]
 	}
-	return proof, max(p.least(), proof.Bound), found, true
+	g.centred(dual, p)
+	return proof, max(p.least(), proof.Bound), added, true
+}
+
+// addAll adds a layout of the panels of a knapsack if it pays, and more that do
+// of the panels it leaves.
+func (g *generation) addAll(ctx context.Context, k int, p knapsack.Problem, r knapsack.Result, last []float64) (added bool) {
+	for counts := r.Counts(len(g.demand)); g.pays(k, counts, last); counts = r.Counts(len(g.demand)) {
+		added = true
+		g.addLayout(k, counts)
+		for i, n := range counts {
+			if n >= p.Panels[i].Most {
+				p.Panels[i].Value = 0
+			}
+			p.Panels[i].Most -= n
+		}
+		var err error
+		if g.limited {
+			r, err = knapsack.Bounded(ctx, p, knapsack.Options{Work: 1})
+		} else {
+			r, err = knapsack.Unbounded(p)
+		}
+		if err != nil {
+			break
+		}
+		g.work -= r.Work
+	}
+	return added
 }
 
 // pays tells that a layout's panels are worth more than it costs.
@@ -241,22 +310,35 @@ func (g *generation) pays(kind int, counts []int64, dual []float64) bool {
 	return worth > cost*(1+relaxed)
 }
 
-// centred is where the duals start from: what a certificate says that panels
-// are worth, in units of price.
-func (g *generation) centred(c Certificate) {
-	g.centre = make([]float64, g.lp.NumRows())
-	unit := math.Inf(1)
-	for k, proof := range c.Kinds {
-		if proof.Worth > 0 {
-			unit = min(unit, float64(g.prices[k])/float64(proof.Worth))
-		}
-	}
-	if math.IsInf(unit, 1) {
+// centred keeps duals, with what sheets are worth by them, if their bound is the best.
+func (g *generation) centred(dual []float64, p *purchase) {
+	reached, unit := p.fraction()
+	if reached <= g.reached || math.IsInf(reached, 1) {
 		return
 	}
-	for i, v := range c.Values(g.m.problem) {
-		g.centre[i] = float64(v) * unit
+	g.reached = reached
+	copy(g.centre, dual)
+	for i := range g.demand {
+		g.centre[i] *= unit * g.scale * knapsack.Scale
 	}
+	for _, o := range p.offers {
+		if row := g.supply[o.kind]; row >= 0 {
+			g.centre[row] = min(0, float64(o.price)-float64(float64(o.worth)*unit))
+		}
+	}
+}
+
+// certified starts the duals from what a certificate says that panels are worth.
+func (g *generation) certified(c Certificate) {
+	g.centre = make([]float64, g.lp.NumRows())
+	if len(c.Kinds) == 0 {
+		return
+	}
+	dual := make([]float64, g.lp.NumRows())
+	for i, v := range c.Values(g.m.problem) {
+		dual[i] = float64(v) / g.scale / knapsack.Scale
+	}
+	g.centred(dual, c.purchase(g.m))
 }
 
 // unit is how coarsely sizes are taken on sheets of a kind, so that a side has

@@ -39,7 +39,7 @@ func (c *LayoutProof) purchase(m *model) *purchase {
 	p := &purchase{need: c.Need, budget: noBudget}
 	for k := range m.kinds {
 		price := m.kinds[k].price
-		p.offers = append(p.offers, offer{c.Kinds[k].Worth, price, price, m.kinds[k].supply, 1})
+		p.offers = append(p.offers, offer{c.Kinds[k].Worth, price, price, m.kinds[k].supply, 1, k})
 	}
 	return p
 }

@@ -55,7 +55,7 @@ var allowed = map[string][]string{
 	"internal/plan/option":   {"internal/plan", "internal/length"},
 	"internal/plan/change":   {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/saving":   {"internal/parallel", "internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
-	"internal/web":           {"internal/qr", "internal/replace", "internal/progress", "internal/plan", "internal/job", "internal/length"},
+	"internal/web":           {"internal/report/screen", "internal/rack", "internal/replace", "internal/progress", "internal/plan", "internal/job", "internal/length"},
 	"internal/qr":            {},
 	"internal/web/browser":   {},
 	"internal/report/screen": {},

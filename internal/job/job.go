@@ -157,6 +157,10 @@ type Process struct {
 	FirstCut CutDirection
 	// Blade is the longest cut a shear makes, 0 for any.
 	Blade length.Length
+	// SharedMitres is true of a saw at which neighbours in a bar whose mitres match
+	// share one cut; OneWay of one that swings one way only, so that the bar is
+	// rolled between slants of different hands.
+	SharedMitres, OneWay bool
 	// BySupplier is true when whoever sells the bar or sheet also cuts it to
 	// the list, and charges for that; else we cut at home.
 	BySupplier bool

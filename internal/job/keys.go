@@ -70,6 +70,8 @@ var headers = []header{
 		{name: "margin"},
 		{name: "done-by", choices: []string{"us", "supplier"}},
 		{name: "capacity"},
+		{name: "shared-mitres"},
+		{name: "swings", choices: []string{"both ways", "one way"}},
 	}},
 	{name: "supplier", named: true, keys: []key{
 		{name: "delivery"},

@@ -156,6 +156,10 @@ func (r *reader) readProcess(b block) Process {
 	}
 	p.Blade = b.extent("blade")
 	p.BySupplier = b.choice("done-by") == "supplier" || p.Kind == Beam && !b.has("done-by")
+	p.SharedMitres, p.OneWay = b.yesNo("shared-mitres"), b.choice("swings") == "one way"
+	if b.lacks("shared-mitres") {
+		p.SharedMitres = p.Kind == Saw && !p.BySupplier
+	}
 	return p
 }
 
@@ -166,12 +170,12 @@ func (b block) refuse(kind ProcessKind) {
 	case Saw, PanelSaw:
 		not = []string{"spacing", "margin", "blade"}
 		if kind == PanelSaw {
-			not = append(not, "capacity")
+			not = append(not, "capacity", "shared-mitres", "swings")
 		}
 	case Shear:
-		not = []string{"kerf", "spacing", "margin", "tail", "trim-each-end", "capacity"}
+		not = []string{"kerf", "spacing", "margin", "tail", "trim-each-end", "capacity", "shared-mitres", "swings"}
 	case Beam:
-		not = []string{"kerf", "stages", "exact", "min-strip", "first-cut", "blade", "tail", "trim-each-end", "trim-each-edge", "capacity"}
+		not = []string{"kerf", "stages", "exact", "min-strip", "first-cut", "blade", "tail", "trim-each-end", "trim-each-edge", "capacity", "shared-mitres", "swings"}
 	}
 	advice := map[string]string{
 		"spacing": "write kerf, what the blade takes away", "margin": "write trim-each-edge",

@@ -20,6 +20,8 @@ type View struct {
 	Loose  []Stock
 	Ready  []Copy
 	Bought []Bought
+	// Withdrawn are numbers of pieces of a rack that a new plan may not use.
+	Withdrawn []int64
 
 	job   *job.Job
 	parts map[string]part

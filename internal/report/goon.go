@@ -77,6 +77,9 @@ func (d *document) goOn(g *GoOn) {
 func (g *GoOn) from(material string, l plan.Layout) string {
 	i := slices.IndexFunc(g.Sources, func(s SourceRef) bool { return s.Material == material && s.Number == l.Number })
 	if i < 0 {
+		if piece := fromRack(g.Job, l.Stock.Offer); piece != "" {
+			return "from " + source(g.Job, l.Stock)
+		}
 		return "new, from " + l.Stock.Supplier
 	}
 	return g.Sources[i].What

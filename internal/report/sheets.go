@@ -61,7 +61,7 @@ func (d *document) sheetBlock(v *sheetView, fig *drawing.Page) {
 	d.y += 6
 	x := d.left() + d.write(&d.page().Page, d.left(), d.y, d.width()*0.6, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
-		d.write(&d.page().Page, x, d.y, d.right()-x, "from "+pt.Stock.Supplier, font{size: 9})
+		d.write(&d.page().Page, x, d.y, d.right()-x, "from "+source(d.job, pt.Stock), font{size: 9})
 	}
 	d.y += 1.5
 	d.sheetTicks(pt.Numbers)

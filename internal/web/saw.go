@@ -59,16 +59,13 @@ func (s *Server) current(p place) (dir string, pl *plan.Plan, f *progress.File) 
 	return dir, pl, f
 }
 
-func (s *Server) saw(w http.ResponseWriter, r *http.Request) {
-	if p, ok := s.where(w, r); ok {
-		s.showSaw(w, p, http.StatusOK, r.FormValue("m"), "", "")
-	}
+func (s *Server) saw(w http.ResponseWriter, r *http.Request, p place) {
+	s.showSaw(w, p, http.StatusOK, r.FormValue("m"), "", "")
 }
 
 func (s *Server) showSaw(w http.ResponseWriter, p place, status int, material, refused, done string) {
-	d, ok := s.open(p)
-	if !ok || d.Job == nil {
-		s.refuse(w, http.StatusConflict, "The job has faults; put them right first.")
+	j, ok := s.sound(w, p)
+	if !ok {
 		return
 	}
 	dir, pl, f := s.current(p)
@@ -76,17 +73,18 @@ func (s *Server) showSaw(w http.ResponseWriter, p place, status int, material, r
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
+	j = progress.Planned(j, pl)
 	if f == nil {
-		f = progress.Begin(pl, nil, progress.Start(d.Job, pl))
+		f = progress.Begin(pl, nil, progress.Start(j, pl))
 	}
-	if !f.Of(pl) || pl.Job.Digest != f.JobOf(d.Job).Digest {
+	if !f.Of(pl) || pl.Job.Digest != f.JobOf(j).Digest {
 		s.refuse(w, http.StatusConflict, "The plan is of another state of the job; plan it again, or put the job back.")
 		return
 	}
-	look := progress.Look(d.Job, f.State, f.Events)
-	v := &sawView{place: p, Title: d.Job.Name, Pack: filepath.Base(dir), Made: len(look.Made), Waiting: len(look.Waiting), Wanted: len(look.Wanted),
+	look := progress.Look(j, f.State, f.Events)
+	v := &sawView{place: p, Title: j.Name, Pack: filepath.Base(dir), Made: len(look.Made), Waiting: len(look.Waiting), Wanted: len(look.Wanted),
 		Material: material, Refused: refused, Done: done}
-	cuts := cutsOf(d.Job, look)
+	cuts := cutsOf(j, look)
 	for _, c := range cuts {
 		if n := len(v.Materials); n == 0 || v.Materials[n-1] != c.Material {
 			v.Materials = append(v.Materials, c.Material)
@@ -160,21 +158,16 @@ func degrees(thousandths int64) string {
 }
 
 // tick notes what became of a copy.
-func (s *Server) tick(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
-	}
+func (s *Server) tick(w http.ResponseWriter, r *http.Request, p place) {
 	material := r.FormValue("m")
-	d, ok := s.open(p)
-	if !ok || d.Job == nil {
-		s.refuse(w, http.StatusConflict, "The job has faults; put them right first.")
+	j, ok := s.sound(w, p)
+	if !ok {
 		return
 	}
 	copy, _ := strconv.Atoi(r.FormValue("copy"))
 	e := progress.Event{Become: r.FormValue("become"), Mark: r.FormValue("mark"), Copy: copy}
 	if text := r.FormValue("measures"); text != "" && e.Become == progress.Wrong {
-		l, err := length.Parse(text, length.Reading{Unit: d.Job.Unit, DecimalComma: d.Job.DecimalComma})
+		l, err := length.Parse(text, length.Reading{Unit: j.Unit, DecimalComma: j.DecimalComma})
 		if err != nil {
 			s.showSaw(w, p, http.StatusUnprocessableEntity, material, sentence(err), "")
 			return
@@ -186,8 +179,9 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
-	_, err := progress.Note(d.Job, pl, dir, func(f *progress.File) ([]progress.Event, error) {
-		return progress.Add(d.Job, f.State, f.Events, e)
+	j = progress.Planned(j, pl)
+	_, err := progress.Note(j, pl, dir, func(f *progress.File) ([]progress.Event, error) {
+		return progress.Add(j, f.State, f.Events, e)
 	})
 	if err != nil {
 		s.showSaw(w, p, http.StatusConflict, material, sentence(err), "")
@@ -197,11 +191,7 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request) {
 }
 
 // replan plans what remains.
-func (s *Server) replan(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
-	}
+func (s *Server) replan(w http.ResponseWriter, r *http.Request, p place) {
 	dir, _, _ := s.current(p)
 	next, err := s.program.Replan(r.Context(), p.path, dir)
 	if err != nil {

@@ -51,26 +51,34 @@ type site struct {
 	token string
 }
 
-func open(t *testing.T, program Program) *site {
+func open(t *testing.T, program Program, before ...func(*Server)) *site {
 	dir := t.TempDir()
 	for name, text := range map[string]string{"a/job.toml": jobText, "a/pieces.csv": piecesText} {
-		path := filepath.Join(dir, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o640); err != nil {
-			t.Fatal(err)
-		}
+		write(t, filepath.Join(dir, filepath.FromSlash(name)), text)
 	}
 	server := httptest.NewUnstartedServer(nil)
 	s, err := New(dir, program, func() {})
 	if err != nil {
 		t.Fatal(err)
 	}
+	for _, do := range before {
+		do(s)
+	}
 	server.Config.Handler = s.Handler(server.Listener.Addr().String())
 	server.Start()
 	t.Cleanup(server.Close)
 	return &site{t, s.dir, server, s.token}
+}
+
+func write(t *testing.T, path, text string) {
+	t.Helper()
+	err := os.MkdirAll(filepath.Dir(path), 0o755)
+	if err == nil {
+		err = os.WriteFile(path, []byte(text), 0o640)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
 }
 
 func (s *site) get(path string) (int, string) {
@@ -277,7 +285,7 @@ func TestRun(t *testing.T) {
 		t.Fatalf("%d\n%s", status, page)
 	}
 	<-begun
-	a, err := s.Client().Get(s.URL + "/plan/events?f=a/job.toml")
+	a, err := s.Client().Get(s.URL + "/events?k=plan&f=a/job.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -290,7 +298,7 @@ func TestRun(t *testing.T) {
 	if status, _ := s.post("/plan/start", "f", "a/job.toml"); status != http.StatusOK { // one search at a time
 		t.Error(status)
 	}
-	if status, _ := s.post("/plan/stop", "f", "a/job.toml"); status != http.StatusOK {
+	if status, _ := s.post("/stop", "f", "a/job.toml", "k", "plan"); status != http.StatusOK {
 		t.Error(status)
 	}
 	rest, err := io.ReadAll(a.Body)

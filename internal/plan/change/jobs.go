@@ -199,6 +199,7 @@ func processes(j *job.Job) []thing {
 			long("bottom trim", p.TrimBottom), long("top trim", p.TrimTop), long("tail", p.Tail), long("cut error", p.CutError),
 			number("stages", Count, int64(p.Stages)), flag("exact", p.Exact), long("smallest strip", p.MinStrip), text("first cut", string(p.FirstCut)), long("blade", p.Blade),
 			flag("cut by the supplier", p.BySupplier), long("capacity width", p.CapacityWidth), long("capacity height", p.CapacityHeight),
+			flag("shared mitres", p.SharedMitres), flag("swings one way", p.OneWay),
 		}})
 	}
 	return out

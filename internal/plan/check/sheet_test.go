@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/peterstace/simplefeatures/geom"
@@ -375,7 +376,7 @@ func rowOf(mark string) int { return int(mark[1] - '1') }
 // other in a single part, which a search for rows alone once overlooked.
 func TestStackedRest(t *testing.T) {
 	five, two := []extent{{5, 5}}, []extent{{2, 2}}
-	sheet := &trees{sheet: extent{8, 5}, poses: [][]extent{five, two, two}, known: map[row][]extent{}}
+	sheet := &trees{sheet: extent{8, 5}, poses: [][]extent{five, two, two}, line: math.MaxInt64, known: map[row][]extent{}}
 	if !sheet.fits(7) {
 		t.Error("a square of 5 and two of 2 fit on 8 x 5")
 	}

@@ -60,7 +60,7 @@ func newSource(t *rapid.T) source {
 }
 
 var (
-	barSections   = []string{"SHS 25x25x2", "RHS 60x30x2", "flat 40x5", "angle 50x30x4", "CHS 33.7x2.6"}
+	barSections   = []string{"SHS 25x25x2", "RHS 60x30x2", "flat 40x5", "angle 50x30x4", "CHS 33.7x2.6", "channel 50x25x3x3"}
 	sheetSections = []string{"sheet 1.5", "sheet 3"}
 )
 
@@ -130,8 +130,9 @@ func (s *source) bars(key string, planted bool) {
 	p := job.Process{
 		Key: key + " saw", Kind: job.Saw, Kerf: s.among("kerf", 0, 0, 2.5, 3, 0.000025, 40),
 		TrimLeft: s.among("trim left", 0, 0, 5, 10.5), TrimRight: s.among("trim right", 0, 0, 7),
-		Tail: s.among("tail", 0, 0, 0, 60, 150),
+		Tail: s.among("tail", 0, 0, 0, 60, 150), SharedMitres: s.int("shared mitres", 0, 3) > 0, OneWay: s.int("one way", 0, 3) == 0,
 	}
+	m.GoodSide = s.int("good side", 0, 5) == 0
 	s.job.Processes = append(s.job.Processes, p)
 	first := len(s.job.Offers)
 	for range s.int("bar offers", 1, 4) {
@@ -146,6 +147,9 @@ func (s *source) bars(key string, planted bool) {
 		angle = rapid.Just(int64(0))
 	}
 	add := func(l length.Length, left, right, quantity int64) {
+		if l < 120*mm { // the mitres of some section would use it up
+			left, right = 0, 0
+		}
 		s.job.Pieces = append(s.job.Pieces, job.Piece{
 			Mark: fmt.Sprintf("P%d", len(s.job.Pieces)), Material: index, Length: l, Left: left, Right: right, Quantity: quantity,
 		})

@@ -73,9 +73,84 @@ if (body) {
   });
 }
 
+// A search is watched.
 const run = document.getElementById("run");
 if (run) {
   const source = new EventSource(run.dataset.events);
   source.addEventListener("progress", (e) => { run.innerHTML = e.data; });
   source.addEventListener("done", () => { source.close(); location.reload(); });
 }
+
+// Drawings are drawn into the page once they come near, and tell what is pointed at.
+const near = new IntersectionObserver((seen) => seen.forEach((e) => {
+  if (!e.isIntersecting) return;
+  near.unobserve(e.target);
+  draw(e.target);
+}), { rootMargin: "600px" });
+document.querySelectorAll("figure.drawing").forEach((figure) => near.observe(figure));
+
+async function draw(figure) {
+  const answer = await fetch(figure.dataset.source);
+  if (!answer.ok) return;
+  const read = new DOMParser().parseFromString(await answer.text(), "image/svg+xml").documentElement;
+  if (read.nodeName !== "svg") return;
+  const svg = document.importNode(read, true);
+  const link = figure.querySelector("a");
+  svg.removeAttribute("width");
+  svg.removeAttribute("height");
+  svg.querySelector("title").remove();
+  svg.setAttribute("role", "img");
+  svg.setAttribute("aria-label", link.querySelector("img").alt);
+  const pieces = [...svg.querySelectorAll("title")].map((t) => {
+    const piece = t.parentNode;
+    piece.dataset.about = t.textContent;
+    t.remove();
+    return piece;
+  });
+  const caption = document.createElement("figcaption");
+  const told = document.createElement("p");
+  told.setAttribute("role", "status");
+  const button = (text, label, by) => {
+    const b = document.createElement("button");
+    b.type = "button";
+    b.textContent = text;
+    b.setAttribute("aria-label", label);
+    b.addEventListener("click", () => {
+      wide = Math.min(8, Math.max(1, wide * by));
+      svg.style.width = wide * 100 + "%";
+    });
+    return b;
+  };
+  let wide = 1, at = -1;
+  const tell = (i) => {
+    if (i < 0) return;
+    if (at >= 0) pieces[at].classList.remove("told");
+    at = i;
+    pieces[at].classList.add("told");
+    told.textContent = pieces[at].dataset.about;
+  };
+  ["pointerover", "click"].forEach((event) => svg.addEventListener(event, (e) => tell(pieces.indexOf(e.target))));
+  if (pieces.length) {
+    svg.setAttribute("tabindex", "0");
+    svg.setAttribute("aria-label", link.querySelector("img").alt + "; arrow keys go from piece to piece");
+    svg.addEventListener("keydown", (e) => {
+      const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[e.key];
+      if (!step) return;
+      e.preventDefault();
+      tell((at + step + pieces.length) % pieces.length);
+    });
+  }
+  link.replaceWith(svg);
+  link.textContent = "alone";
+  link.setAttribute("aria-label", svg.getAttribute("aria-label").split(";")[0] + ", alone");
+  caption.append(told, button("+", "Larger", 2), button("−", "Smaller", 0.5), link);
+  figure.append(caption);
+}
+
+// What a link within the page leads to is opened.
+const opened = () => {
+  const target = location.hash && document.getElementById(location.hash.slice(1));
+  if (target && target.tagName === "DETAILS") target.open = true;
+};
+addEventListener("hashchange", opened);
+opened();

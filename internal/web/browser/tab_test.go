@@ -91,7 +91,7 @@ func visit(t *testing.T, files map[string]string, flags ...string) *tab {
 // end by itself, without a fault.
 func (b *tab) serve(flags []string) {
 	b.Helper()
-	c := exec.Command(binary, append([]string{"serve", b.dir, "--addr", "127.0.0.1:0", "--no-open"}, flags...)...)
+	c := exec.Command(binary, append([]string{"serve", b.dir, "--addr", "127.0.0.1:0", "--no-open", "--rack", filepath.Join(b.TempDir(), "rack.db")}, flags...)...)
 	out, err := c.StdoutPipe()
 	if err == nil {
 		err = c.Start()

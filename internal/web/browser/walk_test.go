@@ -83,10 +83,15 @@ func TestWalk(t *testing.T) {
 	b.shot("plan")
 
 	// A layout is opened.
-	drawing := read(b, chromedp.Evaluate[string]("document.querySelector('a.drawing').href"))
-	answer, text := fetch(t, drawing)
+	b.do(chromedp.ScrollIntoView("figure.drawing"))
+	b.until("the layout is drawn in the page", "document.querySelector('figure.drawing svg polygon[data-about]')")
+	b.do(chromedp.Click("figure.drawing svg polygon[data-about]"))
+	b.until("the piece tells what it is", "/^R[0-9]+: [0-9.]+ mm; from [0-9.]+ to [0-9.]+ mm/.test(document.querySelector('figure.drawing figcaption p').innerText)")
+	b.do(chromedp.Click("figure.drawing button[aria-label=Larger]"))
+	b.until("it is larger", "document.querySelector('figure.drawing svg').getBoundingClientRect().width > 1.9 * document.querySelector('figure.drawing .sheet').clientWidth")
+	answer, text := fetch(t, read(b, chromedp.Evaluate[string]("document.querySelector('figure.drawing a').href")))
 	if answer.Header.Get("Content-Type") != "image/svg+xml" || !strings.Contains(text, "<svg") {
-		t.Errorf("%s: %v", drawing, answer.Header)
+		t.Errorf("a layout alone: %v", answer.Header)
 	}
 
 	// The pack is taken home, and another program reads its papers.
