@@ -45,8 +45,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return r.result, nil
 	}
 	if !o.AnyPlan {
-		r.fewest(ctx)
-		r.largestOffcut(ctx)
+		r.lesser(ctx)
 	}
 	r.finish()
 	return r.result, nil
@@ -136,6 +135,7 @@ func (r *run) cheapest(ctx context.Context) {
 	} else {
 		r.lessen(ctx, r.granted())
 	}
+	r.inFewStages(ctx, r.effort.cost)
 	if ctx.Err() != nil {
 		r.result.Struck = TimeLimit
 	}
@@ -244,14 +244,19 @@ func (r *run) below() limits {
 	return limits{cost: r.best.cost - 1, boards: anyNumber}
 }
 
-// fewest looks for a plan of the same cost with fewer sheets.
-func (r *run) fewest(ctx context.Context) {
-	value := int64(r.best.sheets)
+// fewestBound is a number of sheets that no plan of the best one's cost goes below.
+func (r *run) fewestBound() int64 {
 	c := r.result.Certificate
 	bound := c.purchase(r.search.m).fewest(r.best.cost)
 	if c.Layouts != nil {
 		bound = max(bound, c.Layouts.purchase(r.search.m).fewest(r.best.cost))
 	}
+	return bound
+}
+
+// fewest looks for a plan of the same cost with fewer sheets.
+func (r *run) fewest(ctx context.Context) {
+	value, bound := int64(r.best.sheets), r.fewestBound()
 	work := r.effort.exact / 4
 	if r.search.m.copies <= mostEnumerated && !r.search.m.free {
 		work = math.MaxInt64

@@ -254,7 +254,7 @@ func (o Options) ready() Options {
 // got as far as to notice.
 func struck(ctx context.Context, effort, time bool, g plan.Goals) string {
 	open := g.Cost.Status == plan.Open || g.Count.Status == plan.Open || g.Offcut.Status == plan.Open ||
-		g.Patterns != nil && g.Patterns.Status == plan.Open
+		g.Patterns != nil && g.Patterns.Status == plan.Open || g.Cuts != nil && g.Cuts.Status == plan.Open
 	time = time || open && ctx.Err() != nil
 	switch {
 	case time && errors.Is(context.Cause(ctx), ErrInterrupted):
