@@ -93,6 +93,7 @@ type Server struct {
 	token   string
 	quit    func()
 	now     func() time.Time
+	slowest time.Duration // that a form may take to come
 	pages   *template.Template
 	door    *door // nil when only this machine can ask
 
@@ -111,7 +112,7 @@ func New(dir string, program Program, quit func()) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{dir: dir, program: program, token: secret(), quit: quit, now: time.Now, runs: map[errand]*run{}, undos: map[string][]undo{}}
+	s := &Server{dir: dir, program: program, token: secret(), quit: quit, now: time.Now, slowest: readTime, runs: map[errand]*run{}, undos: map[string][]undo{}}
 	s.pages, err = template.New("").Funcs(template.FuncMap{
 		"token":   func() string { return s.token },
 		"guest":   func() bool { return s.door != nil },
@@ -167,7 +168,7 @@ func (s *Server) Handler(hosts ...string) http.Handler {
 	})
 	if s.door != nil {
 		m.HandleFunc("GET /pair", s.pair)
-		m.Handle("POST /pair", limited(http.HandlerFunc(s.enter)))
+		m.Handle("POST /pair", s.limited(http.HandlerFunc(s.enter)))
 	}
 	return headers(known(hosts, http.NewCrossOriginProtection().Handler(m)))
 }
