@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -49,11 +50,18 @@ func program(rackFile string) web.Program {
 			return out, w.replan(out, usual, io.Discard, io.Discard)
 		},
 		New: func(list, folder string) error {
+			if strings.EqualFold(filepath.Ext(list), ".dxf") {
+				return newDrawing(list, folder)
+			}
 			text, err := job.New(list)
 			if err != nil {
 				return err
 			}
 			return writeNew(filepath.Join(folder, "job.toml"), text)
+		},
+		Example: func(folder string) error {
+			_, err := writeDemo(folder)
+			return err
 		},
 		Papers:   report.Screen,
 		Drawings: report.Drawings,

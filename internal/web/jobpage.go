@@ -9,6 +9,7 @@ import (
 	"os"
 	"slices"
 	"strconv"
+	"strings"
 
 	"sawbill/internal/job"
 )
@@ -48,6 +49,20 @@ func (t tableView) Mark(row, column int) string {
 	return t.Marks[strconv.Itoa(row)+"."+strconv.Itoa(column)]
 }
 
+// Listed tells whether it is one of the lists that a job is begun with.
+func (t tableView) Listed() bool { return t.Name == "pieces" || t.Name == "panels" }
+
+// First is what stands in a column's first rows.
+func (t tableView) First(column int) string {
+	var texts []string
+	for _, row := range t.Rows[:min(3, len(t.Rows))] {
+		if column < len(row) && row[column].Text != "" {
+			texts = append(texts, row[column].Text)
+		}
+	}
+	return strings.Join(texts, ", ")
+}
+
 // jobView is the page of a job.
 type jobView struct {
 	place
@@ -58,6 +73,7 @@ type jobView struct {
 	Text    string // of the job file
 	Version string
 	Undos   int
+	New     bool // just begun with a list
 	Saved   string
 	Refused string
 }
@@ -109,6 +125,7 @@ func (s *Server) viewOf(w http.ResponseWriter, p place) (*jobView, bool) {
 
 func (s *Server) job(w http.ResponseWriter, r *http.Request, p place) {
 	if v, ok := s.viewOf(w, p); ok {
+		v.New = r.FormValue("new") != ""
 		s.show(w, http.StatusOK, "job", v)
 	}
 }

@@ -37,8 +37,10 @@ type Program struct {
 	// Replan plans what remains of a job by the progress in the folder of a pack,
 	// into a new folder, which it returns.
 	Replan func(ctx context.Context, path, pack string) (string, error)
-	// New makes a job of a cut list in a folder of its own.
+	// New makes a job of a cut list or a drawing in a folder of its own.
 	New func(list, folder string) error
+	// Example writes the example into a folder.
+	Example func(folder string) error
 	// Papers is what the papers of a plan say, Drawings where its layouts are drawn.
 	Papers   func(*plan.Plan, *job.Job) ([]screen.Paper, error)
 	Drawings func(*plan.Plan) []screen.Drawing
@@ -116,6 +118,7 @@ func New(dir string, program Program, quit func()) (*Server, error) {
 	s.pages, err = template.New("").Funcs(template.FuncMap{
 		"token":   func() string { return s.token },
 		"guest":   func() bool { return s.door != nil },
+		"same":    strings.EqualFold,
 		"nolinks": func() map[string]string { return nil },
 		"twice":   func(a, b any) [2]any { return [2]any{a, b} },
 	}).ParseFS(files, "pages/*.html")
@@ -151,6 +154,8 @@ func (s *Server) Handler(hosts ...string) http.Handler {
 	post := func(path string, do http.HandlerFunc) { m.Handle("POST "+path, s.let(s.guarded(do))) }
 	change := func(path string, do func(http.ResponseWriter, *http.Request, place)) { post(path, s.of(do)) }
 	post("/new", s.newJob)
+	post("/new/empty", s.newEmpty)
+	post("/new/example", s.newExample)
 	change("/job/cells", s.cells)
 	change("/job/text", s.text)
 	change("/job/undo", s.undo)

@@ -332,7 +332,7 @@ func TestNew(t *testing.T) {
 	if status := drop("frame.csv"); status != http.StatusOK || s.file("frame/frame.csv") != piecesText {
 		t.Error(status)
 	}
-	for _, name := range []string{"frame.csv", "x.exe", "..csv", ".hidden.csv"} {
+	for _, name := range []string{"frame.csv", "x.exe", "..csv", ".hidden.csv", "..", "con:aux.csv", strings.Repeat("x", 200) + ".csv"} {
 		if status := drop(name); status < 400 {
 			t.Errorf("%s: %d", name, status)
 		}
