@@ -52,6 +52,11 @@ func (t tableView) Mark(row, column int) string {
 // Listed tells whether it is one of the lists that a job is begun with.
 func (t tableView) Listed() bool { return t.Name == "pieces" || t.Name == "panels" }
 
+// alike tells whether a head is spelled as its field is, but for blanks and the like.
+func alike(field, head string) bool {
+	return strings.EqualFold(field, strings.ReplaceAll(head, " ", "-"))
+}
+
 // First is what stands in a column's first rows.
 func (t tableView) First(column int) string {
 	var texts []string

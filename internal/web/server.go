@@ -118,7 +118,7 @@ func New(dir string, program Program, quit func()) (*Server, error) {
 	s.pages, err = template.New("").Funcs(template.FuncMap{
 		"token":   func() string { return s.token },
 		"guest":   func() bool { return s.door != nil },
-		"same":    strings.EqualFold,
+		"same":    alike,
 		"nolinks": func() map[string]string { return nil },
 		"twice":   func(a, b any) [2]any { return [2]any{a, b} },
 	}).ParseFS(files, "pages/*.html")

@@ -75,7 +75,7 @@ func example(t *testing.T) *tab {
 // people out, and nothing is wider than the window.
 func TestLook(t *testing.T) {
 	b := example(t)
-	faulty := strings.Replace(b.file("bird-hide/barrow/job.toml"), "stock", "stok", 1)
+	faulty := strings.Replace(b.file("bird-hide/barrow/job.toml"), "\"sq tube 1x1x.125 wall\"", "\"sq tub\"", 1)
 	if err := os.WriteFile(filepath.Join(b.dir, "faulty.toml"), []byte(faulty), 0o644); err != nil {
 		t.Fatal(err)
 	}
