@@ -60,7 +60,7 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request, p place) {
 	if o != nil && o.Digest != d.Job.Digest {
 		v.Stale = true
 	} else if o != nil {
-		v.Ready, v.Blocks = true, o.Paper.Blocks
+		v.Ready, v.Blocks = true, headless(o.Paper.Blocks)
 		v.Chart = slices.Contains(packFiles(p.beside("compare")), "compare.svg")
 		v.Links = map[string]string{}
 		for i, c := range o.Choices {

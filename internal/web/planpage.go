@@ -80,9 +80,17 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request, p place) {
 			s.refuse(w, http.StatusInternalServerError, sentence(err))
 			return
 		}
-		v.Blocks, v.Papers = papers[0].Blocks, papers[1:]
+		v.Blocks, v.Papers = headless(papers[0].Blocks), papers[1:]
 	}
 	s.show(w, http.StatusOK, "plan", v)
+}
+
+// headless are the blocks of a paper without its own heading, where the page has one.
+func headless(blocks []screen.Block) []screen.Block {
+	if len(blocks) > 0 && blocks[0].Kind == screen.Heading {
+		return blocks[1:]
+	}
+	return blocks
 }
 
 // faulty says that a job cannot be planned.
@@ -114,6 +122,7 @@ func (s *Server) paper(w http.ResponseWriter, r *http.Request, p place) {
 		s.refuse(w, http.StatusNotFound, "There is no such paper.")
 		return
 	}
+	papers[i].Blocks = headless(papers[i].Blocks)
 	s.show(w, http.StatusOK, "paper", struct {
 		place
 		screen.Paper
