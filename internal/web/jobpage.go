@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"net/url"
 	"os"
@@ -81,6 +82,7 @@ type jobView struct {
 	New     bool // just begun with a list
 	Saved   string
 	Refused string
+	Yours   string // a text of the job file that was not written
 }
 
 // viewOf is the page of a job, or a refusal.
@@ -171,7 +173,7 @@ func (s *Server) cells(w http.ResponseWriter, r *http.Request, p place) {
 			return nil, refused(http.StatusInternalServerError, sentence(err))
 		}
 		if version(old) != r.FormValue("version") {
-			return nil, refused(http.StatusConflict, "The table was changed elsewhere meanwhile; nothing was written. It is shown as it stands now.")
+			return nil, refused(http.StatusConflict, "The table was changed elsewhere meanwhile; nothing was written. It is shown as it stands now. "+wanted(d.Sheets[i], changes, without))
 		}
 		data, err := d.Sheets[i].Change(old, changes, without...)
 		if err != nil {
@@ -179,6 +181,30 @@ func (s *Server) cells(w http.ResponseWriter, r *http.Request, p place) {
 		}
 		return s.write(file{d.Sheets[i].File, old, data})
 	})
+}
+
+// wanted says what was to be written and what stands there now.
+func wanted(t job.Sheet, changes []job.CellChange, without []int) string {
+	var parts []string
+	for _, i := range without {
+		parts = append(parts, fmt.Sprintf("row %d taken out", i+1))
+	}
+	const most = 8
+	for i, c := range changes {
+		if i == most {
+			parts = append(parts, fmt.Sprintf("and %d cells more", len(changes)-most))
+			break
+		}
+		head, now := "", "is not there"
+		if c.Column >= 0 && c.Column < len(t.Heads) {
+			head = t.Heads[c.Column].Text
+		}
+		if c.Row >= 0 && c.Row < len(t.Rows) && c.Column >= 0 && c.Column < len(t.Rows[c.Row]) {
+			now = fmt.Sprintf("is %q", t.Rows[c.Row][c.Column].Text)
+		}
+		parts = append(parts, fmt.Sprintf("%s of row %d, which %s, to be %q", head, c.Row+1, now, c.Text))
+	}
+	return "You wanted: " + strings.Join(parts, "; ") + "."
 }
 
 // text writes the job file anew.
@@ -189,7 +215,9 @@ func (s *Server) text(w http.ResponseWriter, r *http.Request, p place) {
 			return nil, refused(http.StatusInternalServerError, sentence(err))
 		}
 		if version(old) != r.FormValue("version") {
-			return nil, refused(http.StatusConflict, "The file was changed elsewhere meanwhile; nothing was written. It is shown as it stands now.")
+			no := refused(http.StatusConflict, "The file was changed elsewhere meanwhile; nothing was written. It is shown as it stands now, and below it what you wrote.")
+			no.yours = r.FormValue("text")
+			return nil, no
 		}
 		return s.write(file{p.path, old, unixLines(r.FormValue("text"), old)})
 	})
@@ -226,7 +254,7 @@ func (s *Server) answer(w http.ResponseWriter, p place, change func() (undo, *re
 	}
 	status := http.StatusOK
 	if no != nil {
-		v.Refused, status = no.text, no.status
+		v.Refused, v.Yours, status = no.text, no.yours, no.status
 	} else {
 		v.Saved = saved
 	}
