@@ -30,17 +30,20 @@ func (m *model) prove(value, upper []int64, scale int64) proof {
 	return m.proveLess(value, upper, scale, 0)
 }
 
-// proveLess is prove with so much taken off what the pieces are worth together.
+// proveLess is prove with so much, or less than nothing, taken off what the pieces
+// are worth together.
 func (m *model) proveLess(value, upper []int64, scale, less int64) proof {
 	p := proof{scale: max(1, scale), value: value, upper: upper, extra: make([]int64, len(m.bars))}
 	for i := range m.items {
 		v, ok := product(value[i], m.items[i].demand)
 		if !ok || p.total+v > limit {
-			return proof{scale: 1, value: make([]int64, len(value)), upper: make([]int64, len(upper)), extra: p.extra}
+			return m.nothing()
 		}
 		p.total += v
 	}
-	p.total = max(0, p.total-less)
+	if p.total = max(0, p.total-less); p.total > limit {
+		return m.nothing()
+	}
 	for b := range m.bars {
 		if k := &m.bars[b]; k.price > 0 && k.ample(p.scale, p.total) {
 			p.scale = max(p.scale, ceilDiv(upper[b], k.price))
@@ -64,6 +67,11 @@ func (m *model) proveLess(value, upper []int64, scale, less int64) proof {
 	p.rest = rest
 	p.bound = ceilDiv(max(0, rest), p.scale)
 	return p
+}
+
+// nothing is the proof that says nothing.
+func (m *model) nothing() proof {
+	return proof{scale: 1, value: make([]int64, len(m.items)), upper: make([]int64, len(m.bars)), extra: make([]int64, len(m.bars))}
 }
 
 // ample says that an excess is better met by the scale than charged to the

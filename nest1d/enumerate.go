@@ -46,7 +46,7 @@ func (m *model) enumerate(p *strong, gap int64, most int, budget int64) *pool {
 		}
 		c := &collector{knapsack: e.all(b, p.value), pool: e, bar: b}
 		if len(p.cuts) > 0 {
-			c.cuts = newPenalised(c.knapsack, p.cuts, p.sigma)
+			c.cuts = newPenalised(c.knapsack, nil, p.cuts, p.sigma)
 		}
 		e.nodes += c.tabulate(&m.scratch)
 		n := len(c.weight)

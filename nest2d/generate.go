@@ -26,27 +26,39 @@ import (
 //
 // and the cheapest that has is a bound (Farley 1990, for one kind).
 //
-// Duals jump from one program to the next. Layouts are priced by a mean of them
-// and those priced by before (Neame 1999, as in Pessoa et al. 2018), which a
-// certificate starts; where that finds no layout of use, by the duals alone.
+// Duals jump from one program to the next. Layouts are priced at a point on the
+// way to them from the best duals so far, which a certificate starts; where
+// that finds no layout of use the point moves on to the duals (Wentges 1997, as
+// in Pessoa et al. 2018). First copies in a layout are not limited, which one
+// recursion a layout settles; then they are, which takes a search.
 //
 // A. A. Farley, "A note on bounding a class of linear programming problems,
-// including cutting stock problems", Operations Research 38 (1990) 922–923; A. Pessoa,
-// R. Sadykov, E. Uchoa & F. Vanderbeck, "Automation and combination of linear-
-// programming based stabilization techniques in column generation", INFORMS
-// Journal on Computing 30 (2018) 339–360.
+// including cutting stock problems", Operations Research 38 (1990) 922–923;
+// P. Wentges, "Weighted Dantzig–Wolfe decomposition for linear mixed-integer
+// programming", International Transactions in Operational Research 4 (1997)
+// 151–162; A. Pessoa, R. Sadykov, E. Uchoa & F. Vanderbeck, "Automation and
+// combination of linear-programming based stabilization techniques in column
+// generation", INFORMS Journal on Computing 30 (2018) 339–360.
 
 // A generation is the linear program under way.
 type generation struct {
-	m      *model
-	lp     solver.LP
-	demand []int64
-	supply []int // row of a kind, or -1
-	prices []int64
-	scale  float64 // parts that a unit of price is divided into
-	work   int64
-	centre []float64 // duals that later ones are drawn to
-	sure   bool      // the last layouts priced on the way there did not help
+	m       *model
+	lp      solver.LP
+	demand  []int64
+	supply  []int   // row of a kind, or -1
+	units   []int64 // of sizes, by kind
+	prices  []int64
+	scale   float64 // parts that a unit of price is divided into
+	work    int64
+	limited bool      // copies in a layout are limited to the demand
+	beyond  []beyond  // columns with more
+	centre  []float64 // the duals with the best bound,
+	reached float64   // and that bound, not rounded up
+}
+
+type beyond struct {
+	column, kind int
+	counts       []int64 // as far as they are wanted
 }
 
 const (
@@ -55,22 +67,29 @@ const (
 	knapsackRoom = math.MaxInt64 >> 13
 	// pricings is the part of the work that one knapsack may take.
 	pricings = 8
-	// pull is how much of the centre is in the duals that layouts are priced by.
-	pull = 0.4
+	// pull is how much of the best duals is in those that layouts are priced by.
+	pull = 0.8
 )
 
-// generate raises the bound by column generation.
+// generate raises the bound by column generation, or looks for a proof of what
+// exact search found; of few panels anyone can search again.
 func (r *run) generate(ctx context.Context, work int64) {
 	m := r.search.m
-	if m.problem.Free || r.settled() || r.best.lack > 0 || len(m.problem.Panels) > mostGenerated {
+	if m.problem.Free || r.bound < 0 || r.best.lack > 0 || r.options.AnyPlan || len(m.problem.Panels) > mostGenerated {
 		return
 	}
-	g := m.generation(work)
+	if r.settled() {
+		if r.proved() == r.bound || m.copies <= mostEnumerated {
+			return
+		}
+		work /= 4
+	}
+	g := m.generation(work, r.effort.raster)
 	if g == nil {
 		return
 	}
 	defer g.lp.Close()
-	g.centred(r.result.Certificate)
+	g.certified(r.result.Certificate)
 	for _, b := range r.best.boards {
 		counts := make([]int64, len(m.problem.Panels))
 		for panel := range b.each {
@@ -78,29 +97,55 @@ func (r *run) generate(ctx context.Context, work int64) {
 		}
 		g.addLayout(b.kind, counts)
 	}
-	for !r.settled() && ctx.Err() == nil {
+	r.converge(ctx, g)
+	if !r.settled() || r.proved() < r.bound {
+		g.limit()
+		r.converge(ctx, g)
+	}
+}
+
+// converge generates layouts until no more are of use, or more is of no use.
+func (r *run) converge(ctx context.Context, g *generation) {
+	for round := 0; ; round++ {
 		if g.lp.Solve(ctx, 0) != solver.Optimal {
 			return
 		}
 		// The relaxation never gets above this; beyond float error it cannot help.
-		if m.nextCost(int64(math.Ceil(g.lp.Objective()*(1-relaxed)))) <= r.bound {
+		most := r.search.m.nextCost(int64(math.Ceil(g.lp.Objective() * (1 - relaxed))))
+		if most < r.bound || most == r.bound && r.proved() == r.bound {
 			return
 		}
-		bound, found, ok := g.price(ctx)
-		if !ok {
-			return
-		}
-		if bound > r.bound {
-			r.bound, r.enumerated = bound, true
-			r.report()
-		}
-		if !found {
-			return
+		dual := g.lp.Dual(nil)
+		for weight, found := pull, false; !found; weight -= 1 - pull {
+			if r.settled() && r.proved() == r.bound || g.work < 0 || ctx.Err() != nil {
+				return
+			}
+			proof, bound, added, ok := g.price(ctx, dual, max(weight, 0), r.bound)
+			if !ok || !added && weight < (1-pull)/2 {
+				return
+			}
+			found = added
+			if bound > r.bound {
+				r.bound, r.enumerated = bound, true
+				r.report()
+			}
+			if proof.Bound > r.proved() {
+				r.result.Certificate.Layouts = proof
+			}
 		}
 	}
 }
 
-func (m *model) generation(work int64) *generation {
+// proved is the bound that the certificate proves.
+func (r *run) proved() int64 {
+	c := &r.result.Certificate
+	if c.Layouts != nil {
+		return max(c.Bound, c.Layouts.Bound)
+	}
+	return c.Bound
+}
+
+func (m *model) generation(work int64, raster int) *generation {
 	g := &generation{m: m, work: work}
 	largest := int64(1)
 	for k := range m.kinds {
@@ -109,7 +154,7 @@ func (m *model) generation(work int64) *generation {
 			largest = max(largest, m.kinds[k].price)
 		}
 	}
-	room := float64(knapsackRoom) / float64(int64(len(m.problem.Panels))*m.copies)
+	room := float64(knapsackRoom) / float64(int64(len(m.problem.Panels))*m.crowded())
 	g.scale = math.Floor(min(room, knapsack.MaxValue) / 4 / float64(largest))
 	if g.scale < 1 {
 		return nil
@@ -128,43 +173,69 @@ func (m *model) generation(work int64) *generation {
 		}
 		g.supply = append(g.supply, row)
 	}
+	for k := range m.kinds {
+		g.units = append(g.units, m.unit(k, raster))
+	}
 	return g
+}
+
+// crowded is at least how many copies of a panel a sheet holds, or a plan.
+func (m *model) crowded() int64 {
+	most := m.copies
+	for k := range m.kinds {
+		kind := &m.kinds[k]
+		if kind.supply > 0 {
+			most = max(most, kind.usable[axisX]*kind.usable[axisY]/(kind.least[axisX]*kind.least[axisY]))
+		}
+	}
+	return most
 }
 
 func (g *generation) addLayout(kind int, counts []int64) {
 	var rows []int32
 	var values []float64
+	wanted := slices.Clone(counts)
 	for i, n := range counts {
 		if n > 0 {
 			rows, values = append(rows, int32(i)), append(values, float64(n))
+			wanted[i] = min(n, g.demand[i])
 		}
 	}
 	if row := g.supply[kind]; row >= 0 {
 		rows, values = append(rows, int32(row)), append(values, 1)
 	}
-	g.lp.AddColumn(float64(g.prices[kind]), 0, solver.Inf, rows, values)
+	column := g.lp.AddColumn(float64(g.prices[kind]), 0, solver.Inf, rows, values)
+	if !slices.Equal(wanted, counts) {
+		g.beyond = append(g.beyond, beyond{column, kind, wanted})
+	}
 }
 
-// price looks for layouts that are worth more than they cost. Where one is
-// found for no kind of sheet, or the work is at its end, it works out the bound;
-// otherwise that is 0.
-func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
-	last := g.lp.Dual(nil)
-	dual, work := slices.Clone(last), g.work/pricings
-	if !g.sure {
-		work /= 8
-		for i := range dual {
-			dual[i] = float64(pull*g.centre[i]) + float64((1-pull)*dual[i])
-		}
+// limit takes copies that are not wanted out of the layouts.
+func (g *generation) limit() {
+	for _, b := range g.beyond {
+		g.lp.SetColumnBounds(b.column, 0, 0)
+		g.addLayout(b.kind, b.counts)
 	}
-	copy(g.centre, dual)
+	g.beyond, g.limited = nil, true
+}
+
+// price looks for layouts that are worth more than they cost, at a point between
+// the best duals and the last. It works out a bound, and a proof of it or of a
+// lower one: what a search adds is not in the proof.
+func (g *generation) price(ctx context.Context, last []float64, weight float64, bound int64) (proof *LayoutProof, reached int64, added, ok bool) {
+	dual := slices.Clone(last)
+	for i := range dual {
+		dual[i] = float64(weight*g.centre[i]) + float64((1-weight)*dual[i])
+	}
 	worth := make([]int64, len(g.demand))
+	proof = &LayoutProof{Kinds: make([]LayoutWorth, len(g.m.kinds))}
 	for i := range worth {
 		worth[i] = max(0, int64(math.Floor(float64(dual[i]*g.scale))))
+		proof.Values = append(proof.Values, worth[i]*knapsack.Scale)
+		proof.Need += g.demand[i] * proof.Values[i]
 	}
-	var most []int64
+	most := make([]int64, len(g.m.kinds))
 	for k := range g.m.kinds {
-		most = append(most, 0)
 		if g.m.kinds[k].supply == 0 {
 			continue
 		}
@@ -172,34 +243,58 @@ func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
 		if row := g.supply[k]; row >= 0 {
 			cost -= dual[row]
 		}
-		target := int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
-		r, err := knapsack.Bounded(ctx, g.m.knapsack(k, worth), knapsack.Options{Work: max(work, 1), Enough: target, Target: target})
+		p := g.m.knapsack(k, worth, g.units[k])
+		var r knapsack.Result
+		var err error
+		if g.limited {
+			enough := int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
+			r, err = knapsack.Bounded(ctx, p, knapsack.Options{Work: max(g.work/pricings, 1), Enough: enough})
+		} else {
+			r, err = knapsack.Unbounded(p)
+			r.Relaxed, r.Charges = r.Bound*knapsack.Scale, make([]int64, len(worth))
+		}
 		if err != nil {
-			return 0, false, false
+			return nil, 0, false, false
 		}
 		g.work -= r.Work
-		most[k] = r.Bound
-		if counts := r.Counts(len(worth)); g.pays(k, counts, last) {
-			found = true
-			g.addLayout(k, counts)
+		most[k] = min(r.Relaxed, r.Bound*knapsack.Scale)
+		proof.Kinds[k] = LayoutWorth{r.Relaxed, slices.Clone(r.Charges), g.units[k]}
+		added = g.addAll(ctx, k, p, r, last) || added
+	}
+	p := proof.purchase(g.m)
+	proof.Bound = p.least()
+	p = proof.purchase(g.m)
+	for k := range p.offers {
+		p.offers[k].worth = most[k]
+	}
+	g.centred(dual, p)
+	return proof, max(p.least(), proof.Bound), added, true
+}
+
+// addAll adds a layout of the panels of a knapsack if it pays, and more that do
+// of the panels it leaves.
+func (g *generation) addAll(ctx context.Context, k int, p knapsack.Problem, r knapsack.Result, last []float64) (added bool) {
+	for counts := r.Counts(len(g.demand)); g.pays(k, counts, last); counts = r.Counts(len(g.demand)) {
+		added = true
+		g.addLayout(k, counts)
+		for i, n := range counts {
+			if n >= p.Panels[i].Most {
+				p.Panels[i].Value = 0
+			}
+			p.Panels[i].Most -= n
 		}
+		var err error
+		if g.limited {
+			r, err = knapsack.Bounded(ctx, p, knapsack.Options{Work: 1})
+		} else {
+			r, err = knapsack.Unbounded(p)
+		}
+		if err != nil {
+			break
+		}
+		g.work -= r.Work
 	}
-	if !found && !g.sure {
-		found, g.sure = true, true
-	} else {
-		g.sure = false
-	}
-	if ctx.Err() != nil || g.work < 0 {
-		found = false
-	}
-	p := &purchase{budget: noBudget}
-	for i, d := range g.demand {
-		p.need += d * worth[i]
-	}
-	for k := range g.m.kinds {
-		p.offers = append(p.offers, offer{worth: most[k], price: g.prices[k], cost: g.prices[k], supply: g.m.kinds[k].supply})
-	}
-	return p.least(), found, true
+	return added
 }
 
 // pays tells that a layout's panels are worth more than it costs.
@@ -215,45 +310,78 @@ func (g *generation) pays(kind int, counts []int64, dual []float64) bool {
 	return worth > cost*(1+relaxed)
 }
 
-// centred is where the duals start from: what a certificate says that panels
-// are worth, in units of price.
-func (g *generation) centred(c Certificate) {
-	g.centre = make([]float64, g.lp.NumRows())
-	unit := math.Inf(1)
-	for k, proof := range c.Kinds {
-		if proof.Worth > 0 {
-			unit = min(unit, float64(g.prices[k])/float64(proof.Worth))
-		}
-	}
-	if math.IsInf(unit, 1) {
+// centred keeps duals, with what sheets are worth by them, if their bound is the best.
+func (g *generation) centred(dual []float64, p *purchase) {
+	reached, unit := p.fraction()
+	if reached <= g.reached || math.IsInf(reached, 1) {
 		return
 	}
-	for i, v := range c.Values(g.m.problem) {
-		g.centre[i] = float64(v) * unit
+	g.reached = reached
+	copy(g.centre, dual)
+	for i := range g.demand {
+		g.centre[i] *= unit * g.scale * knapsack.Scale
+	}
+	for _, o := range p.offers {
+		if row := g.supply[o.kind]; row >= 0 {
+			g.centre[row] = min(0, float64(o.price)-float64(float64(o.worth)*unit))
+		}
 	}
 }
 
-// knapsack asks for the panels that are worth most on a sheet of kind k.
-func (m *model) knapsack(k int, worth []int64) knapsack.Problem {
+// certified starts the duals from what a certificate says that panels are worth.
+func (g *generation) certified(c Certificate) {
+	g.centre = make([]float64, g.lp.NumRows())
+	if len(c.Kinds) == 0 {
+		return
+	}
+	dual := make([]float64, g.lp.NumRows())
+	for i, v := range c.Values(g.m.problem) {
+		dual[i] = float64(v) / g.scale / knapsack.Scale
+	}
+	g.centred(dual, c.purchase(g.m))
+}
+
+// unit is how coarsely sizes are taken on sheets of a kind, so that a side has
+// no more than so many raster points; but never so coarsely that a panel has none.
+func (m *model) unit(k, raster int) int64 {
+	value := make([]int64, len(m.problem.Panels))
+	for i := range value {
+		value[i] = 1
+	}
 	kind := &m.kinds[k]
+	longest, least := max(kind.usable[axisX], kind.usable[axisY]), min(kind.least[axisX], kind.least[axisY])
+	for _, part := range []int64{longest, 8, 4, 2} {
+		unit := min(longest/part/int64(raster)+1, least)
+		p := m.knapsack(k, value, unit)
+		if x, y := p.Raster(raster); x <= raster && y <= raster {
+			return unit
+		}
+	}
+	return min(longest/int64(raster)+1, least)
+}
+
+// knapsack asks for the panels that are worth most on a sheet of kind k. With
+// a unit above 1 sizes, grown by the kerf, are rounded down to multiples of it:
+// what fits still fits.
+func (m *model) knapsack(k int, worth []int64, unit int64) knapsack.Problem {
+	kind := &m.kinds[k]
+	whole := kind.usable.in(unit)
 	p := knapsack.Problem{
-		Length: kind.usable[axisX] - kind.kerf, Width: kind.usable[axisY] - kind.kerf, Kerf: kind.kerf,
-		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(m.problem.FirstCut),
+		Length: whole[axisX], Width: whole[axisY],
+		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(kind.first),
 	}
 	if p.Stages > knapsack.MaxStages {
 		p.Stages = 0 // more layouts, so the bound holds
 	}
 	for i, a := range m.problem.Panels {
-		panel := knapsack.Panel{Length: a.Length, Width: a.Width, Value: worth[i], Most: a.Demand}
-		switch poses := kind.poses[i]; {
-		case len(poses) == 0:
-			panel = knapsack.Panel{Length: 1, Width: 1}
-		case len(poses) == 2:
-			panel.Turn = true
-		case poses[0].turned:
-			panel.Length, panel.Width = a.Width, a.Length
+		panel := knapsack.Panel{Length: 1, Width: 1}
+		if poses := kind.poses[i]; len(poses) > 0 {
+			s := poses[0].size.in(unit)
+			panel = knapsack.Panel{Length: s[axisX], Width: s[axisY], Value: worth[i], Most: a.Demand, Turn: len(poses) == 2}
 		}
 		p.Panels = append(p.Panels, panel)
 	}
 	return p
 }
+
+func (s size) in(unit int64) size { return size{s[axisX] / unit, s[axisY] / unit} }

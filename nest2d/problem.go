@@ -63,6 +63,9 @@ type Sheet struct {
 	// It binds parts that are kept (panels and parts cut further), not waste, and
 	// nothing when placement is free.
 	MinStrip int64
+	// Blade is the longest cut the machine makes in one go, as a shear does; 0 if any.
+	// It binds nothing when placement is free.
+	Blade int64
 	// LongestPanel × WidestPanel is the largest panel, turned at will, that may be
 	// cut from it; a side that is 0 binds no panel.
 	LongestPanel, WidestPanel int64

@@ -35,6 +35,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	r.report()
 	if r.bound >= 0 {
 		r.cheapest(ctx)
+		r.generate(ctx, r.effort.generate)
 		if p.Free {
 			r.loosen(ctx)
 		}
@@ -81,17 +82,18 @@ type effort struct {
 	bound, exact, cost, sheets, offcut int64
 	free                               int64 // for the cost once more, placing freely
 	generate                           int64 // for the bound, in steps of knapsacks
+	raster                             int   // points along a side of a sheet there
 }
 
 // About a hundred million nodes are looked at in half a second.
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000}
+		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000, 512}
 	case Long:
-		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000}
+		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048}
 	}
-	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000}
+	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024}
 }
 
 // A run is one call of Solve under way.
@@ -139,7 +141,6 @@ func (r *run) cheapest(ctx context.Context) {
 	if r.best != before {
 		r.settle(ctx, r.effort.exact/2)
 	}
-	r.generate(ctx, r.effort.generate)
 }
 
 // settle looks for the plan of least cost by exact search and tells whether
@@ -203,7 +204,10 @@ func (r *run) below() limits {
 func (r *run) fewest(ctx context.Context) {
 	value := int64(r.best.sheets)
 	c := r.result.Certificate
-	bound := c.fewest(r.search.m, r.best.cost)
+	bound := c.purchase(r.search.m).fewest(r.best.cost)
+	if c.Layouts != nil {
+		bound = max(bound, c.Layouts.purchase(r.search.m).fewest(r.best.cost))
+	}
 	work := r.effort.exact / 4
 	if r.search.m.copies <= mostEnumerated && !r.search.m.free {
 		work = math.MaxInt64
@@ -286,7 +290,7 @@ func (r *run) finish() {
 	r.result.Outcome = Planned
 	r.result.Layouts = r.search.m.hosted(r.search.m.layouts(r.best.boards))
 	r.result.Cost = goal(r.best.cost, r.bound)
-	r.result.Certificate.Enumerated = r.enumerated
+	r.result.Certificate.Enumerated = r.enumerated && r.bound > r.proved()
 	if r.options.AnyPlan {
 		r.result.Sheets = Goal{Value: int64(r.best.sheets), Status: NotSought}
 		r.result.Offcut = Goal{Value: r.search.m.offcut(r.best), Status: NotSought}

@@ -33,13 +33,18 @@ func program(rackFile string) web.Program {
 			if err != nil {
 				return nil, err
 			}
+			j, on, err := rackChoice{file: rackFile}.stocked(ctx, j, path)
+			if err != nil {
+				return nil, err
+			}
+			defer on.close()
 			p, err := planner.Make(ctx, j, planner.Options{Effort: planner.Effort(usual.effort), Seed: usual.seed, Progress: func(p planner.Progress) {
 				progress(web.Progress{Material: p.Material, Value: p.Value, Bound: p.Bound, Found: p.Found, Done: p.Done})
 			}})
 			if err != nil {
 				return nil, err
 			}
-			return p, pack(j, p, filepath.Join(filepath.Dir(path), "pack"), io.Discard)
+			return p, pack(j, p, on, filepath.Join(filepath.Dir(path), "pack"), io.Discard)
 		},
 		Replan: func(_ context.Context, path, folder string) (string, error) {
 			w, err := openWork(path, folder)
@@ -47,7 +52,7 @@ func program(rackFile string) web.Program {
 				return "", err
 			}
 			out := following(w.dir)
-			return out, w.replan(out, usual, io.Discard, io.Discard)
+			return out, w.replan(out, usual, rackChoice{file: rackFile}, io.Discard, io.Discard)
 		},
 		New: func(list, folder string) error {
 			if strings.EqualFold(filepath.Ext(list), ".dxf") {

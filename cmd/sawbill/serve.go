@@ -15,9 +15,9 @@ import (
 	"strings"
 	"time"
 
-	"github.com/boombuler/barcode/qr"
 	"github.com/spf13/cobra"
 
+	"sawbill/internal/qr"
 	"sawbill/internal/web"
 )
 
@@ -142,27 +142,22 @@ func reachable(hosts []string) string {
 
 // showCode shows the code of a start, and a picture of the address that enters it.
 func showCode(w io.Writer, code, at string) error {
-	picture, err := qr.Encode(at, qr.M, qr.Auto)
+	picture, err := qr.Encode(at)
 	if err != nil {
 		return err
 	}
-	size := picture.Bounds().Dx()
-	black := func(x, y int) bool {
-		if x < 0 || y < 0 || x >= size || y >= size {
-			return false
-		}
-		r, _, _, _ := picture.At(x, y).RGBA()
-		return r == 0
+	size := picture.Side
+	dark := func(x, y int) bool {
+		return x >= 0 && y >= 0 && x < size && y < size && picture.Dark[y*size+x]
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "Others in the network enter this code: %s\n", code[:4]+" "+code[4:])
 	fmt.Fprintf(&b, "or open %s\n", at)
 	b.WriteString("The connection is not encrypted: whoever shares the network can read along.\n\n")
-	// Two rows of modules in one of letters, light ones drawn, with the quiet zone
-	// of four modules (ISO/IEC 18004): terminals are mostly dark.
-	for y := -4; y < size+4; y += 2 {
-		for x := -4; x < size+4; x++ {
-			switch up, low := black(x, y), black(x, y+1) || y+1 >= size+4; {
+	// Two rows of cells in one of letters, light ones drawn: terminals are mostly dark.
+	for y := -qr.Quiet; y < size+qr.Quiet; y += 2 {
+		for x := -qr.Quiet; x < size+qr.Quiet; x++ {
+			switch up, low := dark(x, y), dark(x, y+1) || y+1 >= size+qr.Quiet; {
 			case up && low:
 				b.WriteRune(' ')
 			case up:

@@ -56,6 +56,7 @@ var allowed = map[string][]string{
 	"internal/plan/change":   {"internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/plan/saving":   {"internal/parallel", "internal/plan/check", "internal/plan/change", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/web":           {"internal/report/screen", "internal/rack", "internal/replace", "internal/progress", "internal/plan", "internal/job", "internal/length"},
+	"internal/qr":            {},
 	"internal/web/browser":   {},
 	"internal/report/screen": {},
 	"internal/replace":       {},
@@ -63,7 +64,7 @@ var allowed = map[string][]string{
 	"internal/plan/replan":   {"internal/progress", "internal/plan/planner", "internal/plan/check", "internal/plan", "internal/job"},
 	"internal/plan/compare":  {"internal/parallel", "internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
-	"internal/report":     {"nest2d/geom", "internal/dxf", "internal/rivet", "internal/report/...", "internal/account", "internal/plan/mass", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
+	"internal/report":     {"internal/qr", "nest2d/geom", "internal/dxf", "internal/rivet", "internal/report/...", "internal/account", "internal/plan/mass", "internal/plan/option", "internal/plan/change", "internal/plan/saving", "internal/plan", "internal/job", "internal/section", "internal/length"},
 	"internal/report/...": {"internal/report/...", "internal/plan", "internal/job", "internal/section", "internal/length"},
 
 	"internal/archtest": {},

@@ -23,6 +23,9 @@ type Plan struct {
 	Job      JobRef  `json:"job"`
 	Options  Options `json:"options"`
 	Currency string  `json:"currency"`
+	// Rack is what could be used from a rack; nil where no rack was looked at, or
+	// nothing there was of use.
+	Rack *Rack `json:"rack,omitempty"`
 
 	Materials []Material `json:"materials"`
 	// Goods is the price of all that is bought, spares included.
@@ -214,6 +217,11 @@ type Piece struct {
 	Mark string        `json:"mark"`
 	Copy int           `json:"copy"`
 	At   length.Length `json:"at"`
+	// Turned end for end, which exchanges its ends as they are listed, and Rolled
+	// over, which exchanges the edges that their tips lie on, so that mitres share
+	// cuts. Where nothing is shared both are false and how it lies is left open.
+	Turned bool `json:"turned,omitempty"`
+	Rolled bool `json:"rolled,omitempty"`
 }
 
 // Panel is one panel on a sheet: its lower left corner lies at X, Y.

@@ -40,6 +40,13 @@ func Pack(p *plan.Plan, j *job.Job) ([]File, []job.Message, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	return s.pack(nil)
+}
+
+// pack makes the files, with those of more, named with what they are for, at the
+// head of the folder.
+func (s *set) pack(more [][2]string) ([]File, []job.Message, error) {
+	p, j := s.plan, s.job
 	names := ordered(p, j)
 	where := folders(names)
 	s.buyer()
@@ -49,7 +56,7 @@ func Pack(p *plan.Plan, j *job.Job) ([]File, []job.Message, error) {
 	for _, name := range names {
 		s.supplier(name, where[name])
 	}
-	s.add("README.txt", s.packReadme(names, where))
+	s.add("README.txt", s.packReadme(more, names, where))
 	if s.err != nil {
 		return nil, nil, s.err
 	}

@@ -18,7 +18,9 @@ type sheetView struct {
 	pattern  pattern
 	scale    float64 // paper mm per mm
 	x0, y0   float64 // the sheet's lower left corner on the figure
-	cuts     []sheetCut
+	order    *sheetOrder
+	cuts     []sheetCut // of the order
+	lines    []orderLine
 	// key lists the marks too long for their panels, which bear its numbers.
 	key []string
 	// keyed are those panels.
@@ -66,7 +68,8 @@ func (s *set) sheetView(m plan.Material, pt pattern, scale, width float64) (*she
 	fig := &drawing.Page{Width: width, Height: w*v.scale + sheetFoot + sheetTop}
 	v.y0 = w*v.scale + sheetTop
 	if !beam(m) {
-		v.cuts = sheetCuts(pt.Tree)
+		v.order = sheetOrderOf(pt.Layout)
+		v.cuts, v.lines = v.order.all(), s.orderLines(v.order)
 	}
 	v.sheet(fig)
 	v.dimensions(fig)

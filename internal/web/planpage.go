@@ -11,6 +11,7 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
+	"sawbill/internal/progress"
 	"sawbill/internal/report/screen"
 )
 
@@ -55,7 +56,7 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request, p place) {
 	}
 	v := &planView{place: p, Title: p.Name(), Plan: readPlan(p.pack())}
 	v.Running, v.Failed = s.standing(errand{planning, p.Rel})
-	v.Stale = v.Plan != nil && (d.Job == nil || v.Plan.Job.Digest != d.Job.Digest)
+	v.Stale = v.Plan != nil && (d.Job == nil || v.Plan.Job.Digest != progress.Planned(d.Job, v.Plan).Digest)
 	if d.Job != nil {
 		v.Title = d.Job.Name
 	} else {

@@ -76,6 +76,7 @@ func (s *Server) showSaw(w http.ResponseWriter, p place, status int, material, r
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
+	j = progress.Planned(j, pl)
 	if f == nil {
 		f = progress.Begin(pl, nil, progress.Start(j, pl))
 	}
@@ -194,6 +195,7 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request, p place) {
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
+	j = progress.Planned(j, pl)
 	_, err := progress.Note(j, pl, dir, func(f *progress.File) ([]progress.Event, error) {
 		return progress.Add(j, f.State, f.Events, e)
 	})

@@ -57,7 +57,7 @@ func (b *bounded) done() bool {
 func (b *bounded) priced(price []int64) []int64 {
 	values := make([]int64, len(price))
 	for i, a := range b.p.Panels {
-		values[i] = max(a.Value, 0)*scale - price[i]
+		values[i] = max(a.Value, 0)*Scale - price[i]
 	}
 	return values
 }
@@ -81,6 +81,7 @@ const (
 func (b *bounded) lower() {
 	price := make([]int64, len(b.p.Panels))
 	b.price = slices.Clone(price)
+	b.result.Charges = b.price
 	step, since, least := 2.0, 0, int64(math.MaxInt64)
 	for range rounds {
 		b.valuer.run(b.priced(price))
@@ -93,7 +94,7 @@ func (b *bounded) lower() {
 			}
 			least = bound
 			copy(b.price, price)
-			b.result.Bound = bound / scale
+			b.result.Bound, b.result.Relaxed = bound/Scale, bound
 		}
 		if since++; since > patience {
 			step, since = step/2, 0
@@ -110,11 +111,11 @@ func (b *bounded) lower() {
 		if b.done() || norm == 0 || step < 0.005 || b.valuer.steps() > b.work/2 {
 			return
 		}
-		length := float64(step*float64(bound-b.result.Value*scale)) / norm
+		length := float64(step*float64(bound-b.result.Value*Scale)) / norm
 		for i, n := range counts {
 			if b.p.Panels[i].Value > 0 {
 				moved := price[i] + int64(math.Round(float64(length*float64(n-b.most[i]))))
-				price[i] = min(max(moved, 0), b.p.Panels[i].Value*scale)
+				price[i] = min(max(moved, 0), b.p.Panels[i].Value*Scale)
 			}
 		}
 	}

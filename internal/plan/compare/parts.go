@@ -243,6 +243,14 @@ func (p problem) back(m plan.Material) (plan.Material, bool) {
 		for i := range proof.Kinds {
 			move(&proof.Kinds[i].Offer)
 		}
+		if proof.Layouts != nil {
+			layouts := *proof.Layouts
+			layouts.Kinds = slices.Clone(layouts.Kinds)
+			for i := range layouts.Kinds {
+				move(&layouts.Kinds[i].Offer)
+			}
+			proof.Layouts = &layouts
+		}
 		m.SheetProof = &proof
 	}
 	return m, sound

@@ -206,6 +206,7 @@ func (p draft) add(j *job.Job, way func(supplier int) string) {
 		p.Total += c.Amount
 	}
 	p.OnHand = onHand(j, p.Plan)
+	p.Rack = onRack(j, p.Plan)
 	p.Taxes = taxes(j, p.Plan)
 	p.Payable = p.Total - p.OnHand
 	for _, t := range p.Taxes {
