@@ -76,7 +76,7 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request, p place) {
 		}
 	}
 	if v.Plan != nil && !v.Stale {
-		papers, err := s.program.Papers(v.Plan, d.Job)
+		papers, err := s.program.Papers(v.Plan, progress.Planned(d.Job, v.Plan))
 		if err != nil {
 			s.refuse(w, http.StatusInternalServerError, sentence(err))
 			return
@@ -109,6 +109,9 @@ func (s *Server) paper(w http.ResponseWriter, r *http.Request, p place) {
 		return
 	}
 	made := readPlan(p.pack())
+	if made != nil {
+		j = progress.Planned(j, made) // with what it takes from the rack
+	}
 	if made == nil || made.Job.Digest != j.Digest {
 		s.refuse(w, http.StatusNotFound, "There is no plan of the job as it is now; plan it again.")
 		return

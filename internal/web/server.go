@@ -85,6 +85,8 @@ type Rack interface {
 	List(context.Context) ([]rack.Offcut, error)
 	Add(context.Context, ...rack.Offcut) ([]int64, error)
 	Drop(context.Context, ...int64) error
+	Edit(context.Context, int64, func(*rack.Offcut) error) (rack.Offcut, error)
+	ReleasePieces(context.Context, ...int64) error
 	Close() error
 }
 
@@ -149,6 +151,7 @@ func (s *Server) Handler(hosts ...string) http.Handler {
 	get("/file", s.file)
 	get("/pack.zip", s.zip)
 	m.Handle("GET /rack", s.let(s.rack))
+	m.Handle("GET /rack.csv", s.let(s.rackTable))
 	m.Handle("GET /assets/", http.FileServerFS(files))
 
 	post := func(path string, do http.HandlerFunc) { m.Handle("POST "+path, s.let(s.guarded(do))) }
@@ -167,6 +170,8 @@ func (s *Server) Handler(hosts ...string) http.Handler {
 	change("/saw/replan", s.replan)
 	post("/rack/add", s.rackAdd)
 	post("/rack/drop", s.rackDrop)
+	post("/rack/edit", s.rackEdit)
+	post("/rack/release", s.rackRelease)
 	post("/quit", func(w http.ResponseWriter, r *http.Request) {
 		s.show(w, http.StatusOK, "gone", nil)
 		s.quit()
