@@ -54,9 +54,10 @@ func (b *tab) axe(of string) {
 func example(t *testing.T) *tab {
 	t.Helper()
 	b := visit(t, nil)
+	home := "XDG_DATA_HOME=" + t.TempDir()
 	run := func(args ...string) {
 		c := exec.Command(binary, args...)
-		c.Dir = b.dir
+		c.Dir, c.Env = b.dir, append(os.Environ(), home)
 		if out, err := c.CombinedOutput(); err != nil {
 			t.Fatalf("sawbill %s: %v\n%s", strings.Join(args, " "), err, out)
 		}
