@@ -65,8 +65,8 @@ type Progress struct {
 
 // Options are the ways to buy a job, as they were compared.
 type Options struct {
-	// Digest is that of the job when it was compared.
-	Digest  string
+	// Stale is set when the job, or what it may use of the rack, has changed since.
+	Stale   bool
 	Paper   screen.Paper
 	Choices []Choice
 }
