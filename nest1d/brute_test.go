@@ -44,7 +44,7 @@ func (f *bruteForce) solve(need, left []int64) int64 {
 			if l[k] > 0 {
 				l[k]--
 			}
-			best = min(best, f.p.Stocks[k].Price+f.solve(n, l))
+			best = min(best, f.p.Stocks[k].Price-f.credit(k, content)+f.solve(n, l))
 		})
 	}
 	f.memo[key] = best
@@ -69,6 +69,22 @@ func (f *bruteForce) extend(k, i int, content, need []int64, visit func()) {
 	}
 }
 
+// credit of the offcut beside a content, where all kerfs are equal.
+func (f *bruteForce) credit(k int, content []int64) int64 {
+	s := &f.p.Stocks[k]
+	if s.Credit == 0 {
+		return 0
+	}
+	rest := s.Length - s.TrimLeft
+	for i, n := range content {
+		rest -= n * (f.p.Pieces[i].Length + s.Kerf[0])
+	}
+	if rest < s.Keep {
+		return 0
+	}
+	return s.Credit * rest
+}
+
 func (f *bruteForce) contentFits(k int, content []int64) bool {
 	key := fmt.Sprint(k, content)
 	if v, ok := f.fits[key]; ok {
@@ -77,6 +93,10 @@ func (f *bruteForce) contentFits(k int, content []int64) bool {
 	s := &f.p.Stocks[k]
 	if s.Part > 0 {
 		f.fits[key] = partedFits(f.p, s, content)
+		return f.fits[key]
+	}
+	if s.Slant != nil {
+		f.fits[key] = !anyPositive(content) || s.TrimLeft+bruteNeed(f.p, s, content) <= s.Length-s.TrimRight-s.Tail
 		return f.fits[key]
 	}
 	var try func(at int64, last int, left []int64) bool
@@ -93,7 +113,7 @@ func (f *bruteForce) contentFits(k int, content []int64) bool {
 			}
 			q := f.p.Pieces[i]
 			turns := [][2]int{{q.Left, q.Right}}
-			if q.Turn && q.Left != q.Right {
+			if (q.Turn || q.Spin) && q.Left != q.Right {
 				turns = append(turns, [2]int{q.Right, q.Left})
 			}
 			for _, e := range turns {
@@ -124,6 +144,7 @@ func bruteCost(p *Problem) (cost, bars int64) {
 	q.Stocks = slices.Clone(p.Stocks)
 	for k := range q.Stocks {
 		q.Stocks[k].Price = q.Stocks[k].Price*barWeight + 1
+		q.Stocks[k].Credit *= barWeight
 	}
 	f := &bruteForce{p: &q, memo: map[string]int64{}, fits: map[string]bool{}}
 	var need, left []int64
@@ -199,6 +220,9 @@ func verify(t *testing.T, p *Problem, res *Result) {
 		}
 		s := p.Stocks[l.Stock]
 		cost += l.Count * s.Price
+		if o := s.Offcut(p.Pieces, l.Places, l.Cuts...); s.Credit > 0 && o >= s.Keep {
+			cost -= l.Count * s.Credit * o
+		}
 		if s.Part > 0 {
 			verifyParts(t, p, &l)
 			continue
@@ -208,13 +232,15 @@ func verify(t *testing.T, p *Problem, res *Result) {
 			piece := p.Pieces[q.Piece]
 			left, right := piece.Left, piece.Right
 			if q.Turned {
-				if !piece.Turn {
-					t.Fatalf("piece %d is turned and may not be", q.Piece)
-				}
 				left, right = right, left
 			}
+			if !slices.Contains(bruteLies(&piece), [2]bool{q.Turned, q.Rolled}) {
+				t.Fatalf("piece %d is turned %t and rolled %t and may not be", q.Piece, q.Turned, q.Rolled)
+			}
 			if i > 0 {
-				at += max(last, s.Kerf[left])
+				b := l.Places[i-1]
+				before := p.Pieces[b.Piece]
+				at += beside(&s, &before, &piece, [2]bool{b.Turned, b.Rolled}, [2]bool{q.Turned, q.Rolled}) - before.Length
 			}
 			if q.At < at {
 				t.Fatalf("piece %d lies at %d, free is from %d", q.Piece, q.At, at)

@@ -16,21 +16,19 @@ type tally struct {
 // else the pair of items, or the number of copies of an item, with the fraction
 // closest to one half or as the search prefers, else a single pattern.
 func (x *exactSearch) choose(values []float64) (set, float64, bool) {
-	var support []int
-	for j, v := range values {
-		if v > epsilon {
-			support = append(support, j)
-		}
-	}
-	if s, v, ok := fractional(x.barTallies(values, support), nil); ok {
+	if s, v, ok := fractional(x.s.barTallies(values), nil); ok {
 		return s, v, true
 	}
-	if s, v, ok := fractional(x.contentTallies(values, support), x.prefer); ok {
+	contents := x.s.contentTallies(values)
+	x.r.work.count(int64(len(contents)))
+	if s, v, ok := fractional(contents, x.prefer); ok {
 		return s, v, true
 	}
 	var single []tally
-	for _, j := range support {
-		single = append(single, tally{set{kind: ofColumn, a: x.inPool[j]}, values[j]})
+	for j, v := range values {
+		if v > epsilon {
+			single = append(single, tally{set{kind: ofColumn, a: x.inPool[j]}, v})
+		}
 	}
 	return fractional(single, nil)
 }
@@ -74,34 +72,38 @@ const preferEpsilon = 1e-9
 // branchEpsilon is the distance from a whole number from which a value is a fraction.
 const branchEpsilon = 1e-5
 
-func (x *exactSearch) barTallies(values []float64, support []int) []tally {
-	if len(x.left) == 1 {
+// barTallies are the bars of each kind, of several.
+func (s *master) barTallies(values []float64) []tally {
+	if len(s.m.bars) == 1 {
 		return nil
 	}
-	ts := make([]tally, len(x.left))
+	ts := make([]tally, len(s.m.bars))
 	for b := range ts {
 		ts[b].set = set{kind: ofBar, a: int32(b)}
 	}
-	for _, j := range support {
-		ts[x.s.columns[j].bar].bars += values[j]
+	for j, v := range values {
+		ts[s.columns[j].bar].bars += v
 	}
 	return ts
 }
 
-func (x *exactSearch) contentTallies(values []float64, support []int) []tally {
+// contentTallies are the bars of all sets of contents that the solution has.
+func (s *master) contentTallies(values []float64) []tally {
 	var ts []tally
-	for _, j := range support {
-		p := x.s.columns[j].items
+	for j, v := range values {
+		if v <= epsilon {
+			continue
+		}
+		p := s.columns[j].items
 		for i, e := range p {
 			for n := int32(1); n <= e.count; n++ {
-				ts = append(ts, tally{set{kind: withCopies, a: e.item, most: n}, values[j]})
+				ts = append(ts, tally{set{kind: withCopies, a: e.item, most: n}, v})
 			}
 			for _, f := range p[:i] {
-				ts = append(ts, tally{set{kind: withPair, a: f.item, b: e.item, most: 1, also: 1}, values[j]})
+				ts = append(ts, tally{set{kind: withPair, a: f.item, b: e.item, most: 1, also: 1}, v})
 			}
 		}
 	}
-	x.r.work.count(int64(len(ts) / 4))
 	slices.SortStableFunc(ts, func(s, t tally) int {
 		return cmp.Or(cmp.Compare(s.kind, t.kind), cmp.Compare(s.a, t.a), cmp.Compare(s.b, t.b), cmp.Compare(s.most, t.most))
 	})

@@ -46,9 +46,12 @@ type cutting struct {
 	cuts   []rankOne
 	rows   []int
 	known  map[string]bool
+	sets   []set // that nodes have limited, each with its row
+	setRow []int
+	relief int32 // the column that makes up for bars missing in sets
 	// decided are the decisions of the node being searched, nil at the root, and
 	// nodeBound what is proved of it.
-	decided   *pairs
+	decided   *decisions
 	nodeBound int64
 }
 
@@ -57,8 +60,9 @@ const (
 	cutItems   = 1_000 // items beyond which there are too many triples
 	cutRounds  = 150
 	cutsAtOnce = 30
-	leastCut   = 0.01 // by which a cut must be violated
-	idleCuts   = 25   // rounds without progress after which it ends
+	leastCut   = 0.01  // by which a cut must be violated
+	idleCuts   = 25    // rounds without progress after which it ends
+	nodeCounts = 5_000 // of the search over purchases of a node
 )
 
 // strengthen adds cuts to the root programme and proves what that gives.
@@ -67,13 +71,8 @@ func (r *run) strengthen() {
 		return
 	}
 	r.work.allow(r.limits.cutting)
-	c := &cutting{run: r, need: r.demands(), left: r.supplies(), known: map[string]bool{}}
-	c.s = newMaster(r.model, r.engine(), c.need, c.left, nil)
+	c := r.newCutting()
 	defer c.s.lp.Close()
-	c.s.shares = c.shares
-	for _, p := range distinct(slices.Concat(r.columns, r.later)) {
-		c.add(p)
-	}
 	before, idle := 0.0, 0
 	for range cutRounds {
 		if c.solved = c.generate(); !c.solved || r.settled() {
@@ -94,11 +93,46 @@ func (r *run) strengthen() {
 	r.stopped()
 }
 
-// shares are a pattern's values in the rows of the cuts.
+// newCutting makes the programme of all patterns known. With several kinds of bar
+// each has a row that counts its bars, and pieces may be left out for a fine, so
+// that decisions on a node never leave it without a solution.
+func (r *run) newCutting() *cutting {
+	c := &cutting{run: r, need: r.demands(), left: r.supplies(), known: map[string]bool{}}
+	var fines []float64
+	if !r.plainBar() {
+		pieces := r.pieces()
+		for b, n := range c.left {
+			if n == Unlimited {
+				c.left[b] = pieces
+			}
+		}
+		fines = r.fines(r.fine())
+	}
+	c.s = newMaster(r.model, r.engine(), c.need, c.left, fines)
+	c.relief = int32(c.s.relieve(r.fine()))
+	c.s.shares = c.shares
+	for _, p := range distinct(slices.Concat(r.columns, r.later)) {
+		c.add(p)
+	}
+	return c
+}
+
+// plainBar says that there is one kind of bar, that it does not run out, and that
+// any of its contents whose weight fits does.
+func (r *run) plainBar() bool {
+	return len(r.bars) == 1 && !r.bars[0].limited() && r.bars[0].exact
+}
+
+// shares are a pattern's values in the rows of the cuts and sets.
 func (c *cutting) shares(p *pattern) (rows []int32, values []float64) {
 	for k := range c.cuts {
 		if n := c.cuts[k].share(p); n > 0 {
 			rows, values = append(rows, int32(c.rows[k])), append(values, float64(n))
+		}
+	}
+	for n := range c.sets {
+		if c.sets[n].holds(-1, p) {
+			rows, values = append(rows, int32(c.setRow[n])), append(values, 1)
 		}
 	}
 	return rows, values
@@ -128,28 +162,18 @@ func (c *cutting) generate() bool {
 			return false
 		}
 		before := c.s.lp.Iterations()
-		value, rent, ok := c.s.solve(r.ctx)
+		value, _, ok := c.s.solve(r.ctx)
 		r.work.iterate(c.s.lp.Iterations()-before, c.s.lp.NumRows(), c.s.lp.NumColumns())
 		if !ok {
 			return false
 		}
-		dual := c.s.lp.Dual(nil)
-		sigma := make([]float64, len(c.cuts))
-		var prices, weight float64
-		for k, row := range c.rows {
-			sigma[k] = max(0, -dual[row])
-			weight += sigma[k] * float64(c.cuts[k].right+1)
-		}
-		for b := range r.bars {
-			prices = max(prices, float64(r.bars[b].price)+rent[b])
-		}
-		scale := scaleFor(value, c.need, prices+weight)
-		if scale == 0 {
+		d, ok := c.duals(value)
+		if !ok {
 			return false
 		}
-		gained, upper, aborted := c.price(floorAll(value, scale), floorAll(sigma, scale), floorAll(rent, scale), scale, exact)
+		gained, upper, aborted := c.price(d, exact)
 		if !aborted {
-			c.prove(floorAll(value, scale), floorAll(sigma, scale), upper, scale)
+			c.prove(d, upper)
 			if r.settled() || c.nodeBound >= r.toBeat() {
 				return true
 			}
@@ -167,23 +191,20 @@ func (c *cutting) generate() bool {
 }
 
 // prove keeps the proof when it is the best with cuts.
-func (c *cutting) prove(value, sigma, upper []int64, scale int64) {
-	less := int64(0)
-	for k := range c.cuts {
-		v, ok := product(sigma[k], c.cuts[k].right)
-		if less += v; !ok || less > limit {
-			return
-		}
+func (c *cutting) prove(d *rowDuals, upper []int64) {
+	less, ok := d.less(c)
+	if !ok {
+		return
 	}
-	p := c.run.model.proveLess(value, upper, scale, less)
+	p := c.run.model.proveLess(d.value, upper, d.scale, less)
 	if c.decided != nil {
-		c.nodeBound = max(c.nodeBound, c.run.attainable(&p))
+		c.nodeBound = max(c.nodeBound, c.run.attainableWithin(&p, c.decided.box, nodeCounts))
 		return
 	}
 	if p.loose || c.run.strong.value != nil && p.worth() <= c.run.strong.worth() {
 		return
 	}
-	c.run.strong = strong{p, slices.Clone(c.cuts), slices.Clone(sigma)}
+	c.run.strong = strong{p, slices.Clone(c.cuts), slices.Clone(d.sigma)}
 	if b := c.run.attainable(&p); b == limit {
 		c.run.excluded = true
 	} else if b > c.run.bound {
@@ -199,172 +220,66 @@ const (
 )
 
 // price finds patterns that improve the programme and the most that each bar holds.
-func (c *cutting) price(value, sigma, rent []int64, scale int64, exact bool) (gained int, upper []int64, aborted bool) {
+func (c *cutting) price(d *rowDuals, exact bool) (gained int, upper []int64, aborted bool) {
 	r := c.run
 	r.work.Rounds++
 	upper = make([]int64, len(r.bars))
 	for b := range r.bars {
-		if c.left[b] == 0 {
+		if c.left[b] == 0 || c.decided != nil && c.decided.box[b].most == 0 {
 			continue
 		}
-		paid := r.bars[b].price*scale + rent[b]
-		floor := paid + max(paid, scale)>>toleranceBits
-		need := slices.Clone(c.need)
-		for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
-			k := c.grouped(b, value, need, sigma)
-			if n == 0 {
-				r.work.count(k.tabulate(&r.scratch))
-			}
-			budget := int64(quickCutNodes)
-			if exact && n == 0 {
-				budget = allCutNodes
-			}
-			if n > 0 {
-				budget = quickCutNodes / 10
-			}
-			k.search(floor, budget)
-			r.work.count(k.nodes)
-			if n == 0 {
-				upper[b] = max(floor, k.top)
-				if k.aborted {
-					aborted = true
-				}
-			}
-			if !k.found {
-				break
-			}
-			counts := k.spread(len(need))
-			p := newPattern(b, counts)
-			if !r.bars[b].exact {
-				if !r.fits(b, counts) {
-					break
-				}
-			}
-			if c.add(p) {
-				r.work.Columns++
-				gained++
-			}
-			if !(knapsacks{r.model}).reduce(need, counts) {
-				break
-			}
+		paid := max(0, r.bars[b].price*d.scale+d.rent[b])
+		floor := paid + max(paid, d.scale)>>toleranceBits
+		found, top, sure := c.priceOf(b, &r.bars[b], d, floor, exact)
+		gained, upper[b], aborted = gained+found, top, aborted || !sure
+		if r.bars[b].reward != nil {
+			kept, worth, whole := r.bars[b].keeping(d.value, d.scale)
+			less := d.with(c, worth)
+			found, top, sure = c.priceOf(b, &kept, less, max(0, floor-whole), exact)
+			gained, upper[b], aborted = gained+found, max(upper[b], top+whole), aborted || !sure
 		}
 	}
 	r.work.count(r.takeUncounted())
 	return gained, upper, aborted
 }
 
-// penalised is a knapsack from whose value the cuts' duals are taken.
-type penalised struct {
-	branch
-	cutsOf [][]member // per place in the knapsack
-	cuts   []rankOne
-	sigma  []int64
-	held   []int64 // copies in each cut, times their multipliers
-	// members are the items of each group where several are taken as one, against
-	// the places that may not be with one, and blocked how many of those are in.
-	members [][]int32
-	against [][]int32
-	blocked []int32
-}
-
-// member is a cut that an item is in, with its multiplier there.
-type member struct {
-	cut   int32
-	times int64
-}
-
-func newPenalised(k *knapsack, cuts []rankOne, sigma []int64) *penalised {
-	p := &penalised{branch: branch{knapsack: k}, cutsOf: make([][]member, len(k.weight)), cuts: cuts, sigma: sigma, held: make([]int64, len(cuts))}
-	place := map[int32]int{}
-	for i, x := range k.index {
-		place[x] = i
-	}
-	for c := range cuts {
-		if sigma[c] == 0 {
-			continue
+// priceOf is price for one bar as a knapsack: how many patterns it found that are
+// new, and the most that the knapsack holds, if that is known for sure.
+func (c *cutting) priceOf(b int, own *bar, d *rowDuals, floor int64, exact bool) (gained int, top int64, sure bool) {
+	r := c.run
+	need := slices.Clone(c.need)
+	sure = true
+	for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
+		k := c.knapsack(own, d, need)
+		if n == 0 {
+			r.work.count(k.tabulate(&r.scratch))
 		}
-		for n, x := range cuts[c].items {
-			if i, in := place[x]; in {
-				p.cutsOf[i] = append(p.cutsOf[i], member{int32(c), cuts[c].times[n]})
-			}
+		budget := int64(quickCutNodes)
+		if exact && n == 0 {
+			budget = allCutNodes
 		}
-	}
-	return p
-}
-
-// put changes how many copies of place i are in, and returns what that costs.
-func (p *penalised) put(i int, by int64) int64 {
-	cost := int64(0)
-	if p.against != nil {
-		for _, k := range p.against[i] {
-			if by > 0 {
-				p.blocked[k]++
-			} else {
-				p.blocked[k]--
-			}
+		if n > 0 {
+			budget = quickCutNodes / 10
+		}
+		k.search(floor, budget)
+		r.work.count(k.nodes)
+		if n == 0 {
+			top, sure = max(floor, k.top), !k.aborted
+		}
+		if !k.found {
+			break
+		}
+		counts := k.spread(len(need))
+		if !r.bars[b].exact && !r.fits(b, counts) {
+			break
+		}
+		if c.add(newPattern(b, counts)) {
+			r.work.Columns++
+			gained++
+		}
+		if !(knapsacks{r.model}).reduce(need, counts) {
+			break
 		}
 	}
-	for _, m := range p.cutsOf[i] {
-		was, d := p.held[m.cut], p.cuts[m.cut].by
-		p.held[m.cut] += by * m.times
-		cost += p.sigma[m.cut] * (p.held[m.cut]/d - was/d)
-	}
-	return cost
-}
-
-// search is branch.search with penalties.
-func (p *penalised) search(floor, budget int64) {
-	p.top, p.budget = floor, budget
-	p.now, p.best = make([]int64, len(p.weight)), make([]int64, len(p.weight))
-	p.descend(0, p.capacity, 0)
-}
-
-func (p *penalised) descend(i int, rest, value int64) {
-	p.nodes++
-	if p.nodes > p.budget {
-		p.aborted = true
-		return
-	}
-	if value > p.top {
-		p.top, p.found = value, true
-		copy(p.best, p.now)
-	}
-	for ; i < len(p.weight) && p.lightest[i] <= rest; i++ {
-		w := p.weight[i]
-		if w > rest || p.blocked != nil && p.blocked[i] > 0 {
-			continue
-		}
-		if !p.reach(i, rest, p.top+1-value) {
-			return
-		}
-		most := min(p.count[i], rest/w)
-		for n := most; n > 0; n-- {
-			cost := p.put(i, n)
-			p.now[i] = n
-			p.descend(i+1, rest-n*w, value+n*p.knapsack.value[i]-cost)
-			p.put(i, -n)
-			p.now[i] = 0
-			if p.aborted {
-				return
-			}
-			// A table is exact: fewer copies may make up what one less does not.
-			if p.table == nil && !p.reach(i+1, rest-(n-1)*w, p.top+1-value-(n-1)*p.knapsack.value[i]) {
-				return
-			}
-		}
-	}
-}
-
-// spread spreads the best content over all items of the model.
-func (p *penalised) spread(items int) []int64 {
-	if p.members == nil {
-		return p.contents(items)
-	}
-	c := make([]int64, items)
-	for at, g := range p.index {
-		for _, i := range p.members[g] {
-			c[i] = p.best[at]
-		}
-	}
-	return c
+	return gained, top, sure
 }

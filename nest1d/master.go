@@ -88,6 +88,14 @@ func (s *master) insertWith(p pattern, cost float64, more []int32, values []floa
 	s.columns = append(s.columns, p)
 }
 
+// relieve adds a column, before any pattern, that rows to come may hold.
+func (s *master) relieve(fine float64) int {
+	j := s.lp.AddColumn(fine, 0, solver.Inf, nil, nil)
+	s.missing = append(s.missing, j)
+	s.offset++
+	return j
+}
+
 // hash is FNV-1a over the pattern.
 func (p *pattern) hash() uint64 {
 	h := uint64(14695981039346656037)

@@ -47,10 +47,10 @@
 //
 // # Limits
 //
-// Where ends with different kerfs meet, the bound regards each joint as the mean
-// of its two ends and so may stay below what any order reaches; small problems
-// are settled exactly all the same. A plan must cover every demand exactly;
-// nothing is said about stages, sharing of mitre cuts, or strength. Lengths,
+// Where ends with different kerfs or slants meet, the bound regards each joint as
+// the mean of its two ends and so may stay below what any order reaches; small
+// problems are settled exactly all the same. A plan must cover every demand exactly;
+// nothing is said about stages or strength. Lengths,
 // prices and demands may add up to 2⁵⁹. All searches are limited by counted work
 // (Effort); equal input, options and seed give equal results unless the context
 // ended.
@@ -83,6 +83,14 @@ type Piece struct {
 	Left, Right int
 	// Turn says that the piece may be turned end for end in the bar.
 	Turn bool
+	// LeftUp and RightUp say that the tip of a slanted end lies on the upper edge,
+	// seen across the face that the slant is laid on: both alike make a trapezoid,
+	// unlike a parallelogram. They matter where Stock.Slant is above 0.
+	LeftUp, RightUp bool
+	// Roll says that the piece may be rolled over, which brings both tips to the
+	// other edge; Spin that it may be turned end for end and rolled at once, which
+	// goes without saying where it may be both.
+	Roll, Spin bool
 }
 
 // Stock is a kind of bar on sale or on hand.
@@ -97,13 +105,26 @@ type Stock struct {
 	// Kerf is the length of bar that a cut of each kind uses: kerf/cos of the
 	// angle from square, rounded up by the caller.
 	Kerf []int64
+	// Slant is how far along the bar a cut of each kind reaches across it:
+	// width·tan of the angle from square, rounded down by the caller. Ends that meet
+	// with their tips on opposite edges overlap by the shorter of their slants. Nil,
+	// or 0 for a kind, where ends share no cuts; of no effect in a bar that is parted.
+	Slant []int64
+	// Plane numbers the plane that the slants of each kind lie in; slants overlap in
+	// one plane only. Nil where all lie in one.
+	Plane []int
 	// Supply is how many there are, or Unlimited.
 	Supply int64
 	// Price of one bar. A price of 0 requires a finite supply.
 	Price int64
-	// Keep is the shortest offcut worth keeping; 0 when none is kept. It
-	// never changes the cost; among plans of equal cost longer offcuts win.
+	// Keep is the shortest offcut worth keeping; 0 when none is kept. Without
+	// Credit it never changes the cost; among plans of equal cost longer offcuts win.
 	Keep int64
+	// Credit is what each unit of length of an offcut of at least Keep takes off the
+	// price of its bar: money per length, less than Price/Length. The caller chooses
+	// a unit of money in which it is whole. It asks for one kerf for all pieces and
+	// bars in one part.
+	Credit int64
 	// Part, when above 0, is the length of the longest part that can be carried
 	// and Parts, 1 or more, into how many the bar is cut before use, by first
 	// cuts of width PartKerf. The parts cover all of the bar; how long each is
@@ -131,6 +152,7 @@ type Place struct {
 	Piece  int
 	Turned bool
 	At     int64
+	Rolled bool
 }
 
 // Outcome tells the three ways a run can end.
@@ -185,10 +207,10 @@ type Unplaced struct {
 // integers, for every stock kind k and every content a of one bar of that
 // kind (0 ≤ aᵢ ≤ demandᵢ, in any order that fits),
 //
-//	Σᵢ Piece[i]·aᵢ ≤ Scale·priceₖ + Stock[k]
+//	Σᵢ Piece[i]·aᵢ ≤ Scale·(priceₖ − credit of the offcut) + Stock[k]
 //
 // so every plan costs at least (Σᵢ Piece[i]·demandᵢ − Σₖ supplyₖ·Stock[k]) / Scale,
-// and at least the next sum of prices that the supplies allow. Stock[k] is 0
+// and, without credits, at least the next sum of prices that the supplies allow. Stock[k] is 0
 // for unlimited kinds. Demands and supplies are net of Problem.Fixed.
 type Certificate struct {
 	Scale int64
@@ -221,6 +243,11 @@ type Options struct {
 	Seed   int64
 	// Engine makes the linear programs; nil means solver/embedded.
 	Engine solver.Engine
+	// Start holds layouts of an earlier plan of a like problem, in the pieces and
+	// stocks of this one. Those that still fit here are where the search begins;
+	// the others, and copies beyond what is wanted or left, are passed over.
+	// The result depends on them as on any other option.
+	Start []Layout
 	// Progress, when set, is called from the solving goroutine at each change.
 	Progress func(Progress)
 }

@@ -43,6 +43,14 @@ func (s *set) holds(j int, p *pattern) bool {
 	return p.copies(s.a) >= s.most && p.copies(s.b) >= s.also
 }
 
+// entries are the items of a set of contents with the copies it asks for.
+func (s *set) entries() []entry {
+	if s.kind == withPair {
+		return []entry{{s.a, s.most}, {s.b, s.also}}
+	}
+	return []entry{{s.a, s.most}}
+}
+
 func (p *pattern) copies(item int32) int32 {
 	i, ok := slices.BinarySearchFunc(p.items, item, func(e entry, x int32) int { return int(e.item - x) })
 	if !ok {

@@ -8,8 +8,8 @@ import (
 )
 
 // separator looks for cuts that a solution of the programme violates: all of one
-// to three items with multipliers of a half, and others of four or five items
-// from each item on, adding the item each time that brings most.
+// to three items with multipliers of a half, others of four or five items from each
+// item on, adding the item each time that brings most, and halves of any number.
 type separator struct {
 	*cutting
 	used []column    // columns in the solution
@@ -47,6 +47,19 @@ var multipliers = []struct {
 
 // separate adds the most violated cuts, and reports whether there were any.
 func (c *cutting) separate() bool {
+	s := c.newSeparator()
+	s.triples()
+	if c.stopped() {
+		return false
+	}
+	if len(s.list) < cutsAtOnce {
+		s.larger()
+	}
+	s.halves()
+	return s.enterBest()
+}
+
+func (c *cutting) newSeparator() *separator {
 	s := &separator{cutting: c, with: make([][]holding, len(c.need))}
 	for j, v := range c.s.primal() {
 		if v > epsilon {
@@ -59,13 +72,11 @@ func (c *cutting) separate() bool {
 		}
 	}
 	s.held = make([]int64, len(s.used))
-	s.triples()
-	if c.stopped() {
-		return false
-	}
-	if len(s.list) < cutsAtOnce {
-		s.larger()
-	}
+	return s
+}
+
+// enterBest adds the most violated cuts of the list, and reports whether any is new.
+func (s *separator) enterBest() bool {
 	slices.SortStableFunc(s.list, func(a, b violated) int {
 		if a.by != b.by {
 			return cmp.Compare(b.by, a.by)
@@ -77,9 +88,9 @@ func (c *cutting) separate() bool {
 		if added == cutsAtOnce {
 			break
 		}
-		if !c.known[v.key] {
-			c.known[v.key] = true
-			c.enter(v.cut)
+		if !s.known[v.key] {
+			s.known[v.key] = true
+			s.enter(v.cut)
 			added++
 		}
 	}

@@ -359,7 +359,7 @@ func (m *model) knapsack(k int, worth []int64, unit int64) knapsack.Problem {
 	whole := kind.usable.in(unit)
 	p := knapsack.Problem{
 		Length: whole[axisX], Width: whole[axisY],
-		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(m.problem.FirstCut),
+		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(kind.first),
 	}
 	if p.Stages > knapsack.MaxStages {
 		p.Stages = 0 // more layouts, so the bound holds

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 
+	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
@@ -75,6 +76,7 @@ func (t *treeAudit) part(p *plan.Part, stage int, before string) {
 		return
 	}
 	t.stage(p)
+	t.machine(p)
 	if t.row(p) {
 		for _, c := range p.Parts {
 			t.part(c, stage+1, p.Cut)
@@ -147,6 +149,26 @@ func (t *treeAudit) stage(p *plan.Part) {
 	trims := p.Stage == limit+1 && panels == 1 && others == 0 && len(p.Parts) <= 2
 	if t.m.process.Exact || !trims {
 		t.fault(p, "it is cut in stage %d, the process has %s", p.Stage, stages(limit, t.m.process.Exact))
+	}
+}
+
+// machine checks which way the first cuts run and that none is longer than the blade,
+// unless the yard makes it.
+func (t *treeAudit) machine(p *plan.Part) {
+	first := map[job.CutDirection]string{job.CutsAlongLength: plan.AlongLength, job.CutsAlongWidth: plan.AlongWidth}[t.m.process.FirstCut]
+	if p.Stage == 1 && first != "" && p.Cut != first {
+		t.fault(p, "its cuts are the first and run along its %s, they must run %s", p.Cut, t.m.process.FirstCut)
+	}
+	line, extent := p.Length, p.Width
+	if p.Cut == plan.AlongWidth {
+		line, extent = extent, line
+	}
+	blade := t.m.process.Blade
+	if blade <= 0 || line <= blade || p.AtYard || p.Parts[0] == nil {
+		return
+	}
+	if c := bounds(p.Parts[0]); p.Cut == plan.AlongLength && c.width < extent || p.Cut == plan.AlongWidth && c.length < extent {
+		t.fault(p, "a cut of it is %s long, the blade %s", t.len(line), t.len(blade))
 	}
 }
 

@@ -115,7 +115,7 @@ func (w *work) key(one *job.Job, mi int) string {
 		k.Suppliers[i].Pos = job.Pos{}
 	}
 	for i := range k.Offers {
-		k.Offers[i].Pos = job.Pos{}
+		k.Offers[i].Pos, k.Offers[i].Further = job.Pos{}, nil
 	}
 	for i := range k.Pieces {
 		k.Pieces[i].Pos = job.Pos{}

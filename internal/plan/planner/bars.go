@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -16,10 +17,11 @@ import (
 // barJob is the problem of one material and the way back from its answer.
 type barJob struct {
 	problem nest1d.Problem
-	offers  []int     // stock kind → offer
-	shapes  []shape   // piece kind → shape
-	copies  [][]named // piece kind → marks and copies, in list order
-	angles  []int64   // cut kind → thousandths of a degree
+	offers  []int         // stock kind → offer
+	shapes  []shape       // piece kind → shape
+	copies  [][]named     // piece kind → marks and copies, in list order
+	angles  []int64       // cut kind → thousandths of a degree
+	face    length.Length // across which mitres share cuts; 0 where they do not
 }
 
 // shape is what makes two pieces alike for the saw.
@@ -33,7 +35,7 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 	if len(b.shapes) == 0 {
 		return outcome{}
 	}
-	options := nest1d.Options{Effort: efforts[o.Effort].bars, Seed: o.Seed}
+	options := nest1d.Options{Effort: efforts[o.Effort].bars, Seed: o.Seed, Start: b.start(j, o.Start)}
 	if o.Progress != nil {
 		options.Progress = func(p nest1d.Progress) {
 			o.Progress(Progress{Material: head.Key, Value: plan.Money(p.Value), Bound: plan.Money(p.Bound), Found: p.Found})
@@ -75,7 +77,7 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 // newBarJob gathers the pieces of one material into kinds and its offers into
 // stock kinds, both in the order of the tables.
 func newBarJob(j *job.Job, mi int) *barJob {
-	b := &barJob{angles: []int64{0}}
+	b := &barJob{angles: []int64{0}, face: sharedFace(j, mi)}
 	process := j.Processes[j.Materials[mi].Process]
 	kinds := map[shape]int{}
 	for _, p := range j.Pieces {
@@ -89,9 +91,7 @@ func newBarJob(j *job.Job, mi int) *barJob {
 			kinds[s] = k
 			b.shapes = append(b.shapes, s)
 			b.copies = append(b.copies, nil)
-			b.problem.Pieces = append(b.problem.Pieces, nest1d.Piece{
-				Length: int64(p.Length), Left: b.cut(p.Left), Right: b.cut(p.Right),
-			})
+			b.problem.Pieces = append(b.problem.Pieces, b.piece(j.Materials[mi], p))
 		}
 		b.problem.Pieces[k].Demand += p.Quantity
 		for c := range int(p.Quantity) {
@@ -105,6 +105,42 @@ func newBarJob(j *job.Job, mi int) *barJob {
 		}
 	}
 	return b
+}
+
+// start are layouts of an earlier plan in the pieces and stocks of this one: for
+// each, every stock of its length, those on hand first.
+func (b *barJob) start(j *job.Job, layouts []plan.Layout) []nest1d.Layout {
+	if len(layouts) == 0 {
+		return nil
+	}
+	kinds := map[string]int{}
+	for k, copies := range b.copies {
+		for _, mark := range marksOf(copies) {
+			kinds[mark] = k
+		}
+	}
+	stocks := make([]int, len(b.offers))
+	for s := range stocks {
+		stocks[s] = s
+	}
+	slices.SortStableFunc(stocks, func(s, t int) int {
+		return cmp.Compare(b.problem.Stocks[s].Price, b.problem.Stocks[t].Price)
+	})
+	var out []nest1d.Layout
+	for _, l := range layouts {
+		var places []nest1d.Place
+		for _, p := range l.Pieces {
+			if k, known := kinds[p.Mark]; known {
+				places = append(places, nest1d.Place{Piece: k})
+			}
+		}
+		for _, s := range stocks {
+			if len(places) > 0 && j.Offers[b.offers[s]].Length == l.Stock.Length {
+				out = append(out, nest1d.Layout{Stock: s, Count: 1, Places: places})
+			}
+		}
+	}
+	return out
 }
 
 // ifParted is the problem with the kerfs of first cuts, where those are less, of
@@ -144,6 +180,9 @@ func (b *barJob) stock(j *job.Job, offer job.Offer, kerf length.Length) nest1d.S
 	}
 	for _, a := range b.angles {
 		s.Kerf = append(s.Kerf, int64(alongBar(kerf, a)))
+		if b.face > 0 {
+			s.Slant = append(s.Slant, int64(slantAlong(b.face, a)))
+		}
 	}
 	return s
 }
@@ -182,13 +221,17 @@ func (b *barJob) layouts(j *job.Job, mi int, found []nest1d.Layout) []plan.Layou
 				who := b.copies[place.Piece][next[place.Piece]]
 				next[place.Piece]++
 				out.Pieces = append(out.Pieces, plan.Piece{
-					Mark: who.mark, Copy: who.copy, At: length.Length(place.At),
+					Mark: who.mark, Copy: who.copy, At: length.Length(place.At), Turned: place.Turned, Rolled: place.Rolled,
 				})
 			}
 			if n := len(l.Places); n > 0 {
 				last := l.Places[n-1]
 				s := b.shapes[last.Piece]
-				end := length.Length(last.At) + s.length + alongBar(process.Kerf, max(s.right, -s.right))
+				right := s.right
+				if last.Turned {
+					right = s.left
+				}
+				end := length.Length(last.At) + s.length + alongBar(process.Kerf, max(right, -right))
 				out.Offcut = max(0, j.Offers[offer].Length-end)
 			}
 			if len(l.Cuts) > 0 {

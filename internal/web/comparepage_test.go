@@ -1,0 +1,72 @@
+package web
+
+import (
+	"net/http"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"sawbill/internal/job"
+	"sawbill/internal/report/screen"
+)
+
+// TestTake: an option is taken by setting rows aside, in all files at once; not
+// when the job was changed meanwhile; and all of it can be taken back.
+func TestTake(t *testing.T) {
+	var digest string // of the job that was compared
+	two := strings.Replace(jobText, "Curlew, tube, 2500, 11\n", "Curlew, tube, 2500, 11\nCurlew, tube, 6000, 24\nAvocet, tube, 4000, 17\n", 1)
+	s := open(t, Program{Options: func(path string, j *job.Job) (*Options, error) {
+		o := &Options{Stale: digest != j.Digest, Paper: screen.Paper{Blocks: []screen.Block{{Kind: screen.Table, Columns: []screen.Column{{Head: "option"}},
+			Rows: []screen.Row{{Cells: []screen.Cell{{Text: "tube: 2500"}}}}}}}}
+		o.Choices = []Choice{{Name: "tube: 2500", Without: rowsOfOffers(j)[1:]}, {Name: "thin", Refused: "A variant."}, {Name: "all", Without: rowsOfOffers(j)}}
+		return o, nil
+	}})
+	write(t, filepath.Join(s.dir, "a", "job.toml"), two)
+	d := job.Open(filepath.Join(s.dir, "a", "job.toml"))
+	if d.Job == nil {
+		t.Fatal(d.Faults)
+	}
+	if _, page := s.get("/compare?f=a/job.toml"); !strings.Contains(page, "changed since its options were compared") {
+		t.Error(page)
+	}
+	take := func(option, digest string) (int, string) {
+		return s.post("/compare/take", "f", "a/job.toml", "option", option, "digest", digest)
+	}
+	if status, page := take("tube: 2500", d.Job.Digest); status != http.StatusConflict || !strings.Contains(page, "another state") {
+		t.Errorf("%d\n%s", status, page)
+	}
+	digest = d.Job.Digest
+	_, page := s.get("/compare?f=a/job.toml")
+	if !strings.Contains(page, `<a href="#take-0">tube: 2500</a>`) || !strings.Contains(page, "A variant.") ||
+		!regexp.MustCompile(`a/job.toml, line 21</b> Curlew, tube, 6000, 24`).MatchString(page) {
+		t.Error(page)
+	}
+	for option, want := range map[string]string{"thin": "not one to be taken", "none": "not one to be taken", "all": "Nothing would remain in the table of offers"} {
+		if status, page := take(option, digest); status != http.StatusConflict || !strings.Contains(page, want) {
+			t.Errorf("%s: %d\n%s", option, status, page)
+		}
+	}
+	if status, page := take("tube: 2500", "x"); status != http.StatusConflict || !strings.Contains(page, "changed elsewhere meanwhile") || s.file("a/job.toml") != two {
+		t.Errorf("%d\n%s", status, page)
+	}
+	if status, page := take("tube: 2500", digest); status != http.StatusOK {
+		t.Fatalf("%d\n%s", status, page)
+	}
+	want := strings.Replace(two, "Curlew, tube, 6000", "# Curlew, tube, 6000", 1)
+	want = strings.Replace(want, "Avocet, tube", "# Avocet, tube", 1)
+	if got := s.file("a/job.toml"); got != want {
+		t.Errorf("written:\n%s", got)
+	}
+	if status, _ := s.post("/job/undo", "f", "a/job.toml"); status != http.StatusOK || s.file("a/job.toml") != two {
+		t.Errorf("%d\n%s", status, s.file("a/job.toml"))
+	}
+}
+
+func rowsOfOffers(j *job.Job) []job.Pos {
+	var rows []job.Pos
+	for _, o := range j.Offers {
+		rows = append(rows, o.Pos)
+	}
+	return rows
+}
