@@ -32,7 +32,7 @@ func (b *tab) axe(of string) {
 		b.Fatal(err)
 	}
 	b.do(chromedp.Evaluate[chromedp.Void](string(program) + "; undefined"))
-	found := read(b, chromedp.Evaluate[string](`axe.run(document).then((r) => JSON.stringify({ passed: r.passes.length, faults: r.violations
+	found := read(b, chromedp.Evaluate[string](`axe.run(document, { resultTypes: ["violations"] }).then((r) => JSON.stringify({ passed: r.passes.length, faults: r.violations
 		.filter((v) => v.impact === "serious" || v.impact === "critical")
 		.map((v) => v.id + ": " + v.help + ": " + v.nodes.slice(0, 3).map((n) => n.html + " " + n.failureSummary).join("; ")) }))`, chromedp.EvalAwaitPromise))
 	var r struct {
@@ -66,7 +66,7 @@ func example(t *testing.T) *tab {
 	run("compare", "bird-hide/job.toml", "--effort", "quick")
 	b.open("/rack")
 	for _, o := range [][2]string{{"SHS 30x30x2 6063-T6", "1840"}, {"SHS 30x30x2 6063-T6", "955"}, {"timber 45x95 larch", "2210"}} {
-		b.do(chromedp.SendKeys("input[name=material]", o[0]), chromedp.SendKeys("input[name=length]", o[1]), chromedp.SendKeys("input[name=place]", "bin 3"), chromedp.Click("form.fields button"))
+		b.do(chromedp.SendKeys("[action='/rack/add'] [name=material]", o[0]), chromedp.SendKeys("[action='/rack/add'] [name=length]", o[1]), chromedp.SendKeys("[action='/rack/add'] [name=place]", "bin 3"), chromedp.Click("[action='/rack/add'] button"))
 		b.says(o[1] + " mm")
 	}
 	return b
