@@ -27,7 +27,7 @@ func TestTake(t *testing.T) {
 	if d.Job == nil {
 		t.Fatal(d.Faults)
 	}
-	if _, page := s.get("/compare?f=a/job.toml"); !strings.Contains(page, "changed since its options were compared") {
+	if _, page := s.get("/compare?f=a/job.toml"); !strings.Contains(page, "has changed since its options were compared") {
 		t.Error(page)
 	}
 	take := func(option, digest string) (int, string) {

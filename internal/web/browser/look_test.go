@@ -65,7 +65,7 @@ func example(t *testing.T) *tab {
 	run("demo")
 	run("compare", "bird-hide/job.toml", "--effort", "quick")
 	b.open("/rack")
-	for _, o := range [][2]string{{"SHS 30x30x2 6063-T6", "1840"}, {"SHS 30x30x2 6063-T6", "955"}, {"timber 45x95 larch", "2210"}} {
+	for _, o := range [][2]string{{"SHS 50x50x3 6063-T6", "1840"}, {"SHS 50x50x3 6063-T6", "955"}, {"timber 45x145 larch", "2210"}} {
 		b.do(chromedp.SendKeys("[action='/rack/add'] [name=material]", o[0]), chromedp.SendKeys("[action='/rack/add'] [name=length]", o[1]), chromedp.SendKeys("[action='/rack/add'] [name=place]", "bin 3"), chromedp.Click("[action='/rack/add'] button"))
 		b.says(o[1] + " mm")
 	}
@@ -101,6 +101,9 @@ func TestLook(t *testing.T) {
 			}
 			b.open(p.path)
 			b.do(chromedp.Evaluate[chromedp.Void]("document.querySelectorAll('details').forEach((d) => { d.open = true; })"))
+			if p.name == "options" {
+				b.says("Take an option")
+			}
 			if p.name == "plan" {
 				b.do(chromedp.ScrollIntoView("figure.drawing"))
 				b.until("a layout is drawn", "document.querySelector('figure.drawing svg')")
