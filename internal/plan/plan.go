@@ -33,11 +33,14 @@ type Plan struct {
 	// Charges are what suppliers add, by supplier in the job's order.
 	Charges []Charge `json:"charges,omitempty"`
 	// Total is Goods and Charges together, before tax: what the plan makes
-	// least. Bound is the least it could be.
+	// least, but for GivenUp. Bound is the least it could be.
 	Total Money `json:"total"`
 	Bound Money `json:"bound"`
 	// Status is Proven when Total equals Bound.
 	Status Status `json:"status"`
+	// GivenUp is the part of Total that was given up for fewer patterns: without it
+	// Total would be the least found.
+	GivenUp Money `json:"given-up,omitempty"`
 	// PurchaseProof backs Bound where suppliers tie materials together; without
 	// it Bound is the sum of the materials' bounds.
 	PurchaseProof *PurchaseProof `json:"purchase-proof,omitempty"`
@@ -88,6 +91,9 @@ type JobRef struct {
 type Options struct {
 	Effort string `json:"effort"`
 	Seed   int64  `json:"seed"`
+	// SetUps is how much of the least total may be given up for fewer patterns of
+	// bars, in hundredths of a percent.
+	SetUps int64 `json:"set-ups,omitempty"`
 }
 
 // Status of one goal.

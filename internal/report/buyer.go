@@ -118,6 +118,9 @@ func (d *document) materialRows() {
 	if tied {
 		d.paragraph("The proof is of the total, since suppliers' charges tie the materials together. The least that a material's goods alone could cost says nothing of the charges that would come with them.", 9)
 	}
+	if text := d.setUps(d.plan); text != "" {
+		d.paragraph(text, 9)
+	}
 	for _, m := range d.plan.Materials {
 		text := m.Key + ": "
 		if cost := m.Goals.Cost; !tied {
