@@ -45,8 +45,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return r.result, nil
 	}
 	if !o.AnyPlan {
-		r.fewest(ctx)
-		r.largestOffcut(ctx)
+		r.lesser(ctx)
 	}
 	r.finish()
 	return r.result, nil
@@ -83,17 +82,18 @@ type effort struct {
 	free                               int64 // for the cost once more, placing freely
 	generate                           int64 // for the bound, in steps of knapsacks
 	raster                             int   // points along a side of a sheet there
+	pair, most                         int64 // for the cost with one kind of sheet: by pairs of panels, and at most
 }
 
 // About a hundred million nodes are looked at in half a second.
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000, 512}
+		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000, 512, 5_000, 8_000_000}
 	case Long:
-		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048}
+		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048, 1_500_000, 12_000_000_000}
 	}
-	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024}
+	return effort{8_000_000, 20_000_000, 300_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024, 250_000, 2_500_000_000}
 }
 
 // A run is one call of Solve under way.
@@ -125,22 +125,66 @@ func (r *run) cheapest(ctx context.Context) {
 		return
 	}
 	before := r.best
-	work := r.effort.cost
-	if r.search.m.bought() > 1 {
-		work /= 2
+	if m := r.search.m; !m.free && m.copies <= crowd {
+		r.search.shelf = &shelf{}
 	}
-	r.improve(ctx, r.best, r.below(), work, func(d *draft) (limits, bool) {
-		return r.below(), !r.settled()
-	})
 	if r.search.m.bought() > 1 {
-		r.tryMixes(ctx, r.effort.cost-work)
-		if ctx.Err() != nil {
-			r.result.Struck = TimeLimit
-		}
+		r.lessen(ctx, r.effort.cost/2)
+		r.tryMixes(ctx, r.effort.cost/2)
+		r.recombine(ctx)
+	} else {
+		r.lessen(ctx, r.granted())
 	}
+	r.inFewStages(ctx, r.effort.cost)
+	if ctx.Err() != nil {
+		r.result.Struck = TimeLimit
+	}
+	r.search.shelf = nil
 	if r.best != before {
 		r.settle(ctx, r.effort.exact/2)
 	}
+}
+
+// granted is the work for the least cost where sheets are of one kind: to save a
+// whole one is worth a long search, the longer the more panels there are.
+func (r *run) granted() int64 {
+	m := r.search.m
+	if m.free || m.copies > crowd {
+		return r.effort.cost
+	}
+	return min(r.effort.pair*m.copies*m.copies, r.effort.most)
+}
+
+// lessen looks for plans of less cost by turns of ruin and recreate, a slow one
+// and a brisk one, and of combining the layouts seen.
+func (r *run) lessen(ctx context.Context, work int64) {
+	s, from := r.search, r.best
+	defer func() { s.pace = brisk }()
+	for end := s.work + work; s.work < end && !r.settled() && ctx.Err() == nil; {
+		for _, s.pace = range []pace{slow, brisk} {
+			from = r.improve(ctx, from, r.below(), min(work/turns, end-s.work), func(*draft) (limits, bool) {
+				return r.below(), !r.settled()
+			})
+			if r.settled() {
+				return
+			}
+			s.kick(from)
+		}
+		if r.recombine(ctx) {
+			from = r.best
+		}
+	}
+}
+
+// turns of ruin and recreate.
+const turns = 10
+
+// recombine combines layouts as long as that makes plans cheaper.
+func (r *run) recombine(ctx context.Context) (found bool) {
+	for !r.settled() && ctx.Err() == nil && r.combine(ctx, r.below()) {
+		found = true
+	}
+	return found
 }
 
 // settle looks for the plan of least cost by exact search and tells whether
@@ -200,14 +244,19 @@ func (r *run) below() limits {
 	return limits{cost: r.best.cost - 1, boards: anyNumber}
 }
 
-// fewest looks for a plan of the same cost with fewer sheets.
-func (r *run) fewest(ctx context.Context) {
-	value := int64(r.best.sheets)
+// fewestBound is a number of sheets that no plan of the best one's cost goes below.
+func (r *run) fewestBound() int64 {
 	c := r.result.Certificate
 	bound := c.purchase(r.search.m).fewest(r.best.cost)
 	if c.Layouts != nil {
 		bound = max(bound, c.Layouts.purchase(r.search.m).fewest(r.best.cost))
 	}
+	return bound
+}
+
+// fewest looks for a plan of the same cost with fewer sheets.
+func (r *run) fewest(ctx context.Context) {
+	value, bound := int64(r.best.sheets), r.fewestBound()
 	work := r.effort.exact / 4
 	if r.search.m.copies <= mostEnumerated && !r.search.m.free {
 		work = math.MaxInt64

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"sawbill/internal/job"
+	"sawbill/internal/length"
 )
 
 // Where the values of the panels leave a gap, a few panels are settled by
@@ -257,28 +258,22 @@ func (a *audit) fits(m *material, sheet room, rows []int, may func(*job.Panel) (
 	t := &trees{
 		sheet: extent{sheet.x, sheet.y}, stages: m.process.Stages, exact: m.process.Exact, known: map[row][]extent{},
 	}
-	t.line = math.MaxInt64
+	t.line = m.longestCut()
 	switch m.process.FirstCut {
 	case job.CutsAlongLength:
 		t.first[alongX], t.first[alongY] = 2, 1
 	case job.CutsAlongWidth:
 		t.first[alongX], t.first[alongY] = 1, 2
 	}
-	if m.process.Blade > 0 {
-		t.line = int64(m.process.Blade + m.process.Kerf)
-	}
 	if m.free {
-		t.stages, t.exact, t.first, t.line = 0, false, [2]int{}, math.MaxInt64
+		t.stages, t.exact, t.first = 0, false, [2]int{}
 	}
 	for _, i := range rows {
 		p := &a.job.Panels[i]
 		var poses []extent
 		if ok, turn := may(p); ok {
-			for _, r := range m.poses(p.Length, p.Width, turn, sheet) {
-				trimmed := r.x > t.line && r.y < sheet.y || r.y > t.line && r.x < sheet.x // by a cut as long as that side
-				if !trimmed && !m.strip(r.x, sheet.x) && !m.strip(r.y, sheet.y) {
-					poses = append(poses, extent{r.x, r.y})
-				}
+			for _, r := range m.cuttable(p.Length, p.Width, turn, sheet) {
+				poses = append(poses, extent{r.x, r.y})
 			}
 		}
 		t.poses = append(t.poses, poses)
@@ -329,6 +324,33 @@ func (t *trees) room(set int) bool {
 }
 
 // strip reports whether a part of some size (kerf included), cut from a sheet,
+// longestCut is what the blade makes, with a kerf.
+func (m *material) longestCut() int64 {
+	if m.free || m.process.Blade == 0 {
+		return math.MaxInt64
+	}
+	return int64(m.process.Blade + m.process.Kerf)
+}
+
+// firstCuts tells along which axes the first cuts may part a sheet.
+func (m *material) firstCuts(sheet room) [2]bool {
+	line := m.longestCut()
+	return [2]bool{
+		m.process.FirstCut != job.CutsAlongLength && sheet.y <= line,
+		m.process.FirstCut != job.CutsAlongWidth && sheet.x <= line,
+	}
+}
+
+// cuttable lists how a panel may lie on a sheet so that it can be cut off: by
+// cuts that the blade makes, and not in a strip narrower than is held.
+func (m *material) cuttable(l, w length.Length, turn bool, sheet room) []room {
+	line := m.longestCut()
+	return slices.DeleteFunc(m.poses(l, w, turn, sheet), func(r room) bool {
+		trimmed := r.x > line && r.y < sheet.y || r.y > line && r.x < sheet.x // by a cut as long as that side
+		return trimmed || m.strip(r.x, sheet.x) || m.strip(r.y, sheet.y)
+	})
+}
+
 // is narrower than can be cut. What is as large as the sheet is not cut there.
 func (m *material) strip(size, sheet int64) bool {
 	return !m.free && size < sheet && size-int64(m.process.Kerf) < int64(m.process.MinStrip)

@@ -21,6 +21,8 @@ type guillotine struct {
 	panels []valued
 	stages int  // 0 for any number
 	exact  bool // no trimming cut follows the last stage
+	// may tells along which axes the first stage may part the sheet.
+	may    [2]bool
 	effort *int64
 
 	lengths [2][]int64 // along x and y
@@ -180,8 +182,19 @@ func (g *guillotine) someStages() (int64, answer) {
 		}
 		below = next
 	}
+	v := int64(0)
+	for _, p := range g.panels { // one that needs no cut
+		if p.room == g.whole {
+			v = max(v, p.value)
+		}
+	}
 	last := [2]int{len(g.lengths[0]) - 1, len(g.lengths[1]) - 1}
-	return max(below[0][last[0]][last[1]], below[1][last[1]][last[0]]), yes
+	for axis, may := range g.may {
+		if may {
+			v = max(v, below[axis][last[axis]][last[1-axis]])
+		}
+	}
+	return v, yes
 }
 
 // single is what one panel makes a rectangle worth that was parted across the

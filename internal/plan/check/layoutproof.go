@@ -91,7 +91,7 @@ func (a *audit) layoutWorth(m *material, k plan.LayoutWorth, values []int64, whe
 	}
 	unit := int64(max(k.Unit, 1))
 	sheet := m.room(r.length, r.width)
-	g := &guillotine{whole: sheet.in(unit), stages: m.process.Stages, exact: m.process.Exact, effort: effort}
+	g := &guillotine{whole: sheet.in(unit), stages: m.process.Stages, exact: m.process.Exact, may: m.firstCuts(sheet), effort: effort}
 	charged := whole(0)
 	for i, p := range a.job.Panels {
 		if p.Material != m.index {
@@ -101,7 +101,7 @@ func (a *audit) layoutWorth(m *material, k plan.LayoutWorth, values []int64, whe
 		if a.mustCarry(offer) > 0 && !a.load(p.Length, p.Width) {
 			continue
 		}
-		for _, lies := range m.poses(p.Length, p.Width, p.Turn, sheet) {
+		for _, lies := range m.cuttable(p.Length, p.Width, p.Turn, sheet) {
 			if v := values[i] - charges[i]; v > 0 {
 				g.panels = append(g.panels, valued{lies.in(unit), v})
 			}
