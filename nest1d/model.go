@@ -41,6 +41,8 @@ type bar struct {
 	// chain orders the pieces where slants nest, else nil; class is each item's in it.
 	chain *chain
 	class []int
+	// reward for offcuts, nil without.
+	reward *reward
 	// sections of a bar that is parted into not too many parts, else nil.
 	sections *sections
 }
@@ -60,7 +62,7 @@ type entry struct {
 }
 
 // cost of a bar cut by a pattern. All plans are priced through here.
-func (m *model) cost(p *pattern) int64 { return m.bars[p.bar].price }
+func (m *model) cost(p *pattern) int64 { return m.bars[p.bar].price - m.credit(p) }
 
 func newModel(p *Problem) *model {
 	m := &model{problem: p}
@@ -163,7 +165,7 @@ func (m *model) addBar(k int, supply int64) {
 	for b := range m.bars {
 		o := &m.bars[b]
 		t := &m.problem.Stocks[o.stock]
-		if s.cutsLike(t) && s.Price == t.Price && s.Keep == t.Keep {
+		if s.cutsLike(t) && s.Price == t.Price && s.Keep == t.Keep && s.Credit == t.Credit {
 			o.stocks = append(o.stocks, k)
 			if supply == Unlimited || o.supply == Unlimited {
 				o.supply = Unlimited
@@ -248,6 +250,7 @@ func (b *bar) relax(s *Stock, m *model) {
 			b.weight[i] = max(b.weight[i], b.capacity+1)
 		}
 	}
+	b.reward = m.reward(s, b)
 }
 
 func (m *model) representatives() []int {

@@ -33,17 +33,17 @@ func (r *run) fewerPatterns() {
 		if n >= len(slackShares) {
 			random = rand.New(rand.NewPCG(uint64(r.options.Seed), uint64(n)))
 		}
-		if p := r.repeatPlan(left, slackShares[n%len(slackShares)], random); p != nil {
+		if p := r.repeatPlan(r.demands(), left, slackShares[n%len(slackShares)], len(r.best.uses), random); p != nil {
 			r.tidy(p)
 			r.offer(p)
 		}
 	}
 }
 
-// repeatPlan uses up the bars in left, or returns nil when pieces are left over.
-func (r *run) repeatPlan(left []int64, share int64, random *rand.Rand) *plan {
+// repeatPlan makes what is needed from the bars in left with fewer patterns than
+// most, or returns nil. Need and left are used up.
+func (r *run) repeatPlan(need, left []int64, share int64, most int, random *rand.Rand) *plan {
 	p := &plan{}
-	need := r.demands()
 	f := r.newRepeater(need, random)
 	for anyPositive(need) {
 		u, ok := f.mostRepeated(need, left, share)
@@ -53,7 +53,7 @@ func (r *run) repeatPlan(left []int64, share int64, random *rand.Rand) *plan {
 		r.take(&u.pattern, u.count, need, left)
 		p.uses = append(p.uses, u)
 		more := f.further(need, left)
-		if more > 0 && int64(len(p.uses))+more >= int64(len(r.best.uses)) || r.stopped() {
+		if more > 0 && int64(len(p.uses))+more >= int64(most) || r.stopped() {
 			return nil
 		}
 	}

@@ -55,19 +55,23 @@
 //
 // Where these leave the cost open, layouts are generated column by column with
 // the guillotine knapsack (package knapsack), and the bound is raised to what
-// integer prices of panels prove (generate.go). As after exact search, the
-// Certificate then says only that more was proved than it proves.
+// integer prices of panels prove (generate.go). First a layout may hold a panel
+// more often than it is wanted: what that proves is in the Certificate too, as a
+// LayoutProof, also of costs that exact search settled. Then it may not; what a
+// search for such layouts adds is not proved again, and the Certificate says only
+// that more was proved than it proves.
 //
 // # Limits
 //
 // Generated layouts see what guillotine cuts and stages make impossible, as far
-// as their work goes; the bounds otherwise are those of free placement and do
-// not see it, and exact search ends beyond
-// a dozen or two of panels where waste is plenty: a plan can be optimal without
+// as their work goes, on a raster of 512 (quick), 1024 or 2048 (long) points a
+// side: where sizes have more sums they are rounded down. The bounds otherwise are
+// those of free placement and do not see it, and exact search ends beyond a
+// dozen or two of panels where waste is plenty: a plan can be optimal without
 // being proven so. Copies are placed one by one, at most 32768 of them; a kind
 // of panel wanted in thousands is better served by generated layouts. More than
-// a thousand copies, placed freely, keep the plan with cuts. Lengths
-// of sheets end at 2³⁰ units, prices at 2⁴⁰.
+// a thousand copies, placed freely, keep the plan with cuts. Lengths of sheets end
+// at 2³⁰ units, prices at 2⁴⁰.
 //
 // Sources: S. P. Fekete & J. Schepers, "New classes of fast lower bounds for
 // bin packing problems", Mathematical Programming 91 (2001) 11–31; the same,

@@ -14,10 +14,11 @@ func (r *run) lessen(ctx context.Context) {
 	}
 	if s.m.bought() == 1 {
 		r.takeTurns(ctx, r.granted())
-		return
+	} else {
+		r.takeTurns(ctx, r.effort.cost/2)
+		r.tryMixes(ctx, r.effort.cost/2)
 	}
-	r.takeTurns(ctx, r.effort.cost/2)
-	r.tryMixes(ctx, r.effort.cost/2)
+	r.inFewStages(ctx, r.effort.cost/2)
 	r.recombine(ctx, r.effort.cost/2)
 }
 

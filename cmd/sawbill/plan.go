@@ -27,6 +27,7 @@ type settings struct {
 	effort string
 	seed   int64
 	limit  time.Duration
+	setUps int64 // hundredths of a percent
 }
 
 func (s *settings) flags(c *cobra.Command) {
@@ -47,7 +48,7 @@ func (s *settings) valid() error {
 
 func planCommand() *cobra.Command {
 	var s settings
-	var out string
+	var out, setUps string
 	var r rackChoice
 	c := &cobra.Command{
 		Use:   "plan JOB",
@@ -75,11 +76,18 @@ used and puts on it what is left.
 			if out == "" {
 				out = filepath.Join(filepath.Dir(args[0]), "pack")
 			}
+			if setUps != "" {
+				var err error
+				if s.setUps, err = percentage(setUps); err != nil {
+					return err
+				}
+			}
 			return planJob(args[0], out, s, r, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	s.flags(c)
 	r.flags(c, true)
+	c.Flags().StringVar(&setUps, "setups", "", "give up at most `PERCENT` of the total for fewer different bars, and so fewer set-ups of the saw")
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the pack (default \"pack\" beside the job)")
 	return c
 }
@@ -144,7 +152,7 @@ func search(ctx context.Context, j *job.Job, s settings, stderr io.Writer) (*pla
 	line := newProgressLine(stderr, j.Currency)
 	defer line.clear()
 	return planner.Make(ctx, j, planner.Options{
-		Effort: planner.Effort(s.effort), Seed: s.seed, Progress: line.update,
+		Effort: planner.Effort(s.effort), Seed: s.seed, SetUps: s.setUps, Progress: line.update,
 	})
 }
 

@@ -60,6 +60,7 @@ var allowed = map[string][]string{
 	"internal/web/browser":   {},
 	"internal/report/screen": {},
 	"internal/replace":       {},
+	"internal/order":         {"internal/replace", "internal/plan", "internal/length"},
 	"internal/progress":      {"internal/replace", "internal/plan", "internal/job", "internal/length"},
 	"internal/plan/replan":   {"internal/progress", "internal/plan/planner", "internal/plan/check", "internal/plan", "internal/job"},
 	"internal/plan/compare":  {"internal/parallel", "internal/plan/planner", "internal/plan/check", "internal/plan/option", "internal/plan", "internal/job", "internal/section", "internal/length"},

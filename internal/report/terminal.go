@@ -114,6 +114,9 @@ func (t *terminal) result() {
 		}
 		t.wrapped(s)
 	}
+	if text := t.setUps(t.plan); text != "" {
+		t.wrapped(text)
+	}
 	t.line("")
 }
 

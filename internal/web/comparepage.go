@@ -57,10 +57,10 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request, p place) {
 	if err != nil {
 		v.Failed = sentence(err)
 	}
-	if o != nil && o.Digest != d.Job.Digest {
+	if o != nil && o.Stale {
 		v.Stale = true
 	} else if o != nil {
-		v.Ready, v.Blocks = true, o.Paper.Blocks
+		v.Ready, v.Blocks = true, headless(o.Paper.Blocks)
 		v.Chart = slices.Contains(packFiles(p.beside("compare")), "compare.svg")
 		v.Links = map[string]string{}
 		for i, c := range o.Choices {
@@ -122,7 +122,7 @@ func (s *Server) take(w http.ResponseWriter, r *http.Request, p place) {
 			return nil, refused(http.StatusConflict, "The job was changed elsewhere meanwhile; nothing was written. Compare it again.")
 		}
 		o, err := s.program.Options(p.path, d.Job)
-		if err != nil || o == nil || o.Digest != d.Job.Digest {
+		if err != nil || o == nil || o.Stale {
 			return nil, refused(http.StatusConflict, "The comparison is of another state of the job; nothing was written. Compare it again.")
 		}
 		i := slices.IndexFunc(o.Choices, func(c Choice) bool { return c.Name == r.FormValue("option") })

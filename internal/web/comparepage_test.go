@@ -17,7 +17,7 @@ func TestTake(t *testing.T) {
 	var digest string // of the job that was compared
 	two := strings.Replace(jobText, "Curlew, tube, 2500, 11\n", "Curlew, tube, 2500, 11\nCurlew, tube, 6000, 24\nAvocet, tube, 4000, 17\n", 1)
 	s := open(t, Program{Options: func(path string, j *job.Job) (*Options, error) {
-		o := &Options{Digest: digest, Paper: screen.Paper{Blocks: []screen.Block{{Kind: screen.Table, Columns: []screen.Column{{Head: "option"}},
+		o := &Options{Stale: digest != j.Digest, Paper: screen.Paper{Blocks: []screen.Block{{Kind: screen.Table, Columns: []screen.Column{{Head: "option"}},
 			Rows: []screen.Row{{Cells: []screen.Cell{{Text: "tube: 2500"}}}}}}}}
 		o.Choices = []Choice{{Name: "tube: 2500", Without: rowsOfOffers(j)[1:]}, {Name: "thin", Refused: "A variant."}, {Name: "all", Without: rowsOfOffers(j)}}
 		return o, nil

@@ -25,15 +25,28 @@ func Without(j *job.Job, name string) ([]job.Pos, error) {
 	case option.Variant:
 		return nil, fmt.Errorf("a variant is taken by writing its keys, [variant.%s. …], in the places of the job's own", name)
 	default:
+		if onRack(j) > onRack(c.job) {
+			return nil, fmt.Errorf("it does without what lies on the rack; plan the job with --rack none for that")
+		}
 		return left(j, c.job), nil
 	}
+}
+
+// onRack counts what a job may use of a rack.
+func onRack(j *job.Job) (n int) {
+	for _, o := range j.Offers {
+		if o.Rack != 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // left are the rows of a job that are not in one with less.
 func left(j, less *job.Job) []job.Pos {
 	var rows []job.Pos
 	for _, o := range j.Offers {
-		if !slices.ContainsFunc(less.Offers, func(p job.Offer) bool { return p.Pos == o.Pos }) {
+		if o.Rack == 0 && !slices.ContainsFunc(less.Offers, func(p job.Offer) bool { return p.Pos == o.Pos }) {
 			rows = append(append(rows, o.Pos), o.Further...)
 		}
 	}

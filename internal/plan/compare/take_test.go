@@ -84,6 +84,15 @@ func TestWithout(t *testing.T) {
 	if taken < 8 {
 		t.Errorf("only %d options were taken", taken)
 	}
+	racked := *d.Job
+	racked.Suppliers = append(slices.Clip(d.Job.Suppliers), job.Supplier{Name: "Rack", OnHand: true})
+	racked.Offers = append(slices.Clip(d.Job.Offers), job.Offer{Supplier: len(d.Job.Suppliers), Rack: 1, Length: 1000, Pack: 1, Stock: 1})
+	if rows, err := Without(&racked, "without Rack"); err == nil {
+		t.Errorf("what lies on the rack is set aside in a table: %v", rows)
+	}
+	if rows, err := Without(&racked, "North alone"); err != nil || slices.Contains(rows, job.Pos{}) {
+		t.Errorf("%v %v", rows, err)
+	}
 	if _, err := Without(d.Job, "skin: 1 x 1"); err == nil {
 		t.Error("an option that there is not")
 	}

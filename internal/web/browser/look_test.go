@@ -54,9 +54,10 @@ func (b *tab) axe(of string) {
 func example(t *testing.T) *tab {
 	t.Helper()
 	b := visit(t, nil)
+	home := "XDG_DATA_HOME=" + t.TempDir()
 	run := func(args ...string) {
 		c := exec.Command(binary, args...)
-		c.Dir = b.dir
+		c.Dir, c.Env = b.dir, append(os.Environ(), home)
 		if out, err := c.CombinedOutput(); err != nil {
 			t.Fatalf("sawbill %s: %v\n%s", strings.Join(args, " "), err, out)
 		}
@@ -75,7 +76,7 @@ func example(t *testing.T) *tab {
 // people out, and nothing is wider than the window.
 func TestLook(t *testing.T) {
 	b := example(t)
-	faulty := strings.Replace(b.file("bird-hide/barrow/job.toml"), "stock", "stok", 1)
+	faulty := strings.Replace(b.file("bird-hide/barrow/job.toml"), "\"sq tube 1x1x.125 wall\"", "\"sq tub\"", 1)
 	if err := os.WriteFile(filepath.Join(b.dir, "faulty.toml"), []byte(faulty), 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,27 @@
+package nest2d
+
+import "context"
+
+// fewStages is a limit on stages under which large batches of few kinds are often cut
+// better than the search finds without one: strips of equal panels are what such
+// plans are made of, and there is less to go astray in.
+const fewStages = 3
+
+// inFewStages looks for a cheaper plan among those of few stages, where any number may
+// be used.
+func (r *run) inFewStages(ctx context.Context, work int64) {
+	if r.search.m.problem.Stages != 0 || r.search.m.free || r.settled() || r.best.lack > 0 || ctx.Err() != nil {
+		return
+	}
+	whole := r.search
+	m := *whole.m
+	m.problem.Stages, m.problem.TrimCut = fewStages, true
+	r.search = newSearch(&m, r.options.Seed)
+	r.search.shelf = whole.shelf
+	start, _ := r.search.construct(ctx)
+	l := r.below()
+	r.improve(ctx, start, l, work, func(*draft) (limits, bool) {
+		return r.below(), !r.settled()
+	})
+	r.search = whole
+}
