@@ -54,11 +54,20 @@ find_dxf_parser() {
 	node -e "require('dxf-parser')" >/dev/null 2>&1
 }
 
+# has_browser tells whether there is one that the tests of the pages drive.
+has_browser() {
+	for browser in chromium chromium-browser google-chrome; do
+		command -v "$browser" >/dev/null 2>&1 && return 0
+	done
+	return 1
+}
+
 # missing lists the packages that are wanted and not there.
 missing() {
 	command -v pdftotext >/dev/null 2>&1 || printf ' poppler-utils'
 	command -v qpdf >/dev/null 2>&1 || printf ' qpdf'
 	command -v zbarimg >/dev/null 2>&1 || printf ' zbar-tools'
+	has_browser || printf ' chromium'
 	command -v "${CC:-cc}" >/dev/null 2>&1 || printf ' gcc libc6-dev'
 	has_glpk || printf ' libglpk-dev'
 	command -v glpsol >/dev/null 2>&1 || printf ' glpk-utils'
@@ -97,12 +106,13 @@ if [ -n "$wanted" ] && command -v apt-get >/dev/null 2>&1; then
 		say "    sudo apt-get install$wanted"
 	fi
 elif [ -n "$wanted" ]; then
-	say 'test.sh: some tests need more programs: poppler (pdftotext), qpdf, zbarimg, a C compiler, GLPK with its header and glpsol, python3 with ezdxf and shapely. On Debian, type'
+	say 'test.sh: some tests need more programs: poppler (pdftotext), qpdf, zbarimg, chromium, a C compiler, GLPK with its header and glpsol, python3 with ezdxf and shapely. On Debian, type'
 	say "    sudo apt-get install$wanted"
 fi
 command -v pdftotext >/dev/null 2>&1 || omit 'the reading of PDF files with poppler (pdftotext is not installed)'
 command -v qpdf >/dev/null 2>&1 || omit 'the check of PDF files with qpdf (qpdf is not installed)'
 command -v zbarimg >/dev/null 2>&1 || omit 'the reading of the codes on labels (zbarimg is not installed)'
+has_browser || omit 'the pages in a browser (chromium is not installed)'
 command -v glpsol >/dev/null 2>&1 || omit 'the model of purchases (glpsol is not installed)'
 has_ezdxf || omit 'the comparison of shapes and the reading of drawings with ezdxf and shapely (no python3 has both)'
 if ! find_dxf_parser && command -v npm >/dev/null 2>&1 && [ "$(id -u)" = 0 ]; then

@@ -95,6 +95,10 @@ func (f *bruteForce) contentFits(k int, content []int64) bool {
 		f.fits[key] = partedFits(f.p, s, content)
 		return f.fits[key]
 	}
+	if s.Slant != nil {
+		f.fits[key] = !anyPositive(content) || s.TrimLeft+bruteNeed(f.p, s, content) <= s.Length-s.TrimRight-s.Tail
+		return f.fits[key]
+	}
 	var try func(at int64, last int, left []int64) bool
 	try = func(at int64, last int, left []int64) bool {
 		if !anyPositive(left) {
@@ -109,7 +113,7 @@ func (f *bruteForce) contentFits(k int, content []int64) bool {
 			}
 			q := f.p.Pieces[i]
 			turns := [][2]int{{q.Left, q.Right}}
-			if q.Turn && q.Left != q.Right {
+			if (q.Turn || q.Spin) && q.Left != q.Right {
 				turns = append(turns, [2]int{q.Right, q.Left})
 			}
 			for _, e := range turns {
@@ -228,13 +232,15 @@ func verify(t *testing.T, p *Problem, res *Result) {
 			piece := p.Pieces[q.Piece]
 			left, right := piece.Left, piece.Right
 			if q.Turned {
-				if !piece.Turn {
-					t.Fatalf("piece %d is turned and may not be", q.Piece)
-				}
 				left, right = right, left
 			}
+			if !slices.Contains(bruteLies(&piece), [2]bool{q.Turned, q.Rolled}) {
+				t.Fatalf("piece %d is turned %t and rolled %t and may not be", q.Piece, q.Turned, q.Rolled)
+			}
 			if i > 0 {
-				at += max(last, s.Kerf[left])
+				b := l.Places[i-1]
+				before := p.Pieces[b.Piece]
+				at += beside(&s, &before, &piece, [2]bool{b.Turned, b.Rolled}, [2]bool{q.Turned, q.Rolled}) - before.Length
 			}
 			if q.At < at {
 				t.Fatalf("piece %d lies at %d, free is from %d", q.Piece, q.At, at)

@@ -11,6 +11,9 @@ import (
 // is meant for small problems.
 func bestContent(p *Problem, k int, value []int64) int64 {
 	s := &p.Stocks[k]
+	if s.Slant != nil && s.Part == 0 {
+		return fullestNested(p, k, value)
+	}
 	kerf := func(cut int) int64 {
 		if s.Part > 0 && s.Parts > 1 {
 			return min(s.Kerf[cut], s.PartKerf)

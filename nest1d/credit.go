@@ -28,6 +28,8 @@ func checkCredit(p *Problem, k int) error {
 		return fmt.Errorf("nest1d: stock %d has credit %d per length of offcut; write 0 or more", k, s.Credit)
 	case s.Keep == 0:
 		return fmt.Errorf("nest1d: stock %d has credit %d for offcuts and keeps none; write from what length they are kept", k, s.Credit)
+	case s.nests():
+		return fmt.Errorf("nest1d: stock %d has credit %d for offcuts and slanted ends share its cuts; write a credit of 0", k, s.Credit)
 	case s.Part > 0:
 		return fmt.Errorf("nest1d: stock %d has credit %d for offcuts and is cut into parts; write a credit of 0", k, s.Credit)
 	}

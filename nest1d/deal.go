@@ -92,7 +92,7 @@ func newDeal(s *Stock, pieces []Piece, lots []lot) *deal {
 }
 
 func newDealt(s *Stock, q *Piece, l lot) dealt {
-	k := dealt{lots: []lot{l}, length: q.Length, left: s.Kerf[q.Left], right: s.Kerf[q.Right], turn: q.Turn, count: l.count}
+	k := dealt{lots: []lot{l}, length: q.Length, left: s.Kerf[q.Left], right: s.Kerf[q.Right], turn: q.turns(), count: l.count}
 	if k.turn && k.left > k.right {
 		k.left, k.right = k.right, k.left
 	}

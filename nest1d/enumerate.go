@@ -129,10 +129,10 @@ func (c *collector) list(i int, rest, want, spare int64) {
 	c.now[i] = 0
 }
 
-// excluded says that in a bar that is parted the copies up to item i fit no more,
-// whatever follows.
+// excluded says that in a bar that is parted, or in which slants nest, the copies
+// up to item i fit no more, whatever follows.
 func (c *collector) excluded(i int) bool {
-	if c.kind().sections == nil {
+	if k := c.kind(); k.sections == nil && (k.chain == nil || k.exact) {
 		return false
 	}
 	e := c.pool

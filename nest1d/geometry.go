@@ -8,7 +8,7 @@ import "slices"
 //	0                                          end       Tail|TrimRight|
 //
 // The first piece starts at TrimLeft. Between neighbours lies the larger of the
-// two kerfs of the ends that meet. The last piece is parted by the kerf of its
+// two kerfs of the ends that meet, less what their slants overlap (nest.go). The last piece is parted by the kerf of its
 // right end; without a tail that last kerf is not needed when what remains of
 // the bar is shorter than it. Of bars that are cut into parts first see parts.go.
 
@@ -75,8 +75,9 @@ func (s Stock) Fits(pieces []Piece, places []Place, cuts ...int64) bool {
 
 // Arrange puts the pieces, named by index with repetition, into one bar in an
 // order that takes the least length, short of hundreds of turnable pieces with
-// three or more different kerfs, where it is merely good. It reports whether they
-// fit. Complexity O(n log n) for n pieces. See ArrangeParts for bars that are parted.
+// three or more different kerfs, or of many kinds of ends where slants nest; there
+// it is merely good. It reports whether they fit. Complexity O(n log n) for n pieces
+// but for the search that chain describes. See ArrangeParts for bars that are parted.
 func (s Stock) Arrange(pieces []Piece, content []int) (places []Place, fits bool) {
 	if s.parted() {
 		places, _, fits = s.ArrangeParts(pieces, content)
@@ -95,9 +96,9 @@ func (s Stock) Arrange(pieces []Piece, content []int) (places []Place, fits bool
 }
 
 func (s *Stock) joint(pieces []Piece, left, right Place) int64 {
-	_, r := ends(&pieces[left.Piece], left.Turned)
-	l, _ := ends(&pieces[right.Piece], right.Turned)
-	return max(s.Kerf[r], s.Kerf[l])
+	_, r := pieces[left.Piece].ends(left.Turned, left.Rolled)
+	l, _ := pieces[right.Piece].ends(right.Turned, right.Rolled)
+	return s.between(r, l)
 }
 
 func (s *Stock) lastKerf(pieces []Piece, places []Place) int64 {
@@ -105,16 +106,8 @@ func (s *Stock) lastKerf(pieces []Piece, places []Place) int64 {
 		return 0
 	}
 	last := places[len(places)-1]
-	_, r := ends(&pieces[last.Piece], last.Turned)
-	return s.Kerf[r]
-}
-
-// ends gives the cut kinds of the left and right end as the piece lies.
-func ends(p *Piece, turned bool) (left, right int) {
-	if turned {
-		return p.Right, p.Left
-	}
-	return p.Left, p.Right
+	_, r := pieces[last.Piece].ends(last.Turned, last.Rolled)
+	return s.Kerf[r.cut]
 }
 
 // byLength orders piece indices longest first, equal ones by index.
@@ -132,6 +125,9 @@ func byLength(pieces []Piece) func(a, b int) int {
 
 // sequence orders the content of a bar; positions are left to the caller.
 func sequence(s *Stock, pieces []Piece, content []int) []Place {
+	if s.nests() {
+		return chained(s, pieces, content)
+	}
 	order := slices.Clone(content)
 	slices.SortFunc(order, byLength(pieces))
 	places := make([]Place, len(order))
@@ -143,7 +139,11 @@ func sequence(s *Stock, pieces []Piece, content []int) []Place {
 		return places
 	}
 	t.orient()
-	return t.walk()
+	places = t.walk()
+	for i := range places {
+		places[i].Rolled = places[i].Turned && !pieces[places[i].Piece].Turn // it spins
+	}
+	return places
 }
 
 // need is the length that the content takes of the capacity, arranged as
@@ -151,6 +151,9 @@ func sequence(s *Stock, pieces []Piece, content []int) []Place {
 func (s *Stock) need(pieces []Piece, content []int) (length int64, least bool) {
 	if len(content) == 0 {
 		return 0, true
+	}
+	if s.nests() {
+		return needChained(s, pieces, content)
 	}
 	least = true
 	var lengths, cuts int64

@@ -22,18 +22,18 @@ func TestGeometryByHand(t *testing.T) {
 		capacityLeft int64
 	}{
 		// 5 trim, 30, kerf 3, 30 ends at 68, kerf 3 leaves 29.
-		{"square", plain, []Place{{0, false, 5}, {0, false, 38}}, 68, 29, true, true, 93},
+		{"square", plain, []Place{{Piece: 0, At: 5}, {Piece: 0, At: 38}}, 68, 29, true, true, 93},
 		// 5, 30, max(3, 4) = 4, 20 ends at 59, last kerf 4 leaves 37.
-		{"mitre after square", plain, []Place{{0, false, 5}, {1, false, 39}}, 59, 37, true, true, 93},
+		{"mitre after square", plain, []Place{{Piece: 0, At: 5}, {Piece: 1, At: 39}}, 59, 37, true, true, 93},
 		// The kerf of 3 between is too little for the mitre.
-		{"mitre too close", plain, []Place{{0, false, 5}, {1, false, 38}}, 58, 38, false, false, 93},
+		{"mitre too close", plain, []Place{{Piece: 0, At: 5}, {Piece: 1, At: 38}}, 58, 38, false, false, 93},
 		// Turned, the third piece has the mitre left.
-		{"turned", plain, []Place{{1, false, 5}, {2, true, 29}}, 39, 58, true, true, 93},
+		{"turned", plain, []Place{{Piece: 1, At: 5}, {Piece: 2, Turned: true, At: 29}}, 39, 58, true, true, 93},
 		// Three of 30 end at 5+30+3+30+3+30 = 101, beyond the bar.
-		{"too many", plain, []Place{{0, false, 5}, {0, false, 38}, {0, false, 71}}, 101, 0, false, false, 93},
+		{"too many", plain, []Place{{Piece: 0, At: 5}, {Piece: 0, At: 38}, {Piece: 0, At: 71}}, 101, 0, false, false, 93},
 		// With the tail the last kerf must lie before 100−2−8 = 90.
-		{"tail", tail, []Place{{0, false, 5}, {0, false, 38}, {1, false, 72}}, 92, 4, false, false, 85},
-		{"tail fits", tail, []Place{{0, false, 5}, {0, false, 38}, {2, false, 71}}, 81, 15, true, true, 85},
+		{"tail", tail, []Place{{Piece: 0, At: 5}, {Piece: 0, At: 38}, {Piece: 1, At: 72}}, 92, 4, false, false, 85},
+		{"tail fits", tail, []Place{{Piece: 0, At: 5}, {Piece: 0, At: 38}, {Piece: 2, At: 71}}, 81, 15, true, true, 85},
 		{"empty", plain, nil, 5, 100, true, true, 93},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -81,15 +81,22 @@ func byDensity(b *bar, value, need []int64) []int32 {
 // inOrder is newKnapsack for items in their order, of which those that are needed
 // are taken.
 func inOrder(b *bar, value, need []int64, order []int32) *knapsack {
-	k := &knapsack{capacity: b.capacity, index: make([]int32, 0, len(order))}
+	k := &knapsack{}
+	k.load(b, value, need, order)
+	return k
+}
+
+// load makes k what inOrder returns, in the memory that k has.
+func (k *knapsack) load(b *bar, value, need []int64, order []int32) {
+	k.capacity, k.table, k.index = b.capacity, nil, slices.Grow(k.index[:0], len(order))
 	for _, i := range order {
 		if need[i] > 0 {
 			k.index = append(k.index, i)
 		}
 	}
 	n := len(k.index)
-	k.weight, k.value, k.count = make([]int64, n), make([]int64, n), make([]int64, n)
-	k.lightest = make([]int64, n+1)
+	k.weight, k.value, k.count = resized(k.weight, n), resized(k.value, n), resized(k.count, n)
+	k.lightest = resized(k.lightest, n+1)
 	k.lightest[n] = limit
 	for i, x := range k.index {
 		k.weight[i], k.value[i] = b.weight[x], value[x]
@@ -98,8 +105,10 @@ func inOrder(b *bar, value, need []int64, order []int32) *knapsack {
 	for i := n - 1; i >= 0; i-- {
 		k.lightest[i] = min(k.lightest[i+1], k.weight[i])
 	}
-	return k
 }
+
+// resized is s with n entries, which may hold anything.
+func resized(s []int64, n int) []int64 { return slices.Grow(s[:0], n)[:n] }
 
 // compareProducts compares a·b with c·d, all non-negative, in 128 bits.
 func compareProducts(a, b, c, d int64) int {
@@ -168,10 +177,18 @@ type branch struct {
 // budget nodes. Unless aborted, the result is exact: the best value when found,
 // and else no content exceeds floor.
 func (k *knapsack) search(floor, budget int64) *branch {
-	b := &branch{knapsack: k, top: floor, budget: budget}
-	b.now, b.best = make([]int64, len(k.weight)), make([]int64, len(k.weight))
-	b.descend(0, k.capacity, 0)
+	b := &branch{}
+	b.search(k, floor, budget)
 	return b
+}
+
+// search is knapsack.search in the memory that b has.
+func (b *branch) search(k *knapsack, floor, budget int64) {
+	n := len(k.weight)
+	*b = branch{knapsack: k, top: floor, budget: budget, now: resized(b.now, n), best: resized(b.best, n)}
+	clear(b.now)
+	clear(b.best)
+	b.descend(0, k.capacity, 0)
 }
 
 func (b *branch) descend(i int, rest, value int64) {
@@ -216,8 +233,14 @@ func (b *branch) descend(i int, rest, value int64) {
 // contents spreads the best content over all items of the model.
 func (b *branch) contents(items int) []int64 {
 	c := make([]int64, items)
-	for i, x := range b.index {
-		c[x] = b.best[i]
-	}
+	b.spread(c)
 	return c
+}
+
+// spread puts the best content into counts, of which the others are zero.
+func (b *branch) spread(counts []int64) {
+	clear(counts)
+	for i, x := range b.index {
+		counts[x] = b.best[i]
+	}
 }

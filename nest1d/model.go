@@ -38,6 +38,9 @@ type bar struct {
 	capacity int64
 	exact    bool
 	high     int64 // the largest kerf in use
+	// chain orders the pieces where slants nest, else nil; class is each item's in it.
+	chain *chain
+	class []int
 	// reward for offcuts, nil without.
 	reward *reward
 	// sections of a bar that is parted into not too many parts, else nil.
@@ -73,7 +76,7 @@ func newModel(p *Problem) *model {
 			m.lone = append(m.lone, i)
 			continue
 		}
-		j := slices.IndexFunc(m.items, func(t item) bool { return sameCut(&p.Pieces[t.piece], &q, kind) })
+		j := slices.IndexFunc(m.items, func(t item) bool { return p.alike(&p.Pieces[t.piece], &q, kind) })
 		if j < 0 {
 			j = len(m.items)
 			m.items = append(m.items, item{piece: i})
@@ -113,7 +116,7 @@ func netOf(p *Problem) (demand, supply []int64) {
 	return demand, supply
 }
 
-// mergeCuts maps every cut kind to the first one with the same kerf in all bars.
+// mergeCuts maps every cut kind to the first one that is the same in all bars.
 func mergeCuts(p *Problem) []int {
 	if len(p.Stocks) == 0 {
 		return nil // no kerfs to compare, and nothing holds any piece
@@ -126,7 +129,7 @@ func mergeCuts(p *Problem) []int {
 	for c := range first {
 		first[c] = c
 		for e := range c {
-			if !slices.ContainsFunc(p.Stocks, func(s Stock) bool { return s.Kerf[c] != s.Kerf[e] }) {
+			if !slices.ContainsFunc(p.Stocks, func(s Stock) bool { return !s.sameCuts(c, e) }) {
 				first[c] = first[e]
 				break
 			}
@@ -135,15 +138,26 @@ func mergeCuts(p *Problem) []int {
 	return first
 }
 
-func sameCut(a, b *Piece, kind []int) bool {
-	if a.Length != b.Length {
+func (s *Stock) sameCuts(c, e int) bool {
+	return s.Kerf[c] == s.Kerf[e] && s.slant(c) == s.slant(e) && (s.slant(c) == 0 || s.plane(c) == s.plane(e))
+}
+
+// alike says that the saw cannot tell two pieces apart.
+func (p *Problem) alike(a, b *Piece, kind []int) bool {
+	if a.Length != b.Length || !sameCut(a, b, kind) {
 		return false
 	}
+	return !slices.ContainsFunc(p.Stocks, func(s Stock) bool {
+		return s.nests() && !slices.Equal(signature(&s, a), signature(&s, b))
+	})
+}
+
+func sameCut(a, b *Piece, kind []int) bool {
 	al, ar, bl, br := kind[a.Left], kind[a.Right], kind[b.Left], kind[b.Right]
 	if al == ar || bl == br {
 		return al == bl && ar == br
 	}
-	return a.Turn == b.Turn && (al == bl && ar == br || a.Turn && al == br && ar == bl)
+	return a.turns() == b.turns() && (al == bl && ar == br || a.turns() && al == br && ar == bl)
 }
 
 func (m *model) addBar(k int, supply int64) {
@@ -171,7 +185,8 @@ func (m *model) addBar(k int, supply int64) {
 // cutsLike says that two bars hold the same contents in the same way.
 func (s *Stock) cutsLike(t *Stock) bool {
 	return s.Length == t.Length && s.TrimLeft == t.TrimLeft && s.TrimRight == t.TrimRight && s.Tail == t.Tail &&
-		s.Longest == t.Longest && s.Part == t.Part && s.Parts == t.Parts && s.PartKerf == t.PartKerf && slices.Equal(s.Kerf, t.Kerf)
+		s.Longest == t.Longest && s.Part == t.Part && s.Parts == t.Parts && s.PartKerf == t.PartKerf && slices.Equal(s.Kerf, t.Kerf) &&
+		s.nests() == t.nests() && (!s.nests() || slices.Equal(s.Slant, t.Slant) && slices.Equal(s.Plane, t.Plane))
 }
 
 // relax makes the knapsack. Joints are at least the mean of the two ends that
@@ -182,29 +197,40 @@ func (s *Stock) cutsLike(t *Stock) bool {
 //
 // where high and low are the extreme kerfs in use: the first left and the last
 // right end were counted but share no joint, and the last kerf with a tail is
-// whole. With one kerf both hold with equality. In a bar that is parted a first cut
+// whole. With one kerf both hold with equality. Where slants nest, left and right
+// are the charges of the ends, high is the greatest charge and low the least sum of
+// kerf and slant. In a bar that is parted a first cut
 // may take the place of a joint, so ends count no more than its width; how pieces
 // share parts is left to the exact test.
 func (b *bar) relax(s *Stock, m *model) {
-	var low, high int64
-	for i, it := range m.items {
+	charges := m.charges(s)
+	low, high := limit, -limit
+	for _, it := range m.items {
 		q := &m.problem.Pieces[it.piece]
-		l, r := s.Kerf[q.Left], s.Kerf[q.Right]
-		if s.parted() {
-			l, r = min(l, s.PartKerf), min(r, s.PartKerf)
+		w := 2 * q.Length
+		for _, c := range []int{q.Left, q.Right} {
+			e := charges[c]
+			if s.parted() {
+				e.kerf = min(e.kerf, s.PartKerf)
+			}
+			low, high = min(low, e.kerf+e.slant), max(high, e.least())
+			b.high = max(b.high, e.kerf)
+			w += e.least()
 		}
-		if i == 0 {
-			low, high = l, l
-		}
-		low, high = min(low, l, r), max(high, l, r)
-		b.weight = append(b.weight, 2*q.Length+l+r)
+		b.weight = append(b.weight, w)
+	}
+	if len(m.items) == 0 {
+		low, high = 0, 0
 	}
 	b.capacity = 2*s.Capacity() + 2*high
 	if s.Tail > 0 {
 		b.capacity = 2*s.Capacity() + high - low
 	}
 	b.exact = low == high && !s.parted()
-	b.high = high
+	if s.nests() {
+		b.exact = m.chains(s)
+		b.chain, b.class = newChain(s, m.problem.Pieces, m.representatives())
+	}
 	var g int64
 	for _, w := range b.weight {
 		g = gcd(g, w)
@@ -225,6 +251,14 @@ func (b *bar) relax(s *Stock, m *model) {
 		}
 	}
 	b.reward = m.reward(s, b)
+}
+
+func (m *model) representatives() []int {
+	var list []int
+	for _, it := range m.items {
+		list = append(list, it.piece)
+	}
+	return list
 }
 
 func gcd(a, b int64) int64 {
@@ -270,6 +304,9 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	if m.fitsLoosely(b, counts) {
 		return true, true
 	}
+	if k.chain != nil {
+		return m.fitsChained(k, counts)
+	}
 	content := make([]int, 0, n)
 	for i, c := range counts {
 		for range c {
@@ -279,6 +316,23 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	length, least := s.need(m.problem.Pieces, content)
 	return length <= s.Capacity(), least
 }
+
+// fitsChained is fitsSurely for a bar in which slants nest.
+func (m *model) fitsChained(b *bar, counts []int64) (fits, sure bool) {
+	list := make([]int, len(b.chain.classes))
+	room := m.problem.Stocks[b.stock].Capacity()
+	for i, n := range counts {
+		room -= n * m.length(i)
+		list[b.class[i]] += int(n)
+	}
+	before := b.chain.steps
+	cost, least := b.chain.within(list, room)
+	m.uncounted += 1 + (b.chain.steps-before)/chainSteps
+	return cost <= room, least || cost <= room
+}
+
+// chainSteps of the search for an order count as a node.
+const chainSteps = 64
 
 // takeUncounted takes the nodes that no meter has counted yet.
 func (m *model) takeUncounted() int64 {

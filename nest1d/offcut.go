@@ -111,11 +111,11 @@ func (m *model) counts(p *pattern) []int64 {
 
 // offcutBound is the longest offcut any plan of so many bars could leave: no
 // longer than a bar with one piece leaves, or a part without, nor than all bars
-// have beyond the lengths of the pieces.
+// have beyond the lengths of the pieces, less what these can overlap.
 func (r *run) offcutBound(bars int64) int64 {
 	var alone, longest, pieces int64
-	for i, it := range r.items {
-		pieces += it.demand * r.model.length(i)
+	for i := range r.items {
+		pieces += r.model.apart(i)
 	}
 	for b := range r.bars {
 		s := &r.problem.Stocks[r.bars[b].stock]
@@ -126,7 +126,7 @@ func (r *run) offcutBound(bars int64) int64 {
 		for _, it := range r.items {
 			q := &r.problem.Pieces[it.piece]
 			kerf := s.Kerf[q.Right]
-			if q.Turn {
+			if q.turns() {
 				kerf = min(kerf, s.Kerf[q.Left])
 			}
 			if s.holds(r.problem.Pieces, it.piece) {

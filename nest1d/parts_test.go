@@ -98,12 +98,12 @@ func TestPartsByHand(t *testing.T) {
 		offcut  int64
 	}{
 		// 3 + 30 + 2 + 25 just fills the longest part; of the other 38 remain.
-		{"one part", []int{1, 0}, true, []Place{{0, false, 3}, {1, false, 35}}, []int64{60}, 38},
+		{"one part", []int{1, 0}, true, []Place{{Piece: 0, At: 3}, {Piece: 1, At: 35}}, []int64{60}, 38},
 		// The 45 takes the first part and the two others, 57 with the kerf, do
 		// not go into the 98 − 48 that are left for the second.
 		{"too much", []int{0, 1, 2}, false, nil, nil, 0},
 		// 48 and 31 of 98 leave 19, all for the second part: 50 − 30 − 2.
-		{"two parts", []int{0, 2}, true, []Place{{2, false, 3}, {0, false, 50}}, []int64{48}, 18},
+		{"two parts", []int{0, 2}, true, []Place{{Piece: 2, At: 3}, {Piece: 0, At: 50}}, []int64{48}, 18},
 	} {
 		places, cuts, fits := s.ArrangeParts(pieces, c.content)
 		if fits != c.fits || !slices.Equal(places, c.places) || !slices.Equal(cuts, c.cuts) {
@@ -119,14 +119,14 @@ func TestPartsByHand(t *testing.T) {
 		cuts   []int64
 		fits   bool
 	}{
-		{"as arranged", []Place{{2, false, 3}, {0, false, 50}}, []int64{48}, true},
-		{"second piece in the first cut", []Place{{2, false, 3}, {0, false, 49}}, []int64{48}, false},
-		{"piece across the cut", []Place{{2, false, 3}, {0, false, 50}}, []int64{70}, false},
-		{"no cut", []Place{{2, false, 3}, {0, false, 50}}, nil, false},
-		{"second part too long", []Place{{0, false, 3}}, []int64{37}, false},
-		{"first part too long", []Place{{0, false, 3}}, []int64{61}, false},
-		{"in the left trim", []Place{{0, false, 2}}, []int64{50}, false},
-		{"in the right trim", []Place{{0, false, 70}}, []int64{50}, false},
+		{"as arranged", []Place{{Piece: 2, At: 3}, {Piece: 0, At: 50}}, []int64{48}, true},
+		{"second piece in the first cut", []Place{{Piece: 2, At: 3}, {Piece: 0, At: 49}}, []int64{48}, false},
+		{"piece across the cut", []Place{{Piece: 2, At: 3}, {Piece: 0, At: 50}}, []int64{70}, false},
+		{"no cut", []Place{{Piece: 2, At: 3}, {Piece: 0, At: 50}}, nil, false},
+		{"second part too long", []Place{{Piece: 0, At: 3}}, []int64{37}, false},
+		{"first part too long", []Place{{Piece: 0, At: 3}}, []int64{61}, false},
+		{"in the left trim", []Place{{Piece: 0, At: 2}}, []int64{50}, false},
+		{"in the right trim", []Place{{Piece: 0, At: 70}}, []int64{50}, false},
 	} {
 		if got := s.Fits(pieces, c.places, c.cuts...); got != c.fits {
 			t.Errorf("%s: fits %v, want %v", c.name, got, c.fits)

@@ -55,6 +55,10 @@ func (s knapsacks) price(q *query) answer {
 			s.bestInParts(q, b, &a)
 			continue
 		}
+		if k := &s.m.bars[b]; k.chain != nil && !k.exact {
+			s.bestChained(q, b, &a)
+			continue
+		}
 		a.upper[b] = s.best(q, &s.m.bars[b], b, q.value, q.floor[b], &a)
 		if s.m.bars[b].reward != nil && q.scale > 0 {
 			kept, worth, whole := s.m.bars[b].keeping(q.value, q.scale)

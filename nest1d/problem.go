@@ -47,10 +47,10 @@
 //
 // # Limits
 //
-// Where ends with different kerfs meet, the bound regards each joint as the mean
-// of its two ends and so may stay below what any order reaches; small problems
-// are settled exactly all the same. A plan must cover every demand exactly;
-// nothing is said about stages, sharing of mitre cuts, or strength. Lengths,
+// Where ends with different kerfs or slants meet, the bound regards each joint as
+// the mean of its two ends and so may stay below what any order reaches; small
+// problems are settled exactly all the same. A plan must cover every demand exactly;
+// nothing is said about stages or strength. Lengths,
 // prices and demands may add up to 2⁵⁹. All searches are limited by counted work
 // (Effort); equal input, options and seed give equal results unless the context
 // ended.
@@ -83,6 +83,14 @@ type Piece struct {
 	Left, Right int
 	// Turn says that the piece may be turned end for end in the bar.
 	Turn bool
+	// LeftUp and RightUp say that the tip of a slanted end lies on the upper edge,
+	// seen across the face that the slant is laid on: both alike make a trapezoid,
+	// unlike a parallelogram. They matter where Stock.Slant is above 0.
+	LeftUp, RightUp bool
+	// Roll says that the piece may be rolled over, which brings both tips to the
+	// other edge; Spin that it may be turned end for end and rolled at once, which
+	// goes without saying where it may be both.
+	Roll, Spin bool
 }
 
 // Stock is a kind of bar on sale or on hand.
@@ -97,6 +105,14 @@ type Stock struct {
 	// Kerf is the length of bar that a cut of each kind uses: kerf/cos of the
 	// angle from square, rounded up by the caller.
 	Kerf []int64
+	// Slant is how far along the bar a cut of each kind reaches across it:
+	// width·tan of the angle from square, rounded down by the caller. Ends that meet
+	// with their tips on opposite edges overlap by the shorter of their slants. Nil,
+	// or 0 for a kind, where ends share no cuts; of no effect in a bar that is parted.
+	Slant []int64
+	// Plane numbers the plane that the slants of each kind lie in; slants overlap in
+	// one plane only. Nil where all lie in one.
+	Plane []int
 	// Supply is how many there are, or Unlimited.
 	Supply int64
 	// Price of one bar. A price of 0 requires a finite supply.
@@ -136,6 +152,7 @@ type Place struct {
 	Piece  int
 	Turned bool
 	At     int64
+	Rolled bool
 }
 
 // Outcome tells the three ways a run can end.

@@ -33,30 +33,27 @@ func (r *run) fewerPatterns() {
 		if n >= len(slackShares) {
 			random = rand.New(rand.NewPCG(uint64(r.options.Seed), uint64(n)))
 		}
-		if p := r.repeatPlan(left, slackShares[n%len(slackShares)], random); p != nil {
+		if p := r.repeatPlan(r.demands(), left, slackShares[n%len(slackShares)], len(r.best.uses), random); p != nil {
 			r.tidy(p)
 			r.offer(p)
 		}
 	}
 }
 
-// repeatPlan uses up the bars in left, or returns nil when pieces are left over.
-func (r *run) repeatPlan(left []int64, share int64, random *rand.Rand) *plan {
+// repeatPlan makes what is needed from the bars in left with fewer patterns than
+// most, or returns nil. Need and left are used up.
+func (r *run) repeatPlan(need, left []int64, share int64, most int, random *rand.Rand) *plan {
 	p := &plan{}
-	value := r.pieceValues(random)
-	need := r.demands()
-	orders := make([][]int32, len(r.bars))
-	for b := range orders {
-		orders[b] = byDensity(&r.bars[b], value, need)
-	}
+	f := r.newRepeater(need, random)
 	for anyPositive(need) {
-		u, ok := r.mostRepeated(need, left, value, orders, share)
+		u, ok := f.mostRepeated(need, left, share)
 		if !ok {
 			return nil
 		}
 		r.take(&u.pattern, u.count, need, left)
 		p.uses = append(p.uses, u)
-		if len(p.uses) >= len(r.best.uses) && anyPositive(need) || r.stopped() {
+		more := f.further(need, left)
+		if more > 0 && int64(len(p.uses))+more >= int64(most) || r.stopped() {
 			return nil
 		}
 	}
@@ -75,8 +72,50 @@ func (r *run) pieceValues(random *rand.Rand) []int64 {
 	return value
 }
 
+// repeater fills bars again and again in the same memory.
+type repeater struct {
+	*run
+	value  []int64
+	orders [][]int32 // of items by density, for each kind of bar
+	part   []int64   // of what is needed, for one of the bars to be cut alike
+	counts []int64
+	bag    knapsack
+	found  branch
+}
+
+func (r *run) newRepeater(need []int64, random *rand.Rand) *repeater {
+	f := &repeater{run: r, value: r.pieceValues(random), orders: make([][]int32, len(r.bars)),
+		part: make([]int64, len(need)), counts: make([]int64, len(need))}
+	for b := range f.orders {
+		f.orders[b] = byDensity(&r.bars[b], f.value, need)
+	}
+	return f
+}
+
+// further is the least number of patterns that what is needed still takes: as
+// many bars as its length fills, none cut alike more often than there are copies
+// of any one piece.
+func (r *repeater) further(need, left []int64) int64 {
+	var length, capacity, most int64
+	for i, n := range need {
+		if n > 0 {
+			length += n * r.model.length(i)
+			most = max(most, n)
+		}
+	}
+	for b, n := range left {
+		if n > 0 {
+			capacity = max(capacity, r.problem.Stocks[r.bars[b].stock].Capacity())
+		}
+	}
+	if most == 0 || capacity <= 0 {
+		return 0
+	}
+	return ceilDiv(ceilDiv(length, capacity), most)
+}
+
 // mostRepeated finds a bar to cut as often as possible with little waste.
-func (r *run) mostRepeated(need, left, value []int64, orders [][]int32, share int64) (use, bool) {
+func (r *repeater) mostRepeated(need, left []int64, share int64) (use, bool) {
 	waste, bars := r.waste(need, left)
 	if waste < 0 || bars == 0 {
 		return use{}, false
@@ -86,14 +125,18 @@ func (r *run) mostRepeated(need, left, value []int64, orders [][]int32, share in
 	for _, n := range need {
 		most = max(most, n)
 	}
-	part := make([]int64, len(need))
 	for t, next := min(most, bars), int64(0); t > 0; t = next {
 		var length int64
 		next = 0 // the next lower number that makes a difference
 		for i, n := range need {
-			part[i] = n / t
-			length += part[i] * r.model.length(i)
-			next = max(next, n/(part[i]+1))
+			if n < t {
+				r.part[i], next = 0, max(next, n)
+				continue
+			}
+			share := n / t
+			r.part[i] = share
+			length += share * r.model.length(i)
+			next = max(next, n/(share+1))
 		}
 		for _, n := range left {
 			if n < t {
@@ -108,14 +151,14 @@ func (r *run) mostRepeated(need, left, value []int64, orders [][]int32, share in
 			if n < t || t > 1 && length < s.Capacity()/2 {
 				continue
 			}
-			k := inOrder(&r.bars[b], value, part, orders[b])
-			found := k.search(0, repeatNodes)
-			r.work.count(found.nodes)
-			counts := found.contents(len(need))
-			r.repair(b, counts, k.index)
+			r.bag.load(&r.bars[b], r.value, r.part, r.orders[b])
+			r.found.search(&r.bag, 0, repeatNodes)
+			r.work.count(r.found.nodes)
+			r.found.spread(r.counts)
+			r.repair(b, r.counts, r.bag.index)
 			r.work.count(r.takeUncounted())
-			q := newPattern(b, counts)
-			if len(q.items) > 0 && (t == 1 || s.Capacity()-r.pieceLength(&q) <= allowed) {
+			if filled := r.length(r.counts); filled > 0 && (t == 1 || s.Capacity()-filled <= allowed) {
+				q := newPattern(b, r.counts)
 				return use{q, min(n, r.model.repeats(&q, need, left))}, true
 			}
 		}
@@ -133,14 +176,6 @@ func (r *run) waste(need, left []int64) (length, bars int64) {
 		length -= n * r.model.length(i)
 	}
 	return length, bars
-}
-
-func (m *model) pieceLength(p *pattern) int64 {
-	var sum int64
-	for _, e := range p.items {
-		sum += int64(e.count) * m.length(int(e.item))
-	}
-	return sum
 }
 
 // patternBound is the least number of different patterns: each bar holds only

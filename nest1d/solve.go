@@ -287,8 +287,8 @@ func (r *run) shortfall() Shortfall {
 // missing is a lower bound on the length by which all bars together are short.
 func (r *run) missing() int64 {
 	var short int64
-	for i, it := range r.items {
-		short += it.demand * r.model.length(i)
+	for i := range r.items {
+		short += r.model.apart(i)
 	}
 	for b := range r.bars {
 		k := &r.bars[b]

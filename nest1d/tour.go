@@ -78,7 +78,7 @@ func newTour(s *Stock, pieces []Piece, places []Place) *tour {
 	for _, p := range places {
 		q := &pieces[p.Piece]
 		a := arc{from: stop(s.Kerf[q.Left]), to: stop(s.Kerf[q.Right])}
-		a.free = q.Turn && a.from != a.to
+		a.free = q.turns() && a.from != a.to
 		t.arcs = append(t.arcs, a)
 	}
 	t.moves = make([]gap, len(t.stops)-1)

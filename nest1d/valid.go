@@ -63,10 +63,18 @@ func checkStock(p *Problem, k int) error {
 			return fmt.Errorf("nest1d: stock %d has kerf %d for cut kind %d; write 0 or more", k, f, c)
 		}
 	}
+	for c, a := range s.Slant {
+		if a < 0 || a > limit {
+			return fmt.Errorf("nest1d: stock %d has slant %d for cut kind %d; write 0 to %d", k, a, c, limit)
+		}
+	}
 	for i, q := range p.Pieces {
 		if max(q.Left, q.Right) >= len(s.Kerf) {
 			return fmt.Errorf("nest1d: piece %d has cut kind %d, stock %d has kerfs for %d kinds; write a kerf for each",
 				i, max(q.Left, q.Right), k, len(s.Kerf))
+		}
+		if s.consumed(&q) {
+			return fmt.Errorf("nest1d: piece %d has length %d, which its slants in a bar of stock %d use up; write a greater length", i, q.Length, k)
 		}
 	}
 	return checkCredit(p, k)
@@ -174,11 +182,13 @@ func checkCrowd(p *Problem) error {
 		rest, held := p.Stocks[k].Capacity(), int64(0)
 		for _, i := range slices.Backward(order) {
 			q := &p.Pieces[i]
-			n := min(q.Demand, rest/q.Length)
+			s := &p.Stocks[k]
+			long := max(1, q.Length-(s.slant(q.Left)+s.slant(q.Right))/2)
+			n := min(q.Demand, rest/long)
 			if n <= 0 {
 				continue
 			}
-			rest -= n * q.Length
+			rest -= n * long
 			if held += n; held > mostInBar {
 				return fmt.Errorf("nest1d: a bar of stock %d with length %d holds more than %d pieces as short as piece %d with length %d; write lengths in one unit",
 					k, p.Stocks[k].Length, mostInBar, i, q.Length)

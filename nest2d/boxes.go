@@ -166,7 +166,8 @@ func (b *boxing) join(x, y *content) {
 }
 
 func (b *boxing) joinBoxes(j joint, x, y, whole *content) {
-	usable := b.m.kinds[b.kind].usable
+	kind := &b.m.kinds[b.kind]
+	usable := kind.usable
 	for _, part := range x.boxes[j.part] {
 		if part.panel == none && part.axis == j.axis {
 			continue // it is no part but several, and joined one by one
@@ -179,7 +180,7 @@ func (b *boxing) joinBoxes(j joint, x, y, whole *content) {
 			s := size{}
 			s[j.axis] = part.size[j.axis] + rest.size[j.axis]
 			s[1-j.axis] = max(part.size[1-j.axis], rest.size[1-j.axis])
-			if s[j.axis] <= usable[j.axis] && b.isNew(whole, j.whole, s, j.equal) {
+			if s[j.axis] <= usable[j.axis] && !kind.tooLong(j.axis, s) && b.isNew(whole, j.whole, s, j.equal) {
 				b.add(whole, j.whole, &box{s, none, false, j.axis, part, rest}, j.equal)
 			}
 		}
@@ -225,7 +226,7 @@ func (b *boxing) root(c *content) *box {
 		return firstOf(c.boxes[0])
 	}
 	for axis := range 2 {
-		base := b.m.base(axis)
+		base := b.m.kinds[b.kind].base(axis)
 		if base > b.m.problem.Stages {
 			continue
 		}

@@ -50,6 +50,14 @@ func (b *brute) cuts(length, width int64, set int, cut Direction, stage int) boo
 	if limit > 0 && (stage > limit+1 || stage == limit+1 && (!b.p.TrimCut || set&(set-1) != 0)) {
 		return false
 	}
+	if line := length; b.sheet.Blade > 0 {
+		if cut == AlongWidth {
+			line = width
+		}
+		if line > b.sheet.Blade {
+			return false
+		}
+	}
 	if limit == 0 {
 		stage = min(stage, 2) // only the first differs from the others
 	}
@@ -184,10 +192,19 @@ func randomProblem(r *rand.Rand, copies int) Problem {
 		if r.IntN(4) == 0 {
 			s.MinStrip = r.Int64N(4)
 		}
+		if r.IntN(4) == 0 {
+			s.Blade = 2 + r.Int64N(8)
+		}
 		p.Sheets = append(p.Sheets, s)
+		if k := len(p.Sheets) - 1; p.checkBlade(k) != nil {
+			p.Sheets[k].Blade = 0
+		}
 	}
 	return p
 }
+
+// bruteProblems is a sample; sixty thousand were tried once with blades in them.
+const bruteProblems = 600
 
 // TestBruteForce compares with the optimum on small random problems: cost,
 // number of sheets and impossibility are exact, whether the engine
@@ -195,7 +212,7 @@ func randomProblem(r *rand.Rand, copies int) Problem {
 func TestBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	planned, impossible, proven := 0, 0, 0
-	for n := range 600 {
+	for n := range bruteProblems {
 		p := randomProblem(r, 1+r.IntN(5))
 		cost, sheets := bruteForce(p)
 		got, err := Solve(context.Background(), p, Options{Effort: Quick})

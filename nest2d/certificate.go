@@ -51,9 +51,11 @@ type Certificate struct {
 	Kinds []KindProof
 	Need  int64
 	Bound int64
-	// Enumerated says that exact search or generated layouts went further than
-	// Bound: the bound on cost is higher, or there is no plan at all although Bound is not -1. That
-	// is not proved again by formulae.
+	// Layouts, unless nil, proves a higher Bound by generated layouts.
+	Layouts *LayoutProof
+	// Enumerated says that exact search, of plans or of layouts, went further than
+	// these Bounds: the bound on cost is higher, or there is no plan at all although
+	// Bound is not -1. That is not proved again by formulae.
 	Enumerated bool
 }
 
@@ -146,7 +148,7 @@ func (c *Certificate) purchase(m *model) *purchase {
 	p := &purchase{need: c.Need, budget: noBudget}
 	for k := range m.kinds {
 		if len(c.Kinds[k].Terms) > 0 {
-			o := offer{c.Kinds[k].Worth, m.kinds[k].price, m.kinds[k].price, m.kinds[k].supply, 1}
+			o := offer{c.Kinds[k].Worth, m.kinds[k].price, m.kinds[k].price, m.kinds[k].supply, 1, k}
 			if m.kinds[k].window {
 				o.count = 0
 			}
@@ -154,17 +156,6 @@ func (c *Certificate) purchase(m *model) *purchase {
 		}
 	}
 	return p
-}
-
-// fewest is the least number of sheets, under the same conditions, that cost
-// no more than a budget.
-func (c *Certificate) fewest(m *model, budget int64) int64 {
-	p := c.purchase(m)
-	p.budget = budget
-	for i := range p.offers {
-		p.offers[i].price = p.offers[i].count
-	}
-	return p.least()
 }
 
 func (p KindProof) sum(s, whole size) *big.Int {

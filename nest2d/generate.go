@@ -1,6 +1,7 @@
 package nest2d
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -26,27 +27,44 @@ import (
 //
 // and the cheapest that has is a bound (Farley 1990, for one kind).
 //
-// Duals jump from one program to the next. Layouts are priced by a mean of them
-// and those priced by before (Neame 1999, as in Pessoa et al. 2018), which a
-// certificate starts; where that finds no layout of use, by the duals alone.
+// Duals jump from one program to the next. Layouts are priced at a point on the
+// way to them from the best duals so far, which a certificate starts; where
+// that finds no layout of use the point moves on to the duals (Wentges 1997, as
+// in Pessoa et al. 2018). First copies in a layout are not limited, which one
+// recursion a layout settles; then they are, which takes a search.
 //
 // A. A. Farley, "A note on bounding a class of linear programming problems,
-// including cutting stock problems", Operations Research 38 (1990) 922–923; A. Pessoa,
-// R. Sadykov, E. Uchoa & F. Vanderbeck, "Automation and combination of linear-
-// programming based stabilization techniques in column generation", INFORMS
-// Journal on Computing 30 (2018) 339–360.
+// including cutting stock problems", Operations Research 38 (1990) 922–923;
+// P. Wentges, "Weighted Dantzig–Wolfe decomposition for linear mixed-integer
+// programming", International Transactions in Operational Research 4 (1997)
+// 151–162; A. Pessoa, R. Sadykov, E. Uchoa & F. Vanderbeck, "Automation and
+// combination of linear-programming based stabilization techniques in column
+// generation", INFORMS Journal on Computing 30 (2018) 339–360.
 
 // A generation is the linear program under way.
 type generation struct {
-	m      *model
-	lp     solver.LP
-	demand []int64
-	supply []int // row of a kind, or -1
-	prices []int64
-	scale  float64 // parts that a unit of price is divided into
-	work   int64
-	centre []float64 // duals that later ones are drawn to
-	sure   bool      // the last layouts priced on the way there did not help
+	m       *model
+	lp      solver.LP
+	demand  []int64
+	supply  []int     // row of a kind, or -1
+	units   []int64   // of sizes, by kind
+	charges [][]int64 // of the last knapsack, by kind and panel
+	prices  []int64
+	scale   float64 // parts that a unit of price is divided into
+	work    int64
+	rest    int64     // of the work, not to be done yet
+	rounds  int       // of limited knapsacks
+	anew    bool      // the best duals were so by another measure
+	limited bool      // copies in a layout are limited to the demand
+	loose   []loose   // columns that may hold more than there can be or is wanted
+	centre  []float64 // the duals with the best bound,
+	reached float64   // and that bound, not rounded up
+}
+
+// loose is a layout in the program, and what of it fits, sizes not rounded.
+type loose struct {
+	column, kind int
+	counts       []int64
 }
 
 const (
@@ -55,49 +73,134 @@ const (
 	knapsackRoom = math.MaxInt64 >> 13
 	// pricings is the part of the work that one knapsack may take.
 	pricings = 8
-	// pull is how much of the centre is in the duals that layouts are priced by.
-	pull = 0.4
+	// pull is how much of the best duals is in those that layouts are priced by.
+	pull = 0.8
+	// exactly says which of the limited knapsacks are solved as far as a bound needs
+	// it; the others end with the first layout of use.
+	exactly = 3
+	// coarsest is how many points a side has at first.
+	coarsest = 128
 )
 
-// generate raises the bound by column generation.
+// generate raises the bound by column generation, or looks for a proof of what
+// exact search found; of few panels anyone can search again.
 func (r *run) generate(ctx context.Context, work int64) {
 	m := r.search.m
-	if m.problem.Free || r.settled() || r.best.lack > 0 || len(m.problem.Panels) > mostGenerated {
+	if m.problem.Free || r.bound < 0 || r.best.lack > 0 || r.options.AnyPlan || len(m.problem.Panels) > mostGenerated {
 		return
+	}
+	if r.settled() {
+		if r.proved() == r.bound || m.copies <= mostEnumerated {
+			return
+		}
+		work /= 4
 	}
 	g := m.generation(work)
 	if g == nil {
 		return
 	}
 	defer g.lp.Close()
-	g.centred(r.result.Certificate)
+	g.certified(r.result.Certificate)
 	for _, b := range r.best.boards {
 		counts := make([]int64, len(m.problem.Panels))
 		for panel := range b.each {
 			counts[panel]++
 		}
-		g.addLayout(b.kind, counts)
+		g.addLayout(b.kind, counts, nil)
 	}
-	for !r.settled() && ctx.Err() == nil {
+	for raster := coarsest; g.rest > 0 || raster == coarsest; raster *= 2 {
+		other := g.measure(min(raster, r.effort.raster))
+		if g.rest = g.work / 4 * 3; raster >= r.effort.raster {
+			g.rest = 0
+		}
+		if other || g.rest == 0 {
+			r.converge(ctx, g)
+		}
+	}
+	if !r.settled() || r.proved() < r.bound {
+		g.limit()
+		r.converge(ctx, g)
+	}
+}
+
+// measure takes sizes as a raster asks for, and of the layouts found with
+// coarser ones only what fits. It tells whether that is another measure.
+func (g *generation) measure(raster int) bool {
+	var units []int64
+	for k := range g.m.kinds {
+		units = append(units, g.m.unit(k, raster))
+	}
+	if slices.Equal(units, g.units) {
+		return false
+	}
+	g.units = units
+	g.tighten()
+	return true
+}
+
+// limit takes copies that are not wanted out of the layouts.
+func (g *generation) limit() {
+	g.limited = true
+	g.tighten()
+}
+
+// tighten makes the layouts hold what they can, and the best duals be tried first.
+func (g *generation) tighten() {
+	list := g.loose
+	g.loose, g.reached, g.anew = nil, 0, true
+	for _, l := range list {
+		g.lp.SetColumnBounds(l.column, 0, 0)
+		if g.limited {
+			for i, n := range l.counts {
+				l.counts[i] = min(n, g.demand[i])
+			}
+		}
+		g.addLayout(l.kind, l.counts, nil)
+	}
+}
+
+// converge generates layouts until no more are of use, or more is of no use.
+func (r *run) converge(ctx context.Context, g *generation) {
+	for {
 		if g.lp.Solve(ctx, 0) != solver.Optimal {
 			return
 		}
 		// The relaxation never gets above this; beyond float error it cannot help.
-		if m.nextCost(int64(math.Ceil(g.lp.Objective()*(1-relaxed)))) <= r.bound {
+		most := r.search.m.nextCost(int64(math.Ceil(g.lp.Objective() * (1 - relaxed))))
+		if most < r.bound || most == r.bound && r.proved() == r.bound {
 			return
 		}
-		bound, found, ok := g.price(ctx)
-		if !ok {
-			return
-		}
-		if bound > r.bound {
-			r.bound, r.enumerated = bound, true
-			r.report()
-		}
-		if !found {
-			return
+		dual := g.lp.Dual(nil)
+		for weight, found := pull, false; !found; weight -= 1 - pull {
+			if r.settled() && r.proved() == r.bound || g.work < g.rest || ctx.Err() != nil {
+				return
+			}
+			if g.anew {
+				weight = 1
+			}
+			proof, bound, added, ok := g.price(ctx, dual, max(weight, 0), r.bound)
+			if !ok || !added && weight < (1-pull)/2 {
+				return
+			}
+			found = added
+			if bound > r.bound {
+				r.bound, r.enumerated = bound, true
+				r.report()
+			}
+			if proof.Bound > r.proved() {
+				r.result.Certificate.Layouts = proof
+			}
 		}
 	}
+}
+
+// proved is the bound that the certificate proves.
+func (r *run) proved() int64 {
+	c := &r.result.Certificate
+	if c.Layouts != nil {
+		return max(c.Bound, c.Layouts.Bound)
+	}
+	return c.Bound
 }
 
 func (m *model) generation(work int64) *generation {
@@ -109,7 +212,7 @@ func (m *model) generation(work int64) *generation {
 			largest = max(largest, m.kinds[k].price)
 		}
 	}
-	room := float64(knapsackRoom) / float64(int64(len(m.problem.Panels))*m.copies)
+	room := float64(knapsackRoom) / float64(int64(len(m.problem.Panels))*m.crowded())
 	g.scale = math.Floor(min(room, knapsack.MaxValue) / 4 / float64(largest))
 	if g.scale < 1 {
 		return nil
@@ -128,10 +231,26 @@ func (m *model) generation(work int64) *generation {
 		}
 		g.supply = append(g.supply, row)
 	}
+	for range m.kinds {
+		g.charges = append(g.charges, nil)
+	}
 	return g
 }
 
-func (g *generation) addLayout(kind int, counts []int64) {
+// crowded is at least how many copies of a panel a sheet holds, or a plan.
+func (m *model) crowded() int64 {
+	most := m.copies
+	for k := range m.kinds {
+		kind := &m.kinds[k]
+		if kind.supply > 0 {
+			most = max(most, kind.usable[axisX]*kind.usable[axisY]/(kind.least[axisX]*kind.least[axisY]))
+		}
+	}
+	return most
+}
+
+// addLayout adds a layout that a knapsack made, or one that fits.
+func (g *generation) addLayout(kind int, counts []int64, root *knapsack.Node) {
 	var rows []int32
 	var values []float64
 	for i, n := range counts {
@@ -142,118 +261,118 @@ func (g *generation) addLayout(kind int, counts []int64) {
 	if row := g.supply[kind]; row >= 0 {
 		rows, values = append(rows, int32(row)), append(values, 1)
 	}
-	g.lp.AddColumn(float64(g.prices[kind]), 0, solver.Inf, rows, values)
-}
-
-// price looks for layouts that are worth more than they cost. Where one is
-// found for no kind of sheet, or the work is at its end, it works out the bound;
-// otherwise that is 0.
-func (g *generation) price(ctx context.Context) (bound int64, found, ok bool) {
-	last := g.lp.Dual(nil)
-	dual, work := slices.Clone(last), g.work/pricings
-	if !g.sure {
-		work /= 8
-		for i := range dual {
-			dual[i] = float64(pull*g.centre[i]) + float64((1-pull)*dual[i])
-		}
+	column := g.lp.AddColumn(float64(g.prices[kind]), 0, solver.Inf, rows, values)
+	fits := slices.Clone(counts)
+	if root != nil && g.units[kind] > 1 {
+		g.m.fitting(kind, root, fits)
 	}
-	copy(g.centre, dual)
-	worth := make([]int64, len(g.demand))
-	for i := range worth {
-		worth[i] = max(0, int64(math.Floor(float64(dual[i]*g.scale))))
-	}
-	var most []int64
-	for k := range g.m.kinds {
-		most = append(most, 0)
-		if g.m.kinds[k].supply == 0 {
-			continue
-		}
-		cost := float64(g.prices[k])
-		if row := g.supply[k]; row >= 0 {
-			cost -= dual[row]
-		}
-		target := int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
-		r, err := knapsack.Bounded(ctx, g.m.knapsack(k, worth), knapsack.Options{Work: max(work, 1), Enough: target, Target: target})
-		if err != nil {
-			return 0, false, false
-		}
-		g.work -= r.Work
-		most[k] = r.Bound
-		if counts := r.Counts(len(worth)); g.pays(k, counts, last) {
-			found = true
-			g.addLayout(k, counts)
-		}
-	}
-	if !found && !g.sure {
-		found, g.sure = true, true
-	} else {
-		g.sure = false
-	}
-	if ctx.Err() != nil || g.work < 0 {
-		found = false
-	}
-	p := &purchase{budget: noBudget}
-	for i, d := range g.demand {
-		p.need += d * worth[i]
-	}
-	for k := range g.m.kinds {
-		p.offers = append(p.offers, offer{worth: most[k], price: g.prices[k], cost: g.prices[k], supply: g.m.kinds[k].supply})
-	}
-	return p.least(), found, true
-}
-
-// pays tells that a layout's panels are worth more than it costs.
-func (g *generation) pays(kind int, counts []int64, dual []float64) bool {
-	cost := float64(g.prices[kind])
-	if row := g.supply[kind]; row >= 0 {
-		cost -= dual[row]
-	}
-	worth := 0.0
 	for i, n := range counts {
-		worth += float64(float64(n) * dual[i])
-	}
-	return worth > cost*(1+relaxed)
-}
-
-// centred is where the duals start from: what a certificate says that panels
-// are worth, in units of price.
-func (g *generation) centred(c Certificate) {
-	g.centre = make([]float64, g.lp.NumRows())
-	unit := math.Inf(1)
-	for k, proof := range c.Kinds {
-		if proof.Worth > 0 {
-			unit = min(unit, float64(g.prices[k])/float64(proof.Worth))
+		if n > min(fits[i], g.demand[i]) {
+			g.loose = append(g.loose, loose{column, kind, fits})
+			break
 		}
 	}
-	if math.IsInf(unit, 1) {
-		return
+}
+
+// fitting takes out of the counts of a layout, in which sizes are rounded, those
+// panels that are smallest until the rest fits.
+func (m *model) fitting(kind int, root *knapsack.Node, counts []int64) {
+	var leaves []*knapsack.Node
+	area := func(n *knapsack.Node) int64 {
+		s := m.kinds[kind].poses[n.Panel][0].size
+		return s[axisX] * s[axisY]
 	}
-	for i, v := range c.Values(g.m.problem) {
-		g.centre[i] = float64(v) * unit
+	var list func(n *knapsack.Node)
+	list = func(n *knapsack.Node) {
+		if n == nil {
+			return
+		}
+		if n.Panel >= 0 {
+			leaves = append(leaves, n)
+		}
+		for _, p := range n.Parts {
+			list(p)
+		}
+	}
+	list(root)
+	slices.SortStableFunc(leaves, func(a, b *knapsack.Node) int { return cmp.Compare(area(a), area(b)) })
+	gone := map[*knapsack.Node]bool{}
+	usable := m.kinds[kind].usable
+	for _, n := range leaves {
+		s := m.least(kind, root, gone)
+		if s[axisX] <= usable[axisX] && s[axisY] <= usable[axisY] {
+			return
+		}
+		gone[n] = true
+		counts[n.Panel]--
 	}
 }
 
-// knapsack asks for the panels that are worth most on a sheet of kind k.
-func (m *model) knapsack(k int, worth []int64) knapsack.Problem {
+// least is the least size of a layout without some panels.
+func (m *model) least(kind int, n *knapsack.Node, gone map[*knapsack.Node]bool) (s size) {
+	if n.Panel >= 0 {
+		if gone[n] {
+			return size{}
+		}
+		s = m.kinds[kind].poses[n.Panel][0].size
+		if n.Turned {
+			s[0], s[1] = s[1], s[0]
+		}
+		return s
+	}
+	axis := axisX
+	if n.Cut == knapsack.AlongLength {
+		axis = axisY
+	}
+	for _, p := range n.Parts {
+		part := m.least(kind, p, gone)
+		s[axis] += part[axis]
+		s[1-axis] = max(s[1-axis], part[1-axis])
+	}
+	return s
+}
+
+// unit is how coarsely sizes are taken on sheets of a kind, so that a side has
+// no more than so many raster points; but never so coarsely that a panel has none.
+func (m *model) unit(k, raster int) int64 {
+	value := make([]int64, len(m.problem.Panels))
+	for i := range value {
+		value[i] = 1
+	}
 	kind := &m.kinds[k]
+	longest, least := max(kind.usable[axisX], kind.usable[axisY]), min(kind.least[axisX], kind.least[axisY])
+	for _, part := range []int64{longest, 8, 4, 2} {
+		unit := min(longest/part/int64(raster)+1, least)
+		p := m.knapsack(k, value, unit)
+		if x, y := p.Raster(raster); x <= raster && y <= raster {
+			return unit
+		}
+	}
+	return min(longest/int64(raster)+1, least)
+}
+
+// knapsack asks for the panels that are worth most on a sheet of kind k. With
+// a unit above 1 sizes, grown by the kerf, are rounded down to multiples of it:
+// what fits still fits.
+func (m *model) knapsack(k int, worth []int64, unit int64) knapsack.Problem {
+	kind := &m.kinds[k]
+	whole := kind.usable.in(unit)
 	p := knapsack.Problem{
-		Length: kind.usable[axisX] - kind.kerf, Width: kind.usable[axisY] - kind.kerf, Kerf: kind.kerf,
-		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(m.problem.FirstCut),
+		Length: whole[axisX], Width: whole[axisY],
+		Stages: m.problem.Stages, TrimCut: m.problem.TrimCut, FirstCut: knapsack.Direction(kind.first),
 	}
 	if p.Stages > knapsack.MaxStages {
 		p.Stages = 0 // more layouts, so the bound holds
 	}
 	for i, a := range m.problem.Panels {
-		panel := knapsack.Panel{Length: a.Length, Width: a.Width, Value: worth[i], Most: a.Demand}
-		switch poses := kind.poses[i]; {
-		case len(poses) == 0:
-			panel = knapsack.Panel{Length: 1, Width: 1}
-		case len(poses) == 2:
-			panel.Turn = true
-		case poses[0].turned:
-			panel.Length, panel.Width = a.Width, a.Length
+		panel := knapsack.Panel{Length: 1, Width: 1}
+		if poses := kind.poses[i]; len(poses) > 0 {
+			s := poses[0].size.in(unit)
+			panel = knapsack.Panel{Length: s[axisX], Width: s[axisY], Value: worth[i], Most: a.Demand, Turn: len(poses) == 2}
 		}
 		p.Panels = append(p.Panels, panel)
 	}
 	return p
 }
+
+func (s size) in(unit int64) size { return size{s[axisX] / unit, s[axisY] / unit} }

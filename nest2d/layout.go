@@ -16,7 +16,7 @@ func (m *model) layout(b *board) Layout {
 	var best Layout
 	bestOffcut := int64(-1)
 	for _, axis := range []int{axisX, axisY} {
-		if m.base(axis) == 2 {
+		if m.kinds[b.kind].base(axis) == 2 {
 			continue
 		}
 		l := m.draw(b, axis)
@@ -62,7 +62,7 @@ func (d drawing) node(v int32, r Node, axis, stage int) *Node {
 		d.layout.Places = append(d.layout.Places, Place{Panel: int(n.panel), X: r.X, Y: r.Y, Turned: n.turned})
 		return &r
 	}
-	if stage == 1 && d.model.problem.FirstCut == AnyDirection && tight[axis] && (isPanel || int(n.axis) != axis) {
+	if stage == 1 && d.model.kinds[d.board.kind].first == AnyDirection && tight[axis] && (isPanel || int(n.axis) != axis) {
 		return d.node(v, r, 1-axis, stage) // nothing to cut this way
 	}
 	parts := []int32{v}

@@ -46,8 +46,14 @@ type kind struct {
 	price, supply int64 // supply never exceeds the number of panels
 	area          int64 // of the trimmed sheet, true
 	poses         [][]pose
-	least         size // of all poses, along each axis
-	window        bool // of a panel: no sheet that is bought or counted
+	first         Direction // of the first cuts
+	// Where the blade is shorter than a side of the usable sheet, cuts only run across
+	// that side, and what they cut off is cut further only if it is no longer than most
+	// along that axis; else the axis is none. See bladed.
+	bladed int
+	most   int64 // grown
+	least  size  // of all poses, along each axis
+	window bool  // of a panel: no sheet that is bought or counted
 }
 
 // A model is a problem, checked and prepared.
@@ -101,8 +107,8 @@ func (m *model) check() error {
 		switch {
 		case s.Length <= 0 || s.Width <= 0 || s.Length > MaxLength || s.Width > MaxLength:
 			return fmt.Errorf("sheet %d measures %d × %d: both must lie between 1 and %d", k, s.Length, s.Width, MaxLength)
-		case s.TrimLeft < 0 || s.TrimRight < 0 || s.TrimBottom < 0 || s.TrimTop < 0 || s.Kerf < 0 || s.MinStrip < 0:
-			return fmt.Errorf("sheet %d has a negative trim, kerf or narrowest strip: give 0 or more", k)
+		case s.TrimLeft < 0 || s.TrimRight < 0 || s.TrimBottom < 0 || s.TrimTop < 0 || s.Kerf < 0 || s.MinStrip < 0 || s.Blade < 0:
+			return fmt.Errorf("sheet %d has a negative trim, kerf, narrowest strip or blade: give 0 or more", k)
 		case s.TrimLeft > MaxLength || s.TrimRight > MaxLength || s.TrimBottom > MaxLength || s.TrimTop > MaxLength || s.Kerf > MaxLength:
 			return fmt.Errorf("sheet %d has a trim or kerf greater than %d: give less", k, MaxLength)
 		case s.Supply < 0 && s.Supply != Unlimited:
@@ -111,6 +117,9 @@ func (m *model) check() error {
 			return fmt.Errorf("sheet %d has the price %d: give a price between 0 and %d", k, s.Price, int64(maxPrice))
 		case s.Price == 0 && s.Supply == Unlimited:
 			return fmt.Errorf("sheet %d costs 0 and has no end: give a finite supply, or a price", k)
+		}
+		if err := p.checkBlade(k); err != nil {
+			return err
 		}
 	}
 	return p.checkWindows()
@@ -129,9 +138,12 @@ func (m *model) kindOf(s Sheet) kind {
 		price:  s.Price,
 		supply: s.Supply,
 		poses:  make([][]pose, len(m.problem.Panels)),
+		first:  m.problem.FirstCut,
+		bladed: -1,
 		least:  size{math.MaxInt64, math.MaxInt64},
 		window: s.window,
 	}
+	k.shorten(m.problem, s)
 	minStrip := s.MinStrip
 	if m.problem.Free {
 		minStrip = 0
@@ -156,7 +168,7 @@ func (m *model) kindOf(s Sheet) kind {
 				continue
 			}
 			grown := k.grown(size{a.Length, a.Width}, turned)
-			if m.fits(grown, k.usable, s.Kerf, minStrip) {
+			if m.fits(&k, grown, minStrip) {
 				k.admit(i, pose{grown, turned})
 			}
 		}
@@ -180,12 +192,16 @@ func (k *kind) admit(panel int, p pose) {
 }
 
 // fits tells whether a panel can be cut from an empty sheet.
-func (m *model) fits(panel, usable size, kerf, minStrip int64) bool {
+func (m *model) fits(k *kind, panel size, minStrip int64) bool {
+	usable := k.usable
+	if !k.cuttable(panel) {
+		return false
+	}
 	for axis := range panel {
 		if panel[axis] > usable[axis] {
 			return false
 		}
-		if panel[axis] < usable[axis] && panel[axis]-kerf < minStrip {
+		if panel[axis] < usable[axis] && panel[axis]-k.kerf < minStrip {
 			return false
 		}
 	}
@@ -194,7 +210,7 @@ func (m *model) fits(panel, usable size, kerf, minStrip int64) bool {
 	}
 	// One exact stage: one of the two directions must need no cut.
 	for axis := range panel {
-		if m.base(axis) == 1 && panel[1-axis] == usable[1-axis] {
+		if k.base(axis) == 1 && panel[1-axis] == usable[1-axis] {
 			return true
 		}
 	}
@@ -203,8 +219,8 @@ func (m *model) fits(panel, usable size, kerf, minStrip int64) bool {
 
 // base is the stage of cuts on an axis at the root of a cut tree: 2 when the
 // first stage must run the other way and so makes no cut.
-func (m *model) base(axis int) int {
-	if m.problem.FirstCut == AnyDirection || m.problem.FirstCut == cutOf(axis) {
+func (k *kind) base(axis int) int {
+	if k.first == AnyDirection || k.first == cutOf(axis) {
 		return 1
 	}
 	return 2

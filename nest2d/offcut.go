@@ -53,7 +53,7 @@ func (r *run) largestOffcut(ctx context.Context) {
 		}
 		strip := m.kinds[k].usable
 		strip[axis] = wanted + m.kinds[k].kerf
-		if strip[axis] > m.kinds[k].usable[axis] {
+		if strip[axis] > m.kinds[k].usable[axis] || !m.kinds[k].cuttable(strip) {
 			continue
 		}
 		if d := r.withStrip(ctx, m.withOffcut(k, strip)); d != nil {

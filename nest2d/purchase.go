@@ -19,6 +19,7 @@ type purchase struct {
 type offer struct {
 	worth, price, cost, supply int64
 	count                      int64 // 1 of a sheet, 0 of a window
+	kind                       int
 }
 
 const (
@@ -35,13 +36,7 @@ func (p *purchase) least() int64 {
 	if p.need <= 0 {
 		return 0
 	}
-	p.offers = slices.DeleteFunc(p.offers, func(o offer) bool { return o.worth <= 0 || o.supply <= 0 })
-	slices.SortStableFunc(p.offers, func(a, b offer) int {
-		return cmp.Or(
-			cmp.Compare(float64(a.price)*float64(b.worth), float64(b.price)*float64(a.worth)),
-			cmp.Compare(b.worth, a.worth),
-		)
-	})
+	p.sort()
 	best, work := int64(math.MaxInt64), purchaseWork
 	var try func(from int, need, price, cost int64)
 	try = func(from int, need, price, cost int64) {
@@ -75,6 +70,42 @@ func (p *purchase) least() int64 {
 		return -1
 	}
 	return best
+}
+
+// sort puts the offers with the most worth for their price first.
+func (p *purchase) sort() {
+	p.offers = slices.DeleteFunc(p.offers, func(o offer) bool { return o.worth <= 0 || o.supply <= 0 })
+	slices.SortStableFunc(p.offers, func(a, b offer) int {
+		return cmp.Or(
+			cmp.Compare(float64(a.price)*float64(b.worth), float64(b.price)*float64(a.worth)),
+			cmp.Compare(b.worth, a.worth),
+		)
+	})
+}
+
+// fraction is the least price with fractions of sheets allowed, and the price of
+// a unit of worth of the last sheets bought.
+func (p *purchase) fraction() (price, unit float64) {
+	p.sort()
+	need := p.need
+	for _, o := range p.offers {
+		unit = float64(o.price) / float64(o.worth)
+		if o.supply >= (need-1)/o.worth+1 {
+			break
+		}
+		need -= o.supply * o.worth
+	}
+	return p.relaxation(0, p.need), unit
+}
+
+// fewest is the least number of sheets, under the same conditions, that cost
+// no more than a budget.
+func (p *purchase) fewest(budget int64) int64 {
+	p.budget = budget
+	for i := range p.offers {
+		p.offers[i].price = p.offers[i].count
+	}
+	return p.least()
 }
 
 // relaxation is the least price of need with fractions of sheets allowed and

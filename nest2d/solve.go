@@ -35,6 +35,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	r.report()
 	if r.bound >= 0 {
 		r.cheapest(ctx)
+		r.generate(ctx, r.effort.generate)
 		if p.Free {
 			r.loosen(ctx)
 		}
@@ -44,8 +45,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return r.result, nil
 	}
 	if !o.AnyPlan {
-		r.fewest(ctx)
-		r.largestOffcut(ctx)
+		r.lesser(ctx)
 	}
 	r.finish()
 	return r.result, nil
@@ -81,17 +81,19 @@ type effort struct {
 	bound, exact, cost, sheets, offcut int64
 	free                               int64 // for the cost once more, placing freely
 	generate                           int64 // for the bound, in steps of knapsacks
+	raster                             int   // points along a side of a sheet there
+	pair, most                         int64 // for the cost with one kind of sheet: by pairs of panels, and at most
 }
 
 // About a hundred million nodes are looked at in half a second.
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000}
+		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000, 512, 5_000, 8_000_000}
 	case Long:
-		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000}
+		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048, 1_500_000, 12_000_000_000}
 	}
-	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000}
+	return effort{8_000_000, 20_000_000, 240_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024, 250_000, 2_500_000_000}
 }
 
 // A run is one call of Solve under way.
@@ -123,23 +125,13 @@ func (r *run) cheapest(ctx context.Context) {
 		return
 	}
 	before := r.best
-	work := r.effort.cost
-	if r.search.m.bought() > 1 {
-		work /= 2
-	}
-	r.improve(ctx, r.best, r.below(), work, func(d *draft) (limits, bool) {
-		return r.below(), !r.settled()
-	})
-	if r.search.m.bought() > 1 {
-		r.tryMixes(ctx, r.effort.cost-work)
-		if ctx.Err() != nil {
-			r.result.Struck = TimeLimit
-		}
+	r.lessen(ctx)
+	if ctx.Err() != nil {
+		r.result.Struck = TimeLimit
 	}
 	if r.best != before {
 		r.settle(ctx, r.effort.exact/2)
 	}
-	r.generate(ctx, r.effort.generate)
 }
 
 // settle looks for the plan of least cost by exact search and tells whether
@@ -199,11 +191,19 @@ func (r *run) below() limits {
 	return limits{cost: r.best.cost - 1, boards: anyNumber}
 }
 
+// fewestBound is a number of sheets that no plan of the best one's cost goes below.
+func (r *run) fewestBound() int64 {
+	c := r.result.Certificate
+	bound := c.purchase(r.search.m).fewest(r.best.cost)
+	if c.Layouts != nil {
+		bound = max(bound, c.Layouts.purchase(r.search.m).fewest(r.best.cost))
+	}
+	return bound
+}
+
 // fewest looks for a plan of the same cost with fewer sheets.
 func (r *run) fewest(ctx context.Context) {
-	value := int64(r.best.sheets)
-	c := r.result.Certificate
-	bound := c.fewest(r.search.m, r.best.cost)
+	value, bound := int64(r.best.sheets), r.fewestBound()
 	work := r.effort.exact / 4
 	if r.search.m.copies <= mostEnumerated && !r.search.m.free {
 		work = math.MaxInt64
@@ -286,7 +286,7 @@ func (r *run) finish() {
 	r.result.Outcome = Planned
 	r.result.Layouts = r.search.m.hosted(r.search.m.layouts(r.best.boards))
 	r.result.Cost = goal(r.best.cost, r.bound)
-	r.result.Certificate.Enumerated = r.enumerated
+	r.result.Certificate.Enumerated = r.enumerated && r.bound > r.proved()
 	if r.options.AnyPlan {
 		r.result.Sheets = Goal{Value: int64(r.best.sheets), Status: NotSought}
 		r.result.Offcut = Goal{Value: r.search.m.offcut(r.best), Status: NotSought}

@@ -194,7 +194,7 @@ func TestIdentities(t *testing.T) {
 		}
 		for k := range p.Sheets {
 			s := &scaled.Sheets[k]
-			for _, x := range []*int64{&s.Length, &s.Width, &s.TrimLeft, &s.TrimRight, &s.TrimBottom, &s.TrimTop, &s.Kerf, &s.MinStrip} {
+			for _, x := range []*int64{&s.Length, &s.Width, &s.TrimLeft, &s.TrimRight, &s.TrimBottom, &s.TrimTop, &s.Kerf, &s.MinStrip, &s.Blade} {
 				*x *= unit
 			}
 			m := &mirrored.Sheets[k]

@@ -1,5 +1,7 @@
 package nest2d
 
+import "math"
+
 // A board is a sheet with the tree of cuts planned for it.
 //
 // The tree holds least sizes only: a split on an axis measures the sum of its
@@ -207,7 +209,7 @@ func (b *board) measure(m *model) {
 	b.sizes(b.root)
 	r := &b.nodes[b.root]
 	r.room = m.kinds[b.kind].usable
-	b.gaps(m, b.root, m.base(int(r.axis)))
+	b.gaps(m, b.root, m.kinds[b.kind].base(int(r.axis)))
 }
 
 func (b *board) sizes(v int32) {
@@ -235,15 +237,21 @@ func (b *board) gaps(m *model, v int32, stage int) {
 			b.widest[axis] = max(b.widest[axis], n.gap[axis])
 		}
 	}
-	if n.panel != none {
-		return
+	most, bladed := size{math.MaxInt64, math.MaxInt64}, m.kinds[b.kind].bladed
+	if n.up == none && bladed >= 0 {
+		most[bladed] = m.kinds[b.kind].most
+		if n.size[bladed] > most[bladed] {
+			n.gap[1-bladed] = -1
+		}
 	}
-	for c := n.first; c != none; c = b.nodes[c].next {
+	for c := n.first; n.panel == none && c != none; c = b.nodes[c].next {
 		part := &b.nodes[c]
 		part.room = n.room
 		part.room[n.axis] -= n.size[n.axis] - part.size[n.axis]
+		part.room = size{min(part.room[0], most[0]), min(part.room[1], most[1])}
 		b.gaps(m, c, stage+1)
 	}
+	n.room = size{min(n.room[0], most[0]), min(n.room[1], most[1])}
 }
 
 // mayWiden tells whether the stages allow a panel beside n along an axis, and
@@ -264,7 +272,7 @@ func (b *board) mayWiden(m *model, n *node, axis, stage int) (ok, equal bool) {
 	if limit == 0 {
 		return true, false
 	}
-	deepest := m.base(axis)
+	deepest := m.kinds[b.kind].base(axis)
 	if isSplit {
 		deepest += b.height(b.root)
 	}
@@ -275,7 +283,7 @@ func (b *board) mayWiden(m *model, n *node, axis, stage int) (ok, equal bool) {
 		return true, false
 	}
 	if isSplit {
-		return b.even(b.root, m.base(axis)+1, limit), false
+		return b.even(b.root, m.kinds[b.kind].base(axis)+1, limit), false
 	}
 	return limit > 1 || n.size[1-axis] == m.kinds[b.kind].usable[1-axis], true
 }

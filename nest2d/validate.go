@@ -141,6 +141,9 @@ func (p Problem) checkSplit(n *Node, l Layout, seen []bool) error {
 	if len(n.Children) == 0 {
 		return fmt.Errorf("a split has no parts")
 	}
+	if _, first, _, _ := along(n.Children[0]); s.Blade > 0 && cross > s.Blade && first < extent {
+		return fmt.Errorf("a cut of %d is longer than the blade", cross)
+	}
 	for i, c := range n.Children {
 		cAt, cExtent, cCrossAt, cCross := along(c)
 		if cCrossAt != crossAt || cCross != cross {

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sawbill/internal/job"
+	"sawbill/internal/order"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/change"
 	"sawbill/internal/report"
@@ -15,13 +16,17 @@ import (
 
 func changesCommand() *cobra.Command {
 	var s settings
-	var out string
+	var out, to string
 	c := &cobra.Command{
 		Use:   "changes OLD NEW",
 		Short: "what differs between two jobs, and what to add to or cancel from an order",
 		Long: `Changes reads two jobs, plans and proves both, and lists the pieces, panels,
 offers and settings that differ, the difference in cost, mass and waste, and
 what to add to or cancel from an order that was sent after the old plan.
+
+OLD may be the orders.json that 'sawbill freeze' writes, or the folder it lies
+in. Then NEW is planned and held against the orders that were sent: each of
+them, or the one --to names.
 
 With -o it writes changes.csv, and for each supplier whose order changes a note
 as PDF and CSV. It writes nothing else, and nothing when interrupted.
@@ -32,10 +37,19 @@ as PDF and CSV. It writes nothing else, and nothing when interrupted.
 			if err := s.valid(); err != nil {
 				return err
 			}
+			switch orders, err := frozenOrders(args[0]); {
+			case err != nil:
+				return err
+			case orders != nil:
+				return changeOrders(orders, args[1], to, out, s, c.OutOrStdout(), c.ErrOrStderr())
+			case to != "":
+				return fail(exitUsage, "--to names an order that was frozen, and %s is no %s; leave it out", args[0], order.FileName)
+			}
 			return changeJobs(args[0], args[1], out, s, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	s.flags(c)
+	c.Flags().StringVar(&to, "to", "", "of the frozen orders only the one to `SUPPLIER`")
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the notes (without it none are written)")
 	return c
 }
@@ -96,6 +110,11 @@ func changeJobs(oldPath, newPath, out string, s settings, stdout, stderr io.Writ
 func provedPlan(path string, j *job.Job, s settings, stderr io.Writer) (*plan.Plan, error) {
 	ctx, end := interruptible(s.limit)
 	defer end()
+	j, on, err := rackChoice{}.stocked(ctx, j, path)
+	if err != nil {
+		return nil, err
+	}
+	on.close()
 	p, err := search(ctx, j, s, stderr)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)

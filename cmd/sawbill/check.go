@@ -96,9 +96,10 @@ func place(path string, data []byte, offset int64) string {
 	return fmt.Sprintf("%s:%d:%d", path, line, column)
 }
 
-// answered is the job that a plan answers: what remains of it, where the
-// progress beside the plan says so.
+// answered is the job that a plan answers: with what lay on the rack, and what
+// remains of it, where the progress beside the plan says so.
 func answered(j *job.Job, p *plan.Plan, dir string) (*job.Job, error) {
+	j = progress.Planned(j, p)
 	if p.Job.Digest == j.Digest {
 		return j, nil
 	}

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -13,12 +15,17 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/plan/compare"
+	"sawbill/internal/plan/option"
 	"sawbill/internal/plan/planner"
 	"sawbill/internal/report"
 )
 
-// cacheName keeps the plans of a comparison for the next one.
-const cacheName = "cache.json"
+// In the folder of a comparison, cacheName keeps the plans for the next one, and
+// optionsName the table for the pages.
+const (
+	cacheName   = "cache.json"
+	optionsName = "options.json"
+)
 
 func compareCommand() *cobra.Command {
 	var s settings
@@ -34,9 +41,10 @@ area of the nearest that is offered. Our own stock stays beside whoever is
 alone. Options are put in order by what they cost in all: goods and charges,
 before tax.
 
-It writes compare.csv, compare.pdf and compare.svg, and keeps the plans in
-cache.json: what has not changed is not searched again. In compare.csv,
-delivery is what delivering and fetching cost; other charges are in the note.
+It writes compare.csv, compare.pdf and compare.svg, the table for the pages of
+'sawbill serve' as options.json, and keeps the plans in cache.json: what has
+not changed is not searched again. In compare.csv, delivery is what delivering
+and fetching cost; other charges are in the note.
 
 ` + exitHelp,
 		Args: exactly(1, "one job file"),
@@ -61,37 +69,50 @@ func compareJob(path, out string, s settings, stdout, stderr io.Writer) error {
 		return err
 	}
 	printRemarks(stderr, j.Remarks)
+	j, on, err := rackChoice{}.stocked(context.Background(), j, path)
+	if err != nil {
+		return err
+	}
+	on.close()
 	if err := writable(out); err != nil {
 		return err
 	}
 	ctx, stop := interruptible(s.limit)
 	defer stop()
 	line := newProgressLine(stderr, j.Currency)
-	// Without a cache of its own everything is planned again, no more.
-	cache, _ := os.ReadFile(filepath.Join(out, cacheName))
-	r, err := compare.Make(ctx, j, cache, compare.Options{
-		Effort: planner.Effort(s.effort), Seed: s.seed, Program: programDigest(),
-		Progress: func(done, of int) { line.say(fmt.Sprintf("planned %d of %d", done, of)) },
-	})
-	line.clear()
+	table, err := lay(ctx, j, out, s, stderr, func(done, of int) { line.say(fmt.Sprintf("planned %d of %d", done, of)) }, line.clear)
 	if err != nil {
-		return unproved(err)
-	}
-	draw := func() ([]report.File, []job.Message, error) { return report.Comparison(r.Table, j) }
-	if err := papers("the comparison", out, stderr, draw, report.File{Path: cacheName, Data: r.Cache}); err != nil {
 		return err
 	}
-	if err := report.CompareSummary(stdout, r.Table, j, out); err != nil {
+	if err := report.CompareSummary(stdout, table, j, out); err != nil {
 		return fail(exitFiles, "the summary could not be printed: %w", err)
 	}
-	best, _, _ := r.Table.Best()
+	best, _, _ := table.Best()
 	switch {
-	case r.Table.Struck == "interrupt":
+	case table.Struck == "interrupt":
 		return &failure{exitInterrupted, errors.New("interrupted: the table written is of the best plans found so far")}
 	case best == nil:
 		return fail(exitNoPlan, "none of the options has a plan")
 	}
 	return nil
+}
+
+// lay lays the options of a job side by side, and writes the papers; planned is
+// called when the search is over.
+func lay(ctx context.Context, j *job.Job, out string, s settings, stderr io.Writer, progress func(done, of int), planned func()) (*option.Table, error) {
+	// Without a cache of its own everything is planned again, no more.
+	cache, _ := os.ReadFile(filepath.Join(out, cacheName))
+	r, err := compare.Make(ctx, j, cache, compare.Options{Effort: planner.Effort(s.effort), Seed: s.seed, Program: programDigest(), Progress: progress})
+	planned()
+	if err != nil {
+		return nil, unproved(err)
+	}
+	table, err := json.Marshal(r.Table)
+	if err != nil {
+		return nil, fail(exitBroken, "the table could not be written as JSON: %w", err)
+	}
+	draw := func() ([]report.File, []job.Message, error) { return report.Comparison(r.Table, j) }
+	return r.Table, papers("the comparison", out, stderr, draw, report.File{Path: cacheName, Data: r.Cache}, report.File{Path: optionsName, Data: table})
 }
 
 // programDigest identifies this very program, so that it believes no plans kept

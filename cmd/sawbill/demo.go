@@ -48,7 +48,7 @@ again; files you have changed since are kept and planned as they are.
 			}
 			s := settings{effort: "normal", seed: 1, limit: defaultLimit}
 			path, pack := filepath.Join(dir, "job.toml"), filepath.Join(dir, "pack")
-			if err := planJob(path, pack, s, stdout, stderr); err != nil {
+			if err := planJob(path, pack, s, rackChoice{}, stdout, stderr); err != nil {
 				return err
 			}
 			barrow := filepath.Join(dir, "barrow", "job.toml")

@@ -18,7 +18,7 @@ func edit() {
 	}
 	if err == nil {
 		change := map[string]func(*plan.Plan) error{
-			"drop": dropPiece, "move": movePiece, "swap": swapMarks, "total": raiseTotal, "bound": raiseBound,
+			"drop": dropPiece, "move": movePiece, "swap": swapMarks, "total": raiseTotal, "bound": raiseBound, "place": moveRack, "price": priceRack, "unused": unusedRack, "given": giveMore,
 		}[os.Args[1]]
 		err = change(p)
 	}
@@ -35,6 +35,19 @@ func edit() {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
+}
+
+func moveRack(p *plan.Plan) error { p.Rack.Pieces[0].Place += " left"; return nil }
+
+func priceRack(p *plan.Plan) error { p.Rack.Pieces[0].Price--; return nil }
+
+func giveMore(p *plan.Plan) error { p.GivenUp += 100_00; return nil }
+
+func unusedRack(p *plan.Plan) error {
+	for i := range p.Rack.Pieces {
+		p.Rack.Pieces[i].Used = false
+	}
+	return nil
 }
 
 // twoPieces finds a bar with two neighbours of different marks.

@@ -60,7 +60,7 @@ func TestHolesOfTheExample(t *testing.T) {
 		t.Fatal(err)
 	}
 	path, pack := filepath.Join(dir, "job.toml"), filepath.Join(dir, "pack")
-	if err := planJob(path, pack, settings{effort: "quick", seed: 1, limit: defaultLimit}, io.Discard, io.Discard); err != nil {
+	if err := planJob(path, pack, settings{effort: "quick", seed: 1, limit: defaultLimit}, rackChoice{}, io.Discard, io.Discard); err != nil {
 		t.Fatal(err)
 	}
 	files, err := filepath.Glob(filepath.Join(pack, "*", "dxf", "*.dxf"))

@@ -39,12 +39,21 @@ func writable(dir string) error {
 // papers draws papers, named in the plural or with "the pack", tells what is
 // remarkable about them, and writes them with further files into a folder.
 func papers(what, dir string, stderr io.Writer, draw func() ([]report.File, []job.Message, error), more ...report.File) error {
+	files, err := drawPapers(what, stderr, draw)
+	if err != nil {
+		return err
+	}
+	return writePack(dir, append(files, more...))
+}
+
+// drawPapers draws papers and tells what is remarkable about them.
+func drawPapers(what string, stderr io.Writer, draw func() ([]report.File, []job.Message, error)) ([]report.File, error) {
 	files, remarks, err := draw()
 	if err != nil {
-		return fail(exitBroken, "%s could not be drawn: %w", what, err)
+		return nil, fail(exitBroken, "%s could not be drawn: %w", what, err)
 	}
 	printRemarks(stderr, remarks)
-	return writePack(dir, append(files, more...))
+	return files, nil
 }
 
 // writePack writes all files or, when one cannot be made, none: everything is

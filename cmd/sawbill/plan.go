@@ -27,6 +27,7 @@ type settings struct {
 	effort string
 	seed   int64
 	limit  time.Duration
+	setUps int64 // hundredths of a percent
 }
 
 func (s *settings) flags(c *cobra.Command) {
@@ -47,7 +48,8 @@ func (s *settings) valid() error {
 
 func planCommand() *cobra.Command {
 	var s settings
-	var out string
+	var out, setUps string
+	var r rackChoice
 	c := &cobra.Command{
 		Use:   "plan JOB",
 		Short: "plan a job and write the pack: plan, cut sheets, orders",
@@ -58,6 +60,13 @@ cuts, and one folder for each supplier.
 Work is counted, not timed: the same job, effort and seed give the same plan
 on any machine. Ctrl-C writes the best plan so far.
 
+With --rack, or file under [rack] in the job, offcuts and spares that lie on a
+rack are cut where that costs less than buying: each counts for a share of the
+cheapest offer, by length or area. What the plan uses is reserved, so that
+another job does not use it too; planning the same job again gives back what
+it had. When the job is done, 'sawbill rack book' takes off the rack what was
+used and puts on it what is left.
+
 ` + exitHelp,
 		Args: exactly(1, "one job file"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -67,17 +76,25 @@ on any machine. Ctrl-C writes the best plan so far.
 			if out == "" {
 				out = filepath.Join(filepath.Dir(args[0]), "pack")
 			}
-			return planJob(args[0], out, s, c.OutOrStdout(), c.ErrOrStderr())
+			if setUps != "" {
+				var err error
+				if s.setUps, err = percentage(setUps); err != nil {
+					return err
+				}
+			}
+			return planJob(args[0], out, s, r, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	s.flags(c)
+	r.flags(c, true)
+	c.Flags().StringVar(&setUps, "setups", "", "give up at most `PERCENT` of the total for fewer different bars, and so fewer set-ups of the saw")
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the pack (default \"pack\" beside the job)")
 	return c
 }
 
 // planJob reads, plans, proves, writes and sums up. Nothing is written unless
 // all of the pack could be made.
-func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
+func planJob(path, out string, s settings, c rackChoice, stdout, stderr io.Writer) error {
 	j, err := readJob(path)
 	if err != nil {
 		return err
@@ -90,11 +107,16 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 	// is still proved and written.
 	ctx, end := interruptible(s.limit)
 	defer end()
+	j, on, err := c.stocked(ctx, j, path)
+	if err != nil {
+		return err
+	}
+	defer on.close()
 	p, err := search(ctx, j, s, stderr)
 	if err != nil {
 		return err
 	}
-	if err := pack(j, p, out, stderr); err != nil {
+	if err := pack(j, p, on, out, stderr); err != nil {
 		return err
 	}
 	if err := report.Summary(stdout, p, j, out); err != nil {
@@ -106,8 +128,8 @@ func planJob(path, out string, s settings, stdout, stderr io.Writer) error {
 	return nil
 }
 
-// pack proves a plan and writes its pack.
-func pack(j *job.Job, p *plan.Plan, out string, stderr io.Writer) error {
+// pack proves a plan, writes its pack, and reserves what it uses of the rack.
+func pack(j *job.Job, p *plan.Plan, on shelf, out string, stderr io.Writer) error {
 	if err := prove(j, p, stderr); err != nil {
 		return err
 	}
@@ -118,8 +140,11 @@ func pack(j *job.Job, p *plan.Plan, out string, stderr io.Writer) error {
 	if err != nil {
 		return fail(exitBroken, "the plan could not be written as JSON: %w", err)
 	}
-	draw := func() ([]report.File, []job.Message, error) { return report.Pack(p, j) }
-	return papers("the pack", out, stderr, draw, report.File{Path: "plan.json", Data: encoded})
+	files, err := drawPapers("the pack", stderr, func() ([]report.File, []job.Message, error) { return report.Pack(p, j) })
+	if err != nil {
+		return err
+	}
+	return on.reserving(j, p, func() error { return writePack(out, append(files, report.File{Path: "plan.json", Data: encoded})) })
 }
 
 // search runs the planner and shows how far it is.
@@ -127,7 +152,7 @@ func search(ctx context.Context, j *job.Job, s settings, stderr io.Writer) (*pla
 	line := newProgressLine(stderr, j.Currency)
 	defer line.clear()
 	return planner.Make(ctx, j, planner.Options{
-		Effort: planner.Effort(s.effort), Seed: s.seed, Progress: line.update,
+		Effort: planner.Effort(s.effort), Seed: s.seed, SetUps: s.setUps, Progress: line.update,
 	})
 }
 

@@ -2,17 +2,14 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
-	"strconv"
-	"text/tabwriter"
-	"time"
 
 	"github.com/spf13/cobra"
 
+	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/rack"
 )
@@ -21,22 +18,32 @@ func rackCommand() *cobra.Command {
 	var file string
 	c := &cobra.Command{
 		Use:   "rack",
-		Short: "Offcuts and spare bars and sheets: put in, list, take out",
-		Long: `Keeps the offcuts and the spare bars and sheets of a workshop in one file.
-Without --rack it lies in the user's data folder.
+		Short: "offcuts and spare bars and sheets of the workshop, and what is reserved",
+		Long: `Rack keeps the offcuts and the spare bars and sheets of a workshop in one file.
+Without --rack it is the job's, where one is named under [rack], else your own,
+which lies in your data folder.
+
+'sawbill plan JOB --rack FILE' cuts from the rack where that saves, and reserves
+what it uses. When the job is done, 'sawbill rack book JOB PLAN' takes off the
+rack what was used, and puts on it what is left and worth keeping. 'sawbill rack
+keep' sets what is worth it.
 
 ` + exitHelp,
-		Args: exactly(0, "add, list or drop"),
+		Args: exactly(0, "what to do, such as add or list"),
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.PersistentFlags().StringVar(&file, "rack", "", "the rack's file")
-	c.AddCommand(rackAddCommand(&file), rackListCommand(&file), rackDropCommand(&file))
+	c.PersistentFlags().StringVar(&file, "rack", "", "the rack's `FILE`")
+	c.AddCommand(rackAddCommand(&file), rackListCommand(&file), rackEditCommand(&file), rackDropCommand(&file), rackExportCommand(&file), rackImportCommand(&file),
+		rackKeepCommand(&file), rackReserveCommand(&file), rackReleaseCommand(&file), rackBookCommand(&file))
 	return c
 }
 
+// rackFile is the name of the user's own rack in the data folder.
+const rackFile = "rack.db"
+
 // openRack opens the file named, or the user's own.
 func openRack(ctx context.Context, file string) (*rack.Rack, error) {
-	if file == "" {
+	if file == "" || file == job.MyRack {
 		folder, err := dataFolder()
 		if err != nil {
 			return nil, &failure{exitFiles, err}
@@ -44,7 +51,7 @@ func openRack(ctx context.Context, file string) (*rack.Rack, error) {
 		if err := os.MkdirAll(folder, 0o755); err != nil {
 			return nil, fail(exitFiles, "the folder of the rack cannot be made: %v", err)
 		}
-		file = filepath.Join(folder, "rack.db")
+		file = filepath.Join(folder, rackFile)
 	}
 	r, err := rack.Open(ctx, file)
 	if err != nil {
@@ -76,7 +83,7 @@ func rackAddCommand(file *string) *cobra.Command {
 	var material, long, wide, place, note string
 	c := &cobra.Command{
 		Use:     "add",
-		Short:   "Put a piece on the rack",
+		Short:   "put a piece on the rack",
 		Example: `  sawbill rack add --material "SHS 25x25x2 6063-T6" --length 2400 --place "bin 3"`,
 		Args:    exactly(0, "no argument but its flags"),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -84,7 +91,7 @@ func rackAddCommand(file *string) *cobra.Command {
 			if err != nil {
 				return fail(exitUsage, "--material: %v", err)
 			}
-			o := rack.Offcut{Material: spelling, Place: place, Date: time.Now().Format(time.DateOnly), Note: note}
+			o := rack.Offcut{Material: spelling, Place: place, Date: today(), Note: note}
 			if o.Length, err = measure("--length", long); err != nil {
 				return err
 			}
@@ -128,75 +135,4 @@ func measure(flag, text string) (length.Length, error) {
 		return 0, fail(exitUsage, "%s %q is not a length of a piece; write one above 0", flag, text)
 	}
 	return l, nil
-}
-
-func rackListCommand(file *string) *cobra.Command {
-	var asCSV bool
-	c := &cobra.Command{
-		Use:   "list",
-		Short: "List what lies on the rack",
-		Args:  exactly(0, "no argument but its flags"),
-		RunE: func(c *cobra.Command, _ []string) error {
-			r, err := openRack(c.Context(), *file)
-			if err != nil {
-				return err
-			}
-			defer r.Close()
-			all, err := r.List(c.Context())
-			if err != nil {
-				return fail(exitFiles, "the rack cannot be read: %v", err)
-			}
-			rows := [][]string{{"id", "material", "length", "width", "place", "date", "note"}}
-			for _, o := range all {
-				wide := ""
-				if o.Width > 0 {
-					wide = o.Width.String()
-				}
-				rows = append(rows, []string{strconv.FormatInt(o.ID, 10), o.Material, o.Length.String(), wide, o.Place, o.Date, o.Note})
-			}
-			if asCSV {
-				return csv.NewWriter(c.OutOrStdout()).WriteAll(rows)
-			}
-			w := tabwriter.NewWriter(c.OutOrStdout(), 0, 0, 2, ' ', 0)
-			for _, row := range rows {
-				for i, cell := range row {
-					end := "\t"
-					if i == len(row)-1 {
-						end = "\n"
-					}
-					fmt.Fprint(w, cell, end)
-				}
-			}
-			return w.Flush()
-		},
-	}
-	c.Flags().BoolVar(&asCSV, "csv", false, "as CSV")
-	return c
-}
-
-func rackDropCommand(file *string) *cobra.Command {
-	return &cobra.Command{
-		Use:   "drop ID...",
-		Short: "Take pieces off the rack, all that are named or none",
-		Args:  cobra.MinimumNArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
-			var ids []int64
-			for _, arg := range args {
-				id, err := strconv.ParseInt(arg, 10, 64)
-				if err != nil {
-					return fail(exitUsage, "%q is not a number of a piece; 'sawbill rack list' tells them", arg)
-				}
-				ids = append(ids, id)
-			}
-			r, err := openRack(c.Context(), *file)
-			if err != nil {
-				return err
-			}
-			defer r.Close()
-			if err := r.Drop(c.Context(), ids...); err != nil {
-				return &failure{exitFaults, err}
-			}
-			return nil
-		},
-	}
 }

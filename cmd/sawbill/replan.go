@@ -21,6 +21,7 @@ import (
 func replanCommand() *cobra.Command {
 	var s settings
 	var out string
+	var r rackChoice
 	c := &cobra.Command{
 		Use:   "replan JOB PLAN",
 		Short: "how to go on when something went wrong at the saw",
@@ -28,7 +29,8 @@ func replanCommand() *cobra.Command {
 plans what is missing: from bars and sheets that are not used up, from offcuts
 and pieces gone wrong, and as little new purchase as will do. What can still be
 cut as planned stays as it is, unless giving it up costs less. The new pack
-holds only what is new; go on with it and the layouts that stay.
+holds only what is new; go on with it and the layouts that stay. What the first
+plan could use of the rack and did not can be used now, if it is still free.
 
 ` + exitHelp,
 		Args: exactly(2, "a job file and a plan"),
@@ -43,10 +45,11 @@ holds only what is new; go on with it and the layouts that stay.
 			if out == "" {
 				out = following(w.dir)
 			}
-			return w.replan(out, s, c.OutOrStdout(), c.ErrOrStderr())
+			return w.replan(out, s, r, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	s.flags(c)
+	r.flags(c, false)
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the new pack (default beside the plan's, with the next number)")
 	return c
 }
@@ -68,7 +71,7 @@ func following(dir string) string {
 	return dir + "-2"
 }
 
-func (w *work) replan(out string, s settings, stdout, stderr io.Writer) error {
+func (w *work) replan(out string, s settings, c rackChoice, stdout, stderr io.Writer) error {
 	f, err := w.load()
 	if err != nil {
 		return err
@@ -80,6 +83,11 @@ func (w *work) replan(out string, s settings, stdout, stderr io.Writer) error {
 		return err
 	}
 	v := progress.Look(w.job, f.State, f.Events)
+	on, err := w.withdraw(v, c)
+	if err != nil {
+		return err
+	}
+	defer on.close()
 	ctx, end := interruptible(s.limit)
 	defer end()
 	line := newProgressLine(stderr, w.job.Currency)
@@ -101,12 +109,21 @@ func (w *work) replan(out string, s settings, stdout, stderr io.Writer) error {
 	if err != nil {
 		return fail(exitBroken, "the progress could not be written as JSON: %w", err)
 	}
-	draw := func() ([]report.File, []job.Message, error) { return report.GoOnPack(told) }
-	if err := papers("the pack", out, stderr, draw, report.File{Path: "plan.json", Data: encoded}); err != nil {
+	files, err := drawPapers("the pack", stderr, func() ([]report.File, []job.Message, error) { return report.GoOnPack(told) })
+	if err != nil {
 		return err
 	}
-	if err := writeFile(filepath.Join(out, progress.FileName), start); err != nil {
-		return fail(exitFiles, "the progress cannot be written: %w", err)
+	err = on.extending(w.job, r.Plan, func() error {
+		if err := writePack(out, append(files, report.File{Path: "plan.json", Data: encoded})); err != nil {
+			return err
+		}
+		if err := writeFile(filepath.Join(out, progress.FileName), start); err != nil {
+			return fail(exitFiles, "the progress cannot be written: %w", err)
+		}
+		return nil
+	})
+	if err != nil {
+		return err
 	}
 	err = progress.Change(w.dir, func(now *progress.File) (*progress.File, error) {
 		now, err := w.own(now)
@@ -163,7 +180,7 @@ func unticked(dir string, p *plan.Plan) error {
 	switch {
 	case err != nil:
 		return fail(exitFiles, "%w", err)
-	case f == nil || p != nil && f.Of(p) || len(f.Events) == 0 && f.Next == "" && f.Rest == nil:
+	case f == nil || p != nil && f.Of(p) || len(f.Events) == 0 && f.Next == "" && f.Booked == "" && f.Rest == nil:
 		return nil
 	}
 	return fail(exitFiles, "%s says what was cut by plan no. %s, which a new plan there would lose; go on with 'sawbill replan', or name another folder with -o", filepath.Join(dir, progress.FileName), f.Plan)

@@ -95,7 +95,7 @@ or look at the example:
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fail(exitUsage, "%s; see '%s --help'", flagAdvice(err), c.CommandPath())
 	})
-	root.AddCommand(newCommand(), demoCommand(), planCommand(), compareCommand(), savingsCommand(), changesCommand(), checkCommand(), offersCommand(), tickCommand(), stockCommand(), replanCommand(), serveCommand(), rackCommand())
+	root.AddCommand(newCommand(), demoCommand(), planCommand(), compareCommand(), savingsCommand(), changesCommand(), checkCommand(), offersCommand(), freezeCommand(), tickCommand(), stockCommand(), replanCommand(), serveCommand(), rackCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
 	return root
 }

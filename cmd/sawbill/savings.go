@@ -56,6 +56,11 @@ func savingsOf(path, out string, s settings, stdout, stderr io.Writer) error {
 		return err
 	}
 	printRemarks(stderr, j.Remarks)
+	j, on, err := rackChoice{}.stocked(context.Background(), j, path)
+	if err != nil {
+		return err
+	}
+	on.close()
 	if out != "" {
 		if err := writable(out); err != nil {
 			return err

@@ -78,7 +78,7 @@ func TestSheetDrawings(t *testing.T) {
 	if err := os.WriteFile(path, []byte(sheetsJob), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := planJob(path, pack, settings{effort: "quick", seed: 1, limit: defaultLimit}, io.Discard, io.Discard); err != nil {
+	if err := planJob(path, pack, settings{effort: "quick", seed: 1, limit: defaultLimit}, rackChoice{}, io.Discard, io.Discard); err != nil {
 		t.Fatal(err)
 	}
 	files, err := filepath.Glob(filepath.Join(pack, "*", "dxf", "*.dxf"))

@@ -88,6 +88,7 @@ type work struct {
 	job  *job.Job // the whole job
 	plan *plan.Plan
 	dir  string // of the plan
+	path string // of the job
 }
 
 func openWork(jobPath, planPath string) (*work, error) {
@@ -106,12 +107,12 @@ func openWork(jobPath, planPath string) (*work, error) {
 	if err != nil {
 		return nil, fail(exitFaults, "%s", undecoded(planPath, data, err))
 	}
-	w := &work{j, p, filepath.Dir(planPath)}
+	w := &work{progress.Planned(j, p), p, filepath.Dir(planPath), jobPath}
 	f, err := w.load()
 	if err != nil {
 		return nil, err
 	}
-	if p.Job.Digest != f.JobOf(j).Digest {
+	if p.Job.Digest != f.JobOf(w.job).Digest {
 		return nil, fail(exitFaults, "%s: plan no. %s is of another state of %s; go on with the job as it was planned, or plan it anew", planPath, p.Number, jobPath)
 	}
 	return w, nil

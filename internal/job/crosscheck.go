@@ -19,6 +19,9 @@ func (r *reader) crossCheck() {
 			s.add(j, o)
 		}
 	}
+	for _, o := range j.Offers {
+		r.fitsBlade(o)
+	}
 	quoted := r.checkQuotes()
 	used := make([]bool, len(j.Materials))
 	pieces := map[string]bool{}
@@ -160,6 +163,26 @@ func (r *reader) fitsBar(p Piece, s *stock) {
 func (p Process) holds(o Offer, of Panel) bool {
 	long, wide := o.Length-p.TrimLeft-p.TrimRight, o.Width-p.TrimBottom-p.TrimTop
 	return of.Length <= long && of.Width <= wide || of.Turn && of.Width <= long && of.Length <= wide
+}
+
+// fitsBlade refuses a sheet whose trims or first cuts are longer than the blade.
+func (r *reader) fitsBlade(o Offer) {
+	m := r.job.Materials[o.Material]
+	p := r.job.Processes[m.Process]
+	if !m.Sheet() || p.Blade == 0 || o.Length <= p.Blade && o.Width <= p.Blade {
+		return
+	}
+	what := ""
+	switch {
+	case o.Length > p.Blade && p.TrimBottom+p.TrimTop > 0, o.Width > p.Blade && p.TrimLeft+p.TrimRight > 0:
+		what = "trimmed at its edges"
+	case o.Length > p.Blade && p.FirstCut == CutsAlongLength, o.Width > p.Blade && p.FirstCut == CutsAlongWidth:
+		what = "cut " + string(p.FirstCut) + " first"
+	}
+	if what != "" {
+		r.fault(p.Pos, "the sheet of %s x %s (%s, line %d) is to be %s, and the blade of [process.%s] is %s long; give a longer blade, or take that out",
+			r.print(o.Length), r.print(o.Width), o.Pos.File, o.Pos.Line, what, tomlKey(p.Key), r.print(p.Blade))
+	}
 }
 
 // fitsSheet refuses a panel larger than what any offered sheet has to give, or

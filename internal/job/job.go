@@ -29,6 +29,8 @@ type Job struct {
 	LongestLoad, WidestLoad length.Length
 	// Budget is what may be spent, tax included, in cents; 0 when not given.
 	Budget int64
+	// Rack says whether what lies on a rack is used.
+	Rack RackUse
 
 	Materials []Material // in file order
 	Processes []Process  // in file order
@@ -55,6 +57,9 @@ type Job struct {
 	// Dimensions may still be changed; no plan of the job depends on them.
 	Dimensions []Dimension // in table order
 
+	// Goals are sought for sheets cut from edge to edge, after the least cost and in this
+	// order; none stands for the fewest sheets and then the largest offcut.
+	Goals []Goal
 	// Digest is the SHA-256 (hex) over everything read, names of files and
 	// bytes, in the order read.
 	Digest string
@@ -88,7 +93,9 @@ type Material struct {
 	// Spare is how many whole bars or sheets to buy beyond the need, and
 	// SparePercent how many more in percent of the need, times 100, rounded up.
 	Spare, SparePercent int64
-	Pos                 Pos
+	// RackValue is what pieces of it on a rack count for.
+	RackValue RackValue
+	Pos       Pos
 }
 
 // Sheet reports whether panels are cut from the material (else pieces).
@@ -102,6 +109,28 @@ const (
 	PanelSaw ProcessKind = "panel saw" // sheets: kerf, edge to edge, stages
 	Shear    ProcessKind = "shear"     // sheets: no kerf, edge to edge, smallest strip
 	Beam     ProcessKind = "beam"      // laser, waterjet, plasma, router: spacing and margin
+)
+
+// Goal is what is sought among plans of the least cost.
+type Goal string
+
+const (
+	FewestSheets  Goal = "fewest sheets"
+	LargestOffcut Goal = "largest offcut" // the largest single rectangle
+	LargestStrip  Goal = "largest strip"  // the same from edge to edge of a sheet
+	FewestLayouts Goal = "fewest layouts" // different ones
+	FewestCuts    Goal = "fewest cuts"
+)
+
+// AllGoals lists them.
+var AllGoals = []Goal{FewestSheets, LargestOffcut, LargestStrip, FewestLayouts, FewestCuts}
+
+// CutDirection is which way a cut runs on a sheet.
+type CutDirection string
+
+const (
+	CutsAlongLength CutDirection = "along length"
+	CutsAlongWidth  CutDirection = "along width"
 )
 
 // Process is how a material is cut and what that costs in length.
@@ -124,6 +153,14 @@ type Process struct {
 	Stages   int
 	Exact    bool
 	MinStrip length.Length
+	// FirstCut is the direction of the first stage of cuts, "" for either.
+	FirstCut CutDirection
+	// Blade is the longest cut a shear makes, 0 for any.
+	Blade length.Length
+	// SharedMitres is true of a saw at which neighbours in a bar whose mitres match
+	// share one cut; OneWay of one that swings one way only, so that the bar is
+	// rolled between slants of different hands.
+	SharedMitres, OneWay bool
 	// BySupplier is true when whoever sells the bar or sheet also cuts it to
 	// the list, and charges for that; else we cut at home.
 	BySupplier bool
@@ -203,7 +240,13 @@ type Offer struct {
 	PriceText string
 	// Stock is how many there are, or -1 when the table does not limit it.
 	Stock int64
+	// Rack is the number that a piece of a rack has there, and Place where it
+	// lies; 0 for what is sold.
+	Rack  int64
+	Place string
 	Pos   Pos
+	// Further are the rows of its other tiers.
+	Further []Pos
 }
 
 // Piece is one row of the list of pieces: Quantity copies of one mark.

@@ -27,6 +27,7 @@ var headers = []header{
 		{name: "unit", required: true, choices: []string{"mm", "cm", "m", "in", "ft"}},
 		{name: "currency", required: true},
 		{name: "longest-load"},
+		{name: "goals"},
 		{name: "budget"},
 		{name: "people"},
 		{name: "allowed-load"},
@@ -47,6 +48,7 @@ var headers = []header{
 		{name: "growth"},
 		{name: "spare"},
 		{name: "spare-percent"},
+		{name: "rack-value"},
 	}},
 	{name: "process", named: true, keys: []key{
 		{name: "kind", choices: processNames()},
@@ -62,10 +64,14 @@ var headers = []header{
 		{name: "stages"},
 		{name: "exact"},
 		{name: "min-strip"},
+		{name: "first-cut", choices: []string{"any", string(CutsAlongLength), string(CutsAlongWidth)}},
+		{name: "blade"},
 		{name: "spacing"},
 		{name: "margin"},
 		{name: "done-by", choices: []string{"us", "supplier"}},
 		{name: "capacity"},
+		{name: "shared-mitres"},
+		{name: "swings", choices: []string{"both ways", "one way"}},
 	}},
 	{name: "supplier", named: true, keys: []key{
 		{name: "delivery"},
@@ -117,6 +123,10 @@ var headers = []header{
 		{name: "rivets-per-minute"},
 		{name: "bead-per-minute"},
 		{name: "open-time"},
+	}},
+	{name: "rack", keys: []key{
+		{name: "file"},
+		{name: "value"},
 	}},
 	// The keys under a variant's headers are those of what it changes.
 	{name: "variant", named: true},

@@ -48,6 +48,8 @@ func TestLabelFaults(t *testing.T) {
 		"[assembly]\nbead-per-minute = 0":                                  "bead-per-minute is 0; write how much adhesive",
 		"[assembly]\nrivets-per-minute = 2.5":                              "rivets-per-minute is 2.5; write a whole number from 1 to 1000",
 		"[process.b]\nkind = \"laser\"\nspacing = 1\ncapacity = \"9 x 9\"": "capacity has no meaning for a beam; take the line out",
+		"[process.b]\nkind = \"panel saw\"\nkerf = 3\nblade = 2000":        "blade has no meaning for a panel saw; take the line out",
+		"[process.b]\nkind = \"shear\"\nfirst-cut = \"upwards\"":           `first-cut is the text "upwards"; write "any", "along length" or "along width"`,
 		"[process.b]\nkind = \"saw\"\nkerf = 1\ncapacity = 9":              `capacity is 9; write width x height of what the saw holds`,
 	} {
 		_, err := readText(t, sound+text+"\n")

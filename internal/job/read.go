@@ -144,6 +144,7 @@ func (r *reader) read(path string) {
 	r.readJob()
 	r.readLabels()
 	r.readAssembly()
+	r.readRack()
 	r.readProcesses()
 	r.readMaterials()
 	r.readSuppliers()

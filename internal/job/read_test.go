@@ -73,7 +73,7 @@ func TestReadSample(t *testing.T) {
 	}
 	at := func(line, column int) Pos { return Pos{file, line, column} }
 	wantProcesses := []Process{
-		{Key: "saw", Kind: Saw, Kerf: mm(2.5), TrimLeft: mm(10), TrimRight: mm(10), Pos: at(23, 1)},
+		{Key: "saw", Kind: Saw, SharedMitres: true, Kerf: mm(2.5), TrimLeft: mm(10), TrimRight: mm(10), Pos: at(23, 1)},
 		{Key: "laser", Kind: Beam, Kerf: mm(5), TrimLeft: mm(10), TrimRight: mm(10), TrimBottom: mm(10), TrimTop: mm(10), BySupplier: true, Pos: at(27, 1)},
 	}
 	wantSuppliers := []Supplier{

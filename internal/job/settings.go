@@ -52,6 +52,7 @@ func (r *reader) readJob() {
 	if b.has("budget") && j.Budget == 0 && len(r.faults) == before {
 		r.fault(b.posOf("budget"), "budget is 0; write what may be spent, tax included, or take the line out")
 	}
+	j.Goals = r.readGoals(b)
 	r.readCarrying(b)
 	j.Paper = b.choice("paper")
 	if j.Paper == "" {
@@ -150,7 +151,15 @@ func (r *reader) readProcess(b block) Process {
 		r.fault(b.posOf("exact"), "exact has no meaning without stages; add stages = 2 or 3, or take the line out")
 	}
 	p.MinStrip = b.extent("min-strip")
+	if first := CutDirection(b.choice("first-cut")); first != "any" {
+		p.FirstCut = first
+	}
+	p.Blade = b.extent("blade")
 	p.BySupplier = b.choice("done-by") == "supplier" || p.Kind == Beam && !b.has("done-by")
+	p.SharedMitres, p.OneWay = b.yesNo("shared-mitres"), b.choice("swings") == "one way"
+	if b.lacks("shared-mitres") {
+		p.SharedMitres = p.Kind == Saw && !p.BySupplier
+	}
 	return p
 }
 
@@ -159,14 +168,14 @@ func (b block) refuse(kind ProcessKind) {
 	var not []string
 	switch kind {
 	case Saw, PanelSaw:
-		not = []string{"spacing", "margin"}
+		not = []string{"spacing", "margin", "blade"}
 		if kind == PanelSaw {
-			not = append(not, "capacity")
+			not = append(not, "capacity", "shared-mitres", "swings")
 		}
 	case Shear:
-		not = []string{"kerf", "spacing", "margin", "tail", "trim-each-end", "capacity"}
+		not = []string{"kerf", "spacing", "margin", "tail", "trim-each-end", "capacity", "shared-mitres", "swings"}
 	case Beam:
-		not = []string{"kerf", "stages", "exact", "min-strip", "tail", "trim-each-end", "trim-each-edge", "capacity"}
+		not = []string{"kerf", "stages", "exact", "min-strip", "first-cut", "blade", "tail", "trim-each-end", "trim-each-edge", "capacity", "shared-mitres", "swings"}
 	}
 	advice := map[string]string{
 		"spacing": "write kerf, what the blade takes away", "margin": "write trim-each-edge",
@@ -264,6 +273,7 @@ func (r *reader) readMaterial(b block) Material {
 	}
 	m.Growth = b.percent("growth")
 	m.Spare, m.SparePercent = b.count("spare"), b.percent("spare-percent")
+	m.RackValue = b.rackValue(known && m.Sheet())
 	return m
 }
 

@@ -172,6 +172,39 @@ func (s Sheet) Change(data []byte, cells []CellChange, without ...int) ([]byte, 
 	return out.Bytes(), nil
 }
 
+// Aside is the sheet's file with rows made comments, all counted as they stand:
+// they are read no more and can be put back. Everything else keeps its bytes.
+// Errors are one sentence.
+func (s Sheet) Aside(data []byte, rows ...int) ([]byte, error) {
+	if s.Spreadsheet {
+		return nil, fmt.Errorf("the table of %s stands in a workbook, which is only read; take the rows out in the spreadsheet program, or save it as CSV", s.Name)
+	}
+	var starts []int
+	for _, i := range rows {
+		if i < 0 || i >= len(s.Rows) {
+			return nil, fmt.Errorf("row %d is not in the table of %s", i+1, s.Name)
+		}
+		from := lineStart(data, s.Rows[i][0].from)
+		to := lineEnd(data, s.Rows[i][len(s.Rows[i])-1].to)
+		if s.inside && bytes.Contains(data[from:to], []byte("'''")) {
+			return nil, fmt.Errorf("row %d of the table of %s shares its line with the marks around the table; change it in the job file", i+1, s.Name)
+		}
+		for at := from; at < to; at = lineEnd(data, at) { // a quoted cell may hold line ends
+			starts = append(starts, at)
+		}
+	}
+	slices.Sort(starts)
+	var out bytes.Buffer
+	at := 0
+	for _, i := range slices.Compact(starts) {
+		out.Write(data[at:i])
+		out.WriteString("# ")
+		at = i
+	}
+	out.Write(data[at:])
+	return out.Bytes(), nil
+}
+
 // mostPasted is how many rows can be added at once.
 const mostPasted = 20_000
 

@@ -82,6 +82,7 @@ func (r *reader) addTier(o *Offer, next *sale) {
 		r.fault(at("price"), "the price %s from %d on is more than %s from %d on; a price for more is never higher, so correct one of them", quote(t.Text), t.From, quote(before.Text), before.From)
 	}
 	o.Tiers = append(o.Tiers, t)
+	o.Further = append(o.Further, next.offer.Pos)
 }
 
 func stockText(n int64) string {

@@ -23,6 +23,9 @@ type Plan struct {
 	Job      JobRef  `json:"job"`
 	Options  Options `json:"options"`
 	Currency string  `json:"currency"`
+	// Rack is what could be used from a rack; nil where no rack was looked at, or
+	// nothing there was of use.
+	Rack *Rack `json:"rack,omitempty"`
 
 	Materials []Material `json:"materials"`
 	// Goods is the price of all that is bought, spares included.
@@ -30,11 +33,14 @@ type Plan struct {
 	// Charges are what suppliers add, by supplier in the job's order.
 	Charges []Charge `json:"charges,omitempty"`
 	// Total is Goods and Charges together, before tax: what the plan makes
-	// least. Bound is the least it could be.
+	// least, but for GivenUp. Bound is the least it could be.
 	Total Money `json:"total"`
 	Bound Money `json:"bound"`
 	// Status is Proven when Total equals Bound.
 	Status Status `json:"status"`
+	// GivenUp is the part of Total that was given up for fewer patterns: without it
+	// Total would be the least found.
+	GivenUp Money `json:"given-up,omitempty"`
 	// PurchaseProof backs Bound where suppliers tie materials together; without
 	// it Bound is the sum of the materials' bounds.
 	PurchaseProof *PurchaseProof `json:"purchase-proof,omitempty"`
@@ -85,6 +91,9 @@ type JobRef struct {
 type Options struct {
 	Effort string `json:"effort"`
 	Seed   int64  `json:"seed"`
+	// SetUps is how much of the least total may be given up for fewer patterns of
+	// bars, in hundredths of a percent.
+	SetUps int64 `json:"set-ups,omitempty"`
 }
 
 // Status of one goal.
@@ -129,14 +138,21 @@ type Material struct {
 	Struck  string   `json:"struck,omitempty"`
 }
 
-// Goals in order of rank, each conditional on those before it. Patterns is
-// for bars only; the unit of Offcut is base units of length for bars, square
+// Goals in order of rank, each conditional on those before it. Of sheets Order names
+// other goals than the usual ones after cost, which are Count and Offcut; Patterns
+// (different layouts), Strip and Cuts are given with it, and what it does not name is
+// told and not sought. Bars have no Order and always Patterns. The unit of Offcut is base units of length for bars, square
 // base units for sheets.
 type Goals struct {
 	Cost     MoneyGoal  `json:"cost"`
 	Count    CountGoal  `json:"count"`
 	Patterns *CountGoal `json:"patterns,omitempty"`
 	Offcut   CountGoal  `json:"offcut"`
+	Order    []string   `json:"order,omitempty"`
+	// Strip is the area of the largest leftover from edge to edge of a trimmed sheet,
+	// Cuts the number of all cuts, trims included.
+	Strip *CountGoal `json:"strip,omitempty"`
+	Cuts  *CountGoal `json:"cuts,omitempty"`
 }
 
 // MoneyGoal is a cost reached and the cost no plan can beat.
@@ -214,6 +230,11 @@ type Piece struct {
 	Mark string        `json:"mark"`
 	Copy int           `json:"copy"`
 	At   length.Length `json:"at"`
+	// Turned end for end, which exchanges its ends as they are listed, and Rolled
+	// over, which exchanges the edges that their tips lie on, so that mitres share
+	// cuts. Where nothing is shared both are false and how it lies is left open.
+	Turned bool `json:"turned,omitempty"`
+	Rolled bool `json:"rolled,omitempty"`
 }
 
 // Panel is one panel on a sheet: its lower left corner lies at X, Y.

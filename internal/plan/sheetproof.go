@@ -1,5 +1,7 @@
 package plan
 
+import "sawbill/internal/length"
+
 // SheetProof proves the least cost of sheets. All lengths are grown by one
 // kerf: with kerf κ a panel l × w counts as (l+κ) × (w+κ), and the trimmed
 // sheet L × W of an offer as X × Y = (L+κ) × (W+κ). With the dual feasible
@@ -21,9 +23,43 @@ type SheetProof struct {
 	Openings []OpeningWorth `json:"openings,omitempty"`
 	Need     int64          `json:"need"`
 	Bound    Money          `json:"bound"`
-	// Searched says that the bound of the goals is higher than Bound because
-	// all plans were enumerated.
+	// Layouts proves more than Bound where that is known.
+	Layouts *LayoutProof `json:"layouts,omitempty"`
+	// Searched says that the bound of the goals is higher than these because
+	// plans or layouts were enumerated.
 	Searched bool `json:"searched,omitempty"`
+}
+
+// LayoutProof proves the least cost of sheets by what panels are worth in
+// layouts of edge-to-edge cuts. Lengths are grown by one kerf as for SheetProof,
+// and then counted in units u of the kind, ⌊x/u⌋. Whatever can be cut from one
+// sheet of an offer within the stages, however often panels occur in it, has
+//
+//	Σ (value − charge)·copies ≤ worth − Σ charge·demand
+//
+// over the panels. As no charge is negative, panels of a plan cut from one sheet
+// are worth no more than its worth, and every purchase of n sheets of each offer
+// has Σ worth·n ≥ Need = Σ value·demand. Bound is the least price of such a
+// purchase within the stocks (Gilmore & Gomory 1965; Farley 1990).
+type LayoutProof struct {
+	Values []PanelValue  `json:"values"`
+	Kinds  []LayoutWorth `json:"kinds"`
+	Need   int64         `json:"need"`
+	Bound  Money         `json:"bound"`
+}
+
+// LayoutWorth is what one sheet of an offer counts for, by layouts.
+type LayoutWorth struct {
+	Offer   int           `json:"offer"`
+	Worth   int64         `json:"worth"`
+	Unit    length.Length `json:"unit,omitempty"` // 0 stands for 1
+	Charges []PanelValue  `json:"charges,omitempty"`
+}
+
+// PanelValue is a number for each copy of a mark, 0 for marks that are not named.
+type PanelValue struct {
+	Mark  string `json:"mark"`
+	Value int64  `json:"value"`
 }
 
 // SheetWorth is what one sheet of an offer counts for, and why.

@@ -20,6 +20,8 @@ type View struct {
 	Loose  []Stock
 	Ready  []Copy
 	Bought []Bought
+	// Withdrawn are numbers of pieces of a rack that a new plan may not use.
+	Withdrawn []int64
 
 	job   *job.Job
 	parts map[string]part
@@ -100,6 +102,13 @@ func (v *View) layout(l Layout, h history) {
 			waiting = append(waiting, c)
 		}
 	}
+	if fallen := l.fallen(waiting); len(fallen) > 0 {
+		for _, c := range fallen {
+			l.Gone = append(l.Gone, Gone{Copy: c})
+			waiting = slices.DeleteFunc(waiting, func(w Copy) bool { return w == c })
+		}
+		v.Wanted = append(v.Wanted, fallen...)
+	}
 	name := layoutName{l.Plan, l.Material, l.Layout.Number}
 	f := h.stocks[name]
 	sound := v.sound(l, f)
@@ -119,6 +128,28 @@ func (v *View) layout(l Layout, h history) {
 	v.Layouts = append(v.Layouts, l)
 	v.Waiting = append(v.Waiting, waiting...)
 	v.rests[name] = v.left(l, f, waiting)
+}
+
+// fallen lists the waiting panels that lay in an opening of one that is cut from
+// the sheet: what was left in the opening fell out with it.
+func (l Layout) fallen(waiting []Copy) []Copy {
+	var list []Copy
+	out := func(c Copy) bool {
+		return slices.Contains(list, c) || slices.ContainsFunc(l.Gone, func(g Gone) bool { return g.Copy == c && g.Cut })
+	}
+	for more := true; more; {
+		more = false
+		for _, q := range l.Layout.Panels {
+			c := Copy{q.Mark, q.Copy}
+			if q.In == 0 || out(c) || !slices.Contains(waiting, c) {
+				continue
+			}
+			if host := l.Layout.Panels[q.In-1]; out(Copy{host.Mark, host.Copy}) {
+				list, more = append(list, c), true
+			}
+		}
+	}
+	return list
 }
 
 // loosen makes stock of what a layout leaves.

@@ -16,6 +16,8 @@ type Rest struct {
 	Wanted []Copy   `json:"wanted"`
 	Left   []Left   `json:"left,omitempty"`
 	Bought []Bought `json:"bought,omitempty"`
+	// Withdrawn are numbers of pieces of a rack that cannot be used any more.
+	Withdrawn []int64 `json:"withdrawn,omitempty"`
 }
 
 // Left is stock at hand, so many of one size.
@@ -38,7 +40,7 @@ type atHand struct {
 // something is wanted are given up, and their copies planned again with it; else
 // these layouts stay, and what they leave is used.
 func (v *View) Rest(all bool) Rest {
-	r := Rest{Wanted: slices.Clone(v.Wanted), Bought: v.Bought}
+	r := Rest{Wanted: slices.Clone(v.Wanted), Bought: v.Bought, Withdrawn: v.Withdrawn}
 	if all {
 		again := v.again()
 		for _, l := range v.Layouts {
@@ -153,18 +155,24 @@ func (r Rest) Job(j *job.Job) *job.Job {
 	return &out
 }
 
-// lessBought are the offers with what was bought taken off limited stocks.
+// lessBought are the offers with what was bought taken off limited stocks, and
+// without what was withdrawn.
 func (r Rest) lessBought(j *job.Job) []job.Offer {
 	list := slices.Clone(j.Offers)
 	for _, b := range r.Bought {
 		for i := range list {
 			o := &list[i]
-			if o.Stock < 0 || j.Suppliers[o.Supplier].Name != b.Supplier || j.Materials[o.Material].Key != b.Material || o.Length != b.Length || o.Width != b.Width {
+			if o.Stock < 0 || j.Suppliers[o.Supplier].Name != b.Supplier || j.Materials[o.Material].Key != b.Material || o.Rack != b.Rack || o.Length != b.Length || o.Width != b.Width {
 				continue
 			}
 			n := min(o.Stock, b.Count)
 			o.Stock -= n
 			b.Count -= n
+		}
+	}
+	for i := range list {
+		if list[i].Rack != 0 && slices.Contains(r.Withdrawn, list[i].Rack) {
+			list[i].Stock = 0
 		}
 	}
 	return list

@@ -85,6 +85,8 @@ type Bought struct {
 	Length   length.Length `json:"length"`
 	Width    length.Length `json:"width,omitempty"`
 	Count    int64         `json:"count"`
+	// Rack is the number of a piece of a rack, 0 for what was bought.
+	Rack int64 `json:"rack,omitempty"`
 }
 
 // Start is the state when a job has been planned and nothing cut.
@@ -105,7 +107,7 @@ func (s *State) add(j *job.Job, p *plan.Plan, bought func(plan.Stock) bool) {
 			if !bought(plan.Stock{Offer: line.Offer, Supplier: line.Supplier, Length: line.Length, Width: line.Width}) {
 				continue
 			}
-			s.buy(Bought{line.Supplier, m.Key, line.Length, line.Width, line.Count})
+			s.buy(Bought{line.Supplier, m.Key, line.Length, line.Width, line.Count, j.Offers[line.Offer].Rack})
 			for range line.Spare {
 				s.Loose = append(s.Loose, Stock{Material: m.Key, Length: line.Length, Width: line.Width, What: "spare of plan no. " + p.Number})
 			}

@@ -37,6 +37,8 @@ type File struct {
 	Events []Event `json:"events"`
 	// Next is the folder, from this one, of the plan that took over.
 	Next string `json:"next,omitempty"`
+	// Booked is the date on which the plan was booked, after which nothing is noted.
+	Booked string `json:"booked,omitempty"`
 }
 
 // Begin is the file of a plan of which nothing is cut yet. Rest is nil for a
@@ -120,6 +122,8 @@ func For(j *job.Job, p *plan.Plan, dir string, f *File) (*File, error) {
 		return nil, fmt.Errorf("%s is of plan no. %s, and the plan beside it has no. %s; name the pack that is being cut", filepath.Join(dir, FileName), f.Plan, p.Number)
 	case f.Next != "":
 		return nil, fmt.Errorf("plan no. %s was followed by the one in %s; name that", f.Plan, filepath.Join(dir, filepath.FromSlash(f.Next)))
+	case f.Booked != "":
+		return nil, fmt.Errorf("plan no. %s was booked on %s, and nothing more is noted of it; plan the job anew in another folder", f.Plan, f.Booked)
 	}
 	return f, nil
 }

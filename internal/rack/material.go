@@ -12,7 +12,19 @@ import (
 // "SHS 25x25x2 6063-T6", and gives the one spelling under which the rack keeps
 // both. Bare numbers are millimetres.
 func Material(text string) (spelling string, sheet bool, err error) {
+	s, m, err := ParseMaterial(text)
+	if err != nil {
+		return "", false, err
+	}
+	return s.Canonical + ", " + m.Name, s.IsSheet(), nil
+}
+
+// ParseMaterial reads what Material does, and its spellings.
+func ParseMaterial(text string) (section.Section, section.Material, error) {
 	words := strings.Fields(text)
+	for i := range words { // the spelling has a comma between the two
+		words[i] = strings.TrimSuffix(words[i], ",")
+	}
 	// The longest section wins: "sheet 1.5 mm aluminium" leaves no unit behind.
 	for i := len(words) - 1; i > 0; i-- {
 		s, err := section.Parse(strings.Join(words[:i], " "), length.MM)
@@ -23,10 +35,7 @@ func Material(text string) (spelling string, sheet bool, err error) {
 		if err != nil {
 			continue
 		}
-		if err := s.Suits(m); err != nil {
-			return "", false, err
-		}
-		return s.Canonical + ", " + m.Name, s.IsSheet(), nil
+		return s, m, s.Suits(m)
 	}
-	return "", false, fmt.Errorf("%q is not a section with its material; write one such as \"SHS 25x25x2 6063-T6\"", text)
+	return section.Section{}, section.Material{}, fmt.Errorf("%q is not a section with its material; write one such as \"SHS 25x25x2 6063-T6\"", text)
 }

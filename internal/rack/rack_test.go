@@ -23,6 +23,9 @@ func TestMain(m *testing.M) {
 	if path := os.Getenv(writerFile); path != "" {
 		os.Exit(writer(path))
 	}
+	if path := os.Getenv(bookerFile); path != "" {
+		os.Exit(booker(path, os.Getenv(bookerName)))
+	}
 	os.Exit(m.Run())
 }
 

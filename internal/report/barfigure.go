@@ -15,6 +15,7 @@ type barView struct {
 	material plan.Material
 	across   length.Length // width of the face a mitre is laid across
 	kerf     length.Length
+	shares   bool // mitres share cuts
 	trimLeft length.Length
 	tail     length.Length
 	usable   func(l length.Length) length.Length // where the last piece must end
@@ -33,6 +34,7 @@ const (
 func (s *set) barView(m plan.Material, width float64) *barView {
 	v := &barView{set: s, material: m, width: width, across: s.materials[m.Key].Section.OuterWidth()}
 	p := s.processes[m.Key]
+	v.shares = s.sharesMitres(m)
 	v.kerf, v.trimLeft, v.tail, v.cutError = p.Kerf, p.TrimLeft, p.Tail, p.CutError
 	v.usable = func(l length.Length) length.Length {
 		end := l - p.TrimRight - p.Tail
@@ -66,6 +68,14 @@ func (s style) ratio(n float64) string { return "1:" + s.decimal(trimZeros(fmt.S
 
 func (v *barView) x(l length.Length) float64 { return l.Millimetres() * v.scale }
 
+// held is how the pieces of a bar lie: as the plan says where mitres share cuts.
+func (v *barView) held(pieces []plan.Piece) []held {
+	if v.shares {
+		return v.heldAs(pieces, v.across)
+	}
+	return v.hold(pieces, v.across, v.kerf)
+}
+
 func slanted(pieces []held) bool {
 	for _, h := range pieces {
 		if h.left != 0 || h.right != 0 {
@@ -79,7 +89,7 @@ func slanted(pieces []held) bool {
 // the pieces to print below.
 func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	fig := &drawing.Page{Width: v.width}
-	pieces := v.hold(pt.Pieces, v.across, v.kerf)
+	pieces := v.held(pt.Pieces)
 	above, below := v.labels(pt, pieces)
 	y := v.title(fig, pt)
 	y = v.ticks(fig, "Bar", pt.Numbers, y)
@@ -120,7 +130,7 @@ func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.ownWithUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
-		x += v.write(fig, x, 5, v.width*0.2, "from "+pt.Stock.Supplier, font{size: 9}) + 5
+		x += v.write(fig, x, 5, v.width*0.2, "from "+source(v.job, pt.Stock), font{size: 9}) + 5
 	}
 	note, tight := v.spare(pt)
 	v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
@@ -199,12 +209,12 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 			fig.Hatch(outline(start, ends[i]), 1.2, hair)
 		}
 	}
-	for _, h := range pieces {
+	for i, h := range pieces {
 		leftLow, leftUp := h.leftEdge()
 		rightLow, rightUp := h.rightEdge()
-		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Points: []drawing.Point{
+		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Title: v.about(h), Points: []drawing.Point{
 			{X: v.x(leftUp), Y: y}, {X: v.x(rightUp), Y: y}, {X: v.x(rightLow), Y: low}, {X: v.x(leftLow), Y: low}}})
-		v.letter(fig, h, y)
+		v.letter(fig, h, y, i > 0 && v.shares && shared(pieces[i-1], h))
 	}
 	keep := v.keptIn(pt.Layout, parts, ends)
 	for i, st := range parts {
@@ -221,7 +231,26 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 	fig.Stroke(0, y-1, 0, low+1, thick)
 }
 
-func (v *barView) letter(fig *drawing.Page, h held, y float64) {
+// about says of a piece what it is, where it lies and where it goes.
+func (v *barView) about(h held) string {
+	text := fmt.Sprintf("%s: %s", h.Mark, v.ownWithUnit(h.length))
+	if h.left != 0 || h.right != 0 {
+		text += fmt.Sprintf("; left %s, right %s", v.degrees(h.left), v.degrees(h.right))
+	}
+	text += fmt.Sprintf("; from %s to %s", v.length(h.At), v.withUnit(h.At+h.length))
+	row := v.pieces[h.Mark]
+	return v.clean(text + goes(row.Group, row.Note))
+}
+
+// goes says where a piece or panel goes, behind what else is said of it.
+func goes(group, text string) string {
+	if n := note(group, text); n != "" {
+		return "; for " + n
+	}
+	return ""
+}
+
+func (v *barView) letter(fig *drawing.Page, h held, y float64, again bool) {
 	if !v.fits(h) {
 		return
 	}
@@ -231,7 +260,7 @@ func (v *barView) letter(fig *drawing.Page, h held, y float64) {
 	room := v.inner(h)
 	v.write(fig, middle, y+6, room, v.length(h.length), lengthFont)
 	v.write(fig, middle, y+11, room, h.Mark, markFont)
-	if h.left != 0 {
+	if h.left != 0 && !again {
 		v.write(fig, v.x(h.At)+0.8, y-0.9, 20, v.degrees(abs(h.left)), angleFont)
 	}
 	if h.right != 0 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"sawbill/internal/job"
 	"sawbill/internal/plan"
 )
 
@@ -67,8 +68,13 @@ func (v *barView) how() string {
 	}
 	if v.mitred() {
 		text += fmt.Sprintf(" Angles are from square; (n) is a left tip; slants are drawn across a face of %s.", v.withUnit(v.across))
+		text += v.sharing(p)
 		if m, ok := v.materials[v.material.Key]; ok && !m.Section.EqualFaces() {
-			text += " The faces of this section differ: settle which face each angle is laid on before cutting."
+			if v.shares {
+				text += " The faces of this section differ: lay all angles on the side of " + v.withUnit(v.across) + "; on different sides neighbours cannot share a cut."
+			} else {
+				text += " The faces of this section differ: settle which face each angle is laid on before cutting."
+			}
 		}
 	}
 	if v.yardCut() {
@@ -76,6 +82,24 @@ func (v *barView) how() string {
 			"Running dimensions begin anew at the left end of each part."
 	}
 	return text + fmt.Sprintf(" Lengths %s, heights not to scale. Hatched: scrap. Open end: offcut to keep.", v.ratio(1/v.scale))
+}
+
+// sharing tells how mitres meet.
+func (v *barView) sharing(p job.Process) string {
+	switch {
+	case !v.shares:
+		return " Every mitre is a cut of its own, tip to tip."
+	case p.OneWay:
+		return " Mitres that match share one cut, a single line with one angle. The saw swings one way: roll the bar over wherever the slants change hand."
+	}
+	return " Mitres that match share one cut, a single line with one angle."
+}
+
+// sharesMitres says that mitres of a material share cuts: so does the saw, and one
+// that swings one way only where the bar can be rolled.
+func (s *set) sharesMitres(m plan.Material) bool {
+	p, section := s.processes[m.Key], s.materials[m.Key].Section
+	return p.SharedMitres && (!p.OneWay || section.Symmetric())
 }
 
 func (v *barView) mitred() bool {
@@ -128,7 +152,7 @@ func (s *set) workshop(names []string, where map[string]string) {
 	s.add(under(folder, "buy.csv"), s.buyTable())
 	s.add(under(folder, "cutlist.csv"), s.cutTable(""))
 	s.add(under(folder, "layouts.csv"), s.layoutTable(""))
-	s.figures(under(folder, "svg"))
+	s.figures()
 	s.add(under(folder, "README.txt"), s.workshopReadme(names, where, stocked, more))
 }
 

@@ -53,6 +53,7 @@ func billOf(p *plan.Plan, j *job.Job, name string) bill {
 	b.onHand = b.way == plan.OnHand || slices.ContainsFunc(j.Suppliers, func(s job.Supplier) bool { return s.Name == name && s.OnHand })
 	for i := range b.goods {
 		b.goods[i].from = reached(j, b.goods[i].Line)
+		b.goods[i].rack = fromRack(j, b.goods[i].Offer)
 	}
 	for _, m := range p.Materials {
 		if m.ByMark != name {
@@ -130,10 +131,13 @@ func (b bill) heading() string {
 	return b.supplier
 }
 
-// manner tells what the count of a line does not: packs, the quantity that its
+// manner tells what the count of a line does not: which piece of the rack, packs, the quantity that its
 // price needs, spares.
 func (l purchase) manner() string {
 	var parts []string
+	if l.rack != "" {
+		parts = append(parts, l.rack)
+	}
 	if l.Pack > 1 {
 		parts = append(parts, fmt.Sprintf("%s of %d, price a pack", plural(l.Count/l.Pack, "pack"), l.Pack))
 	}

@@ -19,10 +19,11 @@ const (
 	rowCut   = "cut" // a piece or panel to be cut, with no amount of its own
 )
 
-// buyTable lists what is bought from everybody.
+// buyTable lists what is bought from everybody, and what comes from the rack.
 func (s *set) buyTable() []byte {
 	rows := [][]string{{"supplier", "way", "what", "mark", "material", "stock", "alloy", s.in("length"), s.in("width"),
 		"count", "spare", "pack", "from", "free", "each", "amount", "currency"}}
+	pieces := map[int]string{}
 	for _, b := range bills(s.plan, s.job) {
 		row := func(what, mark string, m plan.Material, l, w length.Length, count, spare, pack, from, free int64, each string, amount plan.Money) {
 			rows = append(rows, []string{b.supplier, b.way, what, mark, m.Key, m.Stock, m.Alloy, s.some(l), s.some(w),
@@ -30,6 +31,7 @@ func (s *set) buyTable() []byte {
 		}
 		for _, g := range b.goods {
 			row(rowGoods, "", g.material, g.Length, g.Width, g.Count, g.Spare, g.Pack, g.from, 0, g.Each.String(), g.Amount)
+			pieces[len(rows)-1] = g.rack
 		}
 		for _, m := range b.marks {
 			row(rowMark, m.Mark, m.material, s.pieces[m.Mark].Length+s.panels[m.Mark].Length, s.panels[m.Mark].Width, m.Count, 0, 0, 0, 0, m.Each.String(), m.Amount)
@@ -41,7 +43,7 @@ func (s *set) buyTable() []byte {
 			row(rowTax, "", plan.Material{}, 0, 0, 0, 0, 0, 0, 0, "", b.tax.Amount)
 		}
 	}
-	return table4180(rows)
+	return s.withRack(rows, func(i int) string { return pieces[i] })
 }
 
 // some is a count, empty when there is none.

@@ -6,6 +6,7 @@ import (
 
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/report/screen"
 )
 
 // buyer makes summary.pdf, the only paper with what is proved.
@@ -42,6 +43,7 @@ func (d *document) costs() {
 
 // figureLine writes a name and an amount at the right.
 func (d *document) figureLine(name, amount string, bold bool) {
+	d.tell(screen.Block{Kind: screen.Figure, Text: name, Figure: amount, Bold: bold})
 	d.need(6)
 	d.y += 5.5
 	p := &d.page().Page
@@ -116,6 +118,9 @@ func (d *document) materialRows() {
 	if tied {
 		d.paragraph("The proof is of the total, since suppliers' charges tie the materials together. The least that a material's goods alone could cost says nothing of the charges that would come with them.", 9)
 	}
+	if text := d.setUps(d.plan); text != "" {
+		d.paragraph(text, 9)
+	}
 	for _, m := range d.plan.Materials {
 		text := m.Key + ": "
 		if cost := m.Goals.Cost; !tied {
@@ -144,6 +149,14 @@ func (d *document) otherGoals(m plan.Material) string {
 	if g.Patterns != nil {
 		parts = append(parts, plural(g.Patterns.Value, "different pattern")+fewest(*g.Patterns))
 	}
+	if g.Cuts != nil {
+		parts = append(parts, plural(g.Cuts.Value, "cut")+fewest(*g.Cuts))
+	}
+	if g.Strip != nil && g.Strip.Value > 0 {
+		if strip := largestStrip(m); strip != nil {
+			parts = append(parts, "largest strip left "+d.size(strip.Length, strip.Width))
+		}
+	}
 	text := strings.Join(parts, ", ")
 	if largest := largestKept(m); area != "" && largest != nil {
 		text += area + d.size(largest.Length, largest.Width)
@@ -151,7 +164,24 @@ func (d *document) otherGoals(m plan.Material) string {
 	if longest := longestKept(m); longest > 0 {
 		text += ", longest kept offcut " + d.withUnit(longest)
 	}
+	if len(g.Order) > 0 {
+		text += "; sought after the least cost, in this order: " + strings.Join(g.Order, ", ")
+	}
 	return text + "."
+}
+
+// largestStrip is the largest leftover from edge to edge of a trimmed sheet, nil for none.
+func largestStrip(m plan.Material) *plan.Part {
+	var largest *plan.Part
+	for _, l := range m.Layouts {
+		for _, p := range leaves(l.Tree) {
+			edge := p.Panel == 0 && (p.Length == l.Tree.Length || p.Width == l.Tree.Width)
+			if edge && (largest == nil || p.Length.Millimetres()*p.Width.Millimetres() > largest.Length.Millimetres()*largest.Width.Millimetres()) {
+				largest = p
+			}
+		}
+	}
+	return largest
 }
 
 // fewest is what is proved of a count.

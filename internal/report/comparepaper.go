@@ -63,6 +63,9 @@ func (d *document) optionRows(head string, rows []option.Row) {
 
 // drawChart puts the chart on pages of its own, with the same axes on each.
 func (d *document) drawChart(t *option.Table) {
+	if d.onScreen {
+		return
+	}
 	d.newPage()
 	c := d.chart(t, d.width())
 	if len(c.rows) == 0 {

@@ -70,10 +70,11 @@ func thousandths(v int64) string {
 
 // layoutTable lists every piece and panel in its place, every cut that the yard makes in
 // a bar (its length is the kerf), and every offcut kept. A panel cut from the opening
-// of another says which.
+// of another says which, and a bar or sheet of the rack which it is.
 func (s *set) layoutTable(supplier string) []byte {
 	rows := [][]string{{"material", "number", "pattern", "supplier", s.in("stock_length"), s.in("stock_width"), "what", "mark", "copy",
 		s.in("x"), s.in("y"), s.in("length"), s.in("width"), "turned", "inside"}}
+	pieces := []string{""}
 	for _, m := range s.plan.Materials {
 		for _, l := range m.Layouts {
 			if supplier != "" && l.Stock.Supplier != supplier {
@@ -86,6 +87,7 @@ func (s *set) layoutTable(supplier string) []byte {
 			row := func(what, mark, nth, x, y, long, wide, turned string) {
 				rows = append(rows, []string{m.Key, fmt.Sprint(l.Number), fmt.Sprint(l.Pattern), l.Stock.Supplier, s.exact(l.Stock.Length), width,
 					what, mark, nth, x, y, long, wide, turned, ""})
+				pieces = append(pieces, fromRack(s.job, l.Stock.Offer))
 			}
 			for _, at := range l.FirstCuts {
 				row("first cut", "", "", s.exact(at), "", s.exact(l.FirstKerf), "", "")
@@ -111,7 +113,7 @@ func (s *set) layoutTable(supplier string) []byte {
 			}
 		}
 	}
-	return table4180(rows)
+	return s.withRack(rows, func(i int) string { return pieces[i] })
 }
 
 // leaves are the uncut parts of a tree.

@@ -204,11 +204,14 @@ func (s *set) onShelf(folder string) bool {
 			made = true
 		}
 		d.heading(b.supplier, 13)
+		if text := s.counted(s.job, b.goods); text != "" {
+			d.paragraph(text+" Write the piece off the rack when you take it.", 9.5)
+		}
 		t := d.table(10.5, column{head: "taken", share: 9, tick: true}, column{head: "count", share: 13, align: drawing.Right, bold: true},
 			column{head: "stock", share: 64, bold: true, wrap: true}, column{head: "size", share: 38, bold: true},
 			column{head: "numbers", share: 34, wrap: true}, column{head: "measured", share: 24, box: true})
 		for _, g := range b.goods {
-			t.rowWith([]string{3: d.otherSize(g.Length, g.Width)}, "", fmt.Sprint(g.Count), stockName(g.material), d.size(g.Length, g.Width), ranges(offerNumbers(g.material, g.Offer)))
+			t.rowWith([]string{2: g.rack, 3: d.otherSize(g.Length, g.Width)}, "", fmt.Sprint(g.Count), stockName(g.material), d.size(g.Length, g.Width), ranges(offerNumbers(g.material, g.Offer)))
 		}
 		t.end()
 	}

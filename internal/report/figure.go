@@ -9,27 +9,39 @@ import (
 	"sawbill/internal/report/svg"
 )
 
+// figuresFolder holds the drawings of the layouts.
+const figuresFolder = "workshop/svg"
+
 // figures writes every different layout as a drawing of its own.
-func (s *set) figures(folder string) {
-	taken := map[string]bool{"readme": true}
-	s.add(under(folder, "README.txt"), s.readme(s.jobTitle()+": layouts for a screen", [][2]string{
+func (s *set) figures() {
+	s.add(under(figuresFolder, "README.txt"), s.readme(s.jobTitle()+": layouts for a screen", [][2]string{
 		{"*.svg", "for a screen: every different layout, named by its material and pattern"}}))
-	for _, m := range s.plan.Materials {
-		base := uniqueName(safeName(m.Key, "material"), taken)
+	eachFigure(s.plan, func(m plan.Material, pt pattern, path string) {
+		var fig *drawing.Page
 		if m.Kind == plan.Bar {
-			v := s.barView(m, 250)
-			for _, pt := range patterns(m, "") {
-				fig, list := v.figure(pt)
-				s.listBelow(fig, list)
-				s.figure(folder, base, pt, m, fig)
-			}
-			continue
+			var list []string
+			fig, list = s.barView(m, 250).figure(pt)
+			s.listBelow(fig, list)
+		} else {
+			_, fig = s.sheetView(m, pt, sheetScale(m, 250, 160), 250)
 		}
+		s.add(path, svg.Write(s.alone(fig, m), s.clean(figureTitle(m, pt))))
+	})
+}
+
+// eachFigure goes through the different layouts of a plan and where their drawings are.
+func eachFigure(p *plan.Plan, do func(m plan.Material, pt pattern, path string)) {
+	taken := map[string]bool{"readme": true}
+	for _, m := range p.Materials {
+		base := uniqueName(safeName(m.Key, "material"), taken)
 		for _, pt := range patterns(m, "") {
-			_, fig := s.sheetView(m, pt, sheetScale(m, 250, 160), 250)
-			s.figure(folder, base, pt, m, fig)
+			do(m, pt, under(figuresFolder, fmt.Sprintf("%s-%02d.svg", base, pt.Pattern)))
 		}
 	}
+}
+
+func figureTitle(m plan.Material, pt pattern) string {
+	return fmt.Sprintf("%s, pattern %d", materialName(m), pt.Pattern)
 }
 
 // listBelow makes the figure higher and writes a list under it.
@@ -38,13 +50,6 @@ func (s *set) listBelow(fig *drawing.Page, list []string) {
 		fig.Height += 4.4
 		s.write(fig, 0, fig.Height-1, fig.Width+1, line, font{size: 9})
 	}
-}
-
-// figure adds one layout as an SVG file.
-func (s *set) figure(folder, base string, pt pattern, m plan.Material, fig *drawing.Page) {
-	name := fmt.Sprintf("%s-%02d", base, pt.Pattern)
-	title := s.clean(fmt.Sprintf("%s, pattern %d", materialName(m), pt.Pattern))
-	s.add(under(folder, name+".svg"), svg.Write(s.alone(fig, m), title))
 }
 
 // alone frames a figure that stands alone and names what it shows.

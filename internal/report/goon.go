@@ -37,10 +37,6 @@ type SourceRef struct {
 // GoOnPack is the pack of the new plan with a page that says how to go on with
 // it and the earlier ones.
 func GoOnPack(g *GoOn) ([]File, []job.Message, error) {
-	files, messages, err := Pack(g.Plan, g.Job)
-	if err != nil {
-		return nil, nil, err
-	}
 	s, err := newSet(g.Plan, g.Job)
 	if err != nil {
 		return nil, nil, err
@@ -48,7 +44,7 @@ func GoOnPack(g *GoOn) ([]File, []job.Message, error) {
 	d := s.document("Going on", false)
 	d.goOn(g)
 	d.save("going-on.pdf")
-	return append(files, s.files...), append(messages, s.messages...), s.err
+	return s.pack([][2]string{{"going-on.pdf", "for the saw: read it first; what of the older sheets is void, what is still cut from them, what by the new ones"}})
 }
 
 func (d *document) goOn(g *GoOn) {
@@ -81,6 +77,9 @@ func (d *document) goOn(g *GoOn) {
 func (g *GoOn) from(material string, l plan.Layout) string {
 	i := slices.IndexFunc(g.Sources, func(s SourceRef) bool { return s.Material == material && s.Number == l.Number })
 	if i < 0 {
+		if piece := fromRack(g.Job, l.Stock.Offer); piece != "" {
+			return "from " + source(g.Job, l.Stock)
+		}
 		return "new, from " + l.Stock.Supplier
 	}
 	return g.Sources[i].What

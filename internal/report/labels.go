@@ -4,11 +4,10 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/boombuler/barcode/qr"
-
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/qr"
 	"sawbill/internal/report/drawing"
 	"sawbill/internal/report/pdf"
 )
@@ -257,29 +256,18 @@ func (s *set) codeText(m made) string {
 	return fmt.Sprintf("%s/%d\n%s\n%s", m.mark, m.copy, clip(s.plan.Job.Name, most), s.plan.Number)
 }
 
-// quiet is how many cells of a QR code's edge stay blank (ISO/IEC 18004, 6.3.8).
-const quiet = 4
-
-// code draws a text as a QR code (ISO/IEC 18004, level M) with its upper right
-// corner at that of the page, and returns the width it takes with the blank edge at
-// its left; 0 when the text is too long for one.
+// code draws a text as a QR code with its upper right corner at that of the page,
+// and returns the width it takes with the blank edge at its left; 0 when the text is
+// too long for one.
 func (s *set) code(p *drawing.Page, text string, x, side float64) float64 {
-	c, err := qr.Encode(text, qr.M, qr.Unicode)
+	c, err := qr.Encode(text)
 	if err != nil {
 		return 0
 	}
-	n := c.Bounds().Dx()
-	cells := drawing.Cells{Count: n, Black: make([]bool, n*n)}
-	for row := range n {
-		for i := range n {
-			r, _, _, _ := c.At(i, row).RGBA()
-			cells.Black[row*n+i] = r == 0
-		}
-	}
 	// Below it the blank edge is as wide.
-	cells.Side = side / float64(n+quiet)
-	width := float64(n) * cells.Side
+	cells := drawing.Cells{Count: c.Side, Black: c.Dark, Side: side / float64(c.Side+qr.Quiet)}
+	width := float64(c.Side) * cells.Side
 	cells.X = x + side - width
 	p.Add(cells)
-	return width + quiet*cells.Side
+	return width + qr.Quiet*cells.Side
 }

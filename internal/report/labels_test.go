@@ -11,6 +11,7 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
+	"sawbill/internal/qr"
 	"sawbill/internal/report/drawing"
 )
 
@@ -112,7 +113,7 @@ func TestLabelsAreLegible(t *testing.T) {
 				}
 			case drawing.Cells:
 				side := float64(it.Count) * it.Side
-				boxes = append(boxes, [4]float64{it.X - quiet*it.Side, it.Y, it.X + side, it.Y + side + quiet*it.Side})
+				boxes = append(boxes, [4]float64{it.X - qr.Quiet*it.Side, it.Y, it.X + side, it.Y + side + qr.Quiet*it.Side})
 			}
 		}
 		for i, a := range boxes {

@@ -175,7 +175,7 @@ func (d *document) carriedHome(name string) {
 	}
 	for _, c := range sheets {
 		var at, parts []string
-		for _, cut := range sheetCuts(c.Tree) {
+		for _, cut := range sheetOrderOf(c.Layout).all() {
 			if cut.atYard {
 				at = append(at, fmt.Sprintf("%s at %s of %s × %s", cut.name, d.length(cut.at), d.length(cut.of.Length), d.length(cut.of.Width)))
 			}

@@ -5,6 +5,7 @@ import (
 
 	"sawbill/internal/report/drawing"
 	"sawbill/internal/report/pdf"
+	"sawbill/internal/report/screen"
 	"sawbill/internal/report/typeface"
 )
 
@@ -27,6 +28,8 @@ type document struct {
 	pages     []*leaf
 	// y is where the next thing goes, on the last page.
 	y float64
+	// blocks are what it says, for a screen.
+	blocks []screen.Block
 	// head, when set, is drawn at the top of each new page.
 	head func()
 }
@@ -74,6 +77,10 @@ func (d *document) need(height float64) {
 func (d *document) save(name string) {
 	if len(d.pages) == 0 {
 		d.newPage()
+	}
+	if d.onScreen {
+		d.told = append(d.told, screen.Paper{Name: name, Title: d.kind, Blocks: d.blocks})
+		return
 	}
 	pages := make([]*drawing.Page, len(d.pages))
 	for i, p := range d.pages {
@@ -191,6 +198,7 @@ func (s *set) measure(text string, f font) float64 {
 
 // heading writes one bold line and moves down.
 func (d *document) heading(text string, size float64) {
+	d.tell(screen.Block{Kind: screen.Heading, Text: text})
 	d.need(size*0.7 + 12)
 	d.y += size * 0.45
 	d.write(&d.page().Page, d.left(), d.y, d.width(), text, font{size: size, least: size * 0.6, bold: true})
@@ -199,6 +207,7 @@ func (d *document) heading(text string, size float64) {
 
 // paragraph writes wrapped text and moves down.
 func (d *document) paragraph(text string, size float64) {
+	d.tell(screen.Block{Kind: screen.Text, Text: text})
 	d.need(size * 0.5)
 	for _, line := range d.face.Wrap(d.clean(text), size, false, d.width()) {
 		d.need(size * 0.5)

@@ -149,24 +149,6 @@ func TestNestedSlantsLieApart(t *testing.T) {
 	}
 }
 
-// The cuts of the example's sheet, found by hand from its tree.
-func TestSheetCuts(t *testing.T) {
-	want := []struct {
-		name string
-		at   length.Length
-	}{{"rip", 790}, {"rip", 1194}, {"crosscut", 1190}, {"crosscut", 2384}, {"crosscut", 600}, {"crosscut", 1204}, {"crosscut", 1268}, {"recut", 40}, {"recut", 84}}
-	// 804 + 400 − 10 = 1194; 1204 + 1190 − 10 = 2384; 614 + 600 − 10 = 1204.
-	got := sheetCuts(skinLayout(1).Tree)
-	if len(got) != len(want) {
-		t.Fatalf("%d cuts, want %d", len(got), len(want))
-	}
-	for i, w := range want {
-		if got[i].name != w.name || got[i].at != w.at*mm || got[i].number != i+1 {
-			t.Errorf("cut %d: %s at %v, want %s at %d mm", i+1, got[i].name, got[i].at, w.name, w.at)
-		}
-	}
-}
-
 // A panel that lies turned is lettered upright, so that its length and width are
 // told apart even where they are nearly the same.
 func TestTurnedPanelsAreLetteredUpright(t *testing.T) {

@@ -9,7 +9,8 @@ import (
 type purchase struct {
 	plan.Line
 	material plan.Material
-	from     int64 // the quantity that its price needs; 0 when it has one price
+	from     int64  // the quantity that its price needs; 0 when it has one price
+	rack     string // the piece of the rack that it is; "" where it is none
 }
 
 // bought lists what is bought from a supplier, in the plan's order.

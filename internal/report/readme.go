@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sawbill/internal/plan"
@@ -32,8 +33,8 @@ func (s *set) jobTitle() string {
 	return title
 }
 
-func (s *set) packReadme(names []string, where map[string]string) []byte {
-	entries := [][2]string{
+func (s *set) packReadme(more [][2]string, names []string, where map[string]string) []byte {
+	entries := append(slices.Clone(more), [][2]string{
 		{"summary.pdf", "for you alone: what to buy, prices, totals, what is proved; not for suppliers"},
 		{"bill.pdf", "for you alone: mass and money of the whole, with room for what is quoted and invoiced"},
 		{"bill.csv", "the money of it as a table"},
@@ -42,7 +43,7 @@ func (s *set) packReadme(names []string, where map[string]string) []byte {
 		{"enquiry.pdf", "to send to any suppliers, to ask for prices: what is needed, no prices, no names"},
 		{"enquiry.csv", "the same as a table to be filled in; read it back with 'sawbill offers read'"},
 		{"workshop/", "for whoever cuts, takes in goods and assembles: layouts, stops, labels, cut list, kits, what to check, tables"},
-	}
+	}...)
 	for _, n := range names {
 		entries = append(entries, [2]string{where[n] + "/", "to send to " + n + ", when you order: order, and what they need to cut"})
 	}
@@ -61,7 +62,7 @@ func (s *set) workshopReadme(names []string, where map[string]string, stocked bo
 		entries = append(entries, [2]string{"bars.pdf", "for the saw: every different bar to scale; print at 100 %"})
 	}
 	if s.has(plan.Sheet, "") {
-		entries = append(entries, [2]string{"sheets.pdf", "for the sheet cutter: every different sheet to scale; print at 100 %"})
+		entries = append(entries, [2]string{"sheets.pdf", "for the sheet cutter: every different sheet to scale, its cuts numbered in order, what comes off at each, and the turns; print at 100 %"})
 	}
 	if s.anyFormed(s.plan.Materials, "") {
 		entries = append(entries, [2]string{"panels.pdf", "for the bench: every panel with an outline, openings or holes, and where the holes are"})

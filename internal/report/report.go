@@ -21,6 +21,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/report/screen"
 	"sawbill/internal/report/typeface"
 )
 
@@ -39,6 +40,13 @@ func Pack(p *plan.Plan, j *job.Job) ([]File, []job.Message, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	return s.pack(nil)
+}
+
+// pack makes the files, with those of more, named with what they are for, at the
+// head of the folder.
+func (s *set) pack(more [][2]string) ([]File, []job.Message, error) {
+	p, j := s.plan, s.job
 	names := ordered(p, j)
 	where := folders(names)
 	s.buyer()
@@ -48,7 +56,7 @@ func Pack(p *plan.Plan, j *job.Job) ([]File, []job.Message, error) {
 	for _, name := range names {
 		s.supplier(name, where[name])
 	}
-	s.add("README.txt", s.packReadme(names, where))
+	s.add("README.txt", s.packReadme(more, names, where))
 	if s.err != nil {
 		return nil, nil, s.err
 	}
@@ -69,6 +77,9 @@ type set struct {
 	messages []job.Message
 	met      map[rune]bool // runes reported already
 	err      error         // the first
+	// onScreen keeps what papers say, in told, in place of the papers.
+	onScreen bool
+	told     []screen.Paper
 }
 
 func newSet(p *plan.Plan, j *job.Job) (*set, error) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
@@ -17,7 +18,9 @@ type sheetView struct {
 	pattern  pattern
 	scale    float64 // paper mm per mm
 	x0, y0   float64 // the sheet's lower left corner on the figure
-	cuts     []sheetCut
+	order    *sheetOrder
+	cuts     []sheetCut // of the order
+	lines    []orderLine
 	// key lists the marks too long for their panels, which bear its numbers.
 	key []string
 	// keyed are those panels.
@@ -65,7 +68,8 @@ func (s *set) sheetView(m plan.Material, pt pattern, scale, width float64) (*she
 	fig := &drawing.Page{Width: width, Height: w*v.scale + sheetFoot + sheetTop}
 	v.y0 = w*v.scale + sheetTop
 	if !beam(m) {
-		v.cuts = sheetCuts(pt.Tree)
+		v.order = sheetOrderOf(pt.Layout)
+		v.cuts, v.lines = v.order.all(), s.orderLines(v.order)
 	}
 	v.sheet(fig)
 	v.dimensions(fig)
@@ -157,9 +161,9 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 	}
 	rooms := [][]drawing.Point{v.outline(p.X, p.Y, l, w)}
 	if row.Form == nil {
-		fig.Add(drawing.Shape{Points: rooms[0], Pen: medium, Fill: drawing.White})
+		fig.Add(drawing.Shape{Points: rooms[0], Pen: medium, Fill: drawing.White, Title: v.about(row, p)})
 	} else {
-		rooms = v.formed(fig, row, lying(row, p))
+		rooms = v.formed(fig, row, lying(row, p), v.about(row, p))
 	}
 	for _, out := range rooms {
 		if v.lettering(fig, out, v.own(row.Length)+" × "+v.own(row.Width), p.Mark, true, p.Turned) {
@@ -173,6 +177,16 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 		number = len(v.key)
 	}
 	v.keyed = append(v.keyed, keyed{number, box{out[0].X, out[0].Y, out[2].X, out[2].Y}})
+}
+
+// about says of a panel what it is, where it lies and where it goes.
+func (v *sheetView) about(row job.Panel, p plan.Panel) string {
+	text := fmt.Sprintf("%s: %s", row.Mark, v.size(row.Length, row.Width))
+	if p.Turned {
+		text += "; turned"
+	}
+	text += fmt.Sprintf("; its corner at %s, %s", v.length(p.X), v.withUnit(p.Y))
+	return v.clean(text + goes(row.Group, row.Note))
 }
 
 // keys numbers the panels that are too small for their lettering, in them or beside them.

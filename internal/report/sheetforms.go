@@ -38,11 +38,11 @@ const leastHole = 0.8
 // formed draws a panel with an outline or openings, in which the sheet that is
 // left is hatched like the rest, and tells where it may be lettered, the largest
 // room first.
-func (v *sheetView) formed(fig *drawing.Page, row job.Panel, s geom.Shape) [][]drawing.Point {
+func (v *sheetView) formed(fig *drawing.Page, row job.Panel, s geom.Shape, title string) [][]drawing.Point {
 	if b := s.Bounds(); len(row.Form.Outline) > 0 && !v.material.Free {
 		fig.Hatch(v.box(b), 2.2, hair)
 	}
-	fig.Add(drawing.Shape{Points: v.contour(s.Outer), Pen: medium, Fill: drawing.White})
+	fig.Add(drawing.Shape{Points: v.contour(s.Outer), Pen: medium, Fill: drawing.White, Title: title})
 	var gaps []geom.Box
 	gap := func(points []drawing.Point, b geom.Box, pen drawing.Pen) {
 		fig.Add(drawing.Shape{Points: points, Fill: drawing.White})

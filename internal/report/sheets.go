@@ -61,7 +61,7 @@ func (d *document) sheetBlock(v *sheetView, fig *drawing.Page) {
 	d.y += 6
 	x := d.left() + d.write(&d.page().Page, d.left(), d.y, d.width()*0.6, text, font{size: 13, least: 9, bold: true}) + 5
 	if pt.Stock.Supplier != "" {
-		d.write(&d.page().Page, x, d.y, d.right()-x, "from "+pt.Stock.Supplier, font{size: 9})
+		d.write(&d.page().Page, x, d.y, d.right()-x, "from "+source(d.job, pt.Stock), font{size: 9})
 	}
 	d.y += 1.5
 	d.sheetTicks(pt.Numbers)
@@ -89,7 +89,7 @@ func (d *document) sheetHow(m plan.Material) string {
 	case m.Spaced:
 		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
 	default:
-		text += " Numbers on the lines: order of the cuts."
+		text += " Numbers on the lines: order of the cuts, " + stageText(p) + "; a rip runs along the sheet's length, a crosscut along its width."
 		if d.yardCut(m) {
 			text += " Heavy lines: cut at the yard, so that the parts can be carried."
 		}
@@ -142,8 +142,12 @@ func belowHigh(v *sheetView) float64 {
 	return high
 }
 
-// besideStep is the height of a line beside a drawing.
-const besideStep = 5.0
+// besideStep is the height of a line beside a drawing, besideText where what comes off
+// begins on it.
+const (
+	besideStep = 4.6
+	besideText = 44.0
+)
 
 // listHigh is the height of all that stands beside a drawing, as far as one page
 // can hold it.
@@ -151,11 +155,26 @@ func (d *document) listHigh(v *sheetView) float64 {
 	if beam(v.material) {
 		return 0
 	}
-	lines := len(v.cuts) + 2
+	lines := 3
+	for _, l := range v.lines {
+		lines += d.linesBeside(l)
+	}
 	if len(v.key) > 0 {
 		lines += len(v.key) + 1
 	}
 	return min(float64(lines)*besideStep, d.bottom()-margin-5-sheetHead)
+}
+
+// linesBeside is how many lines of type an entry takes beside a drawing.
+func (d *document) linesBeside(l orderLine) int {
+	if l.head != "" {
+		return 1
+	}
+	return max(1, len(d.textBeside(l)))
+}
+
+func (d *document) textBeside(l orderLine) []string {
+	return d.face.Wrap(d.clean(l.text), 8.5, false, besides-besideText)
 }
 
 // besideSheet writes the cuts in order beside the drawing, and on as many pages
@@ -163,21 +182,32 @@ func (d *document) listHigh(v *sheetView) float64 {
 func (d *document) besideSheet(v *sheetView, fig *drawing.Page, x, top float64) {
 	y := top + 4
 	p := &d.page().Page
-	d.write(p, x, y, besides, "Cuts, measured from the lower or left edge of the part", font{size: 7.5})
+	d.write(p, x, y, besides, d.orderCount(v.order), font{size: 9, least: 7, bold: true})
+	y += besideStep
+	d.write(p, x, y, besides, "Measured from the lower or left edge of what is in hand", font{size: 7.5, least: 6})
 	y += besideStep
 	fits := int((d.bottom() - y) / besideStep)
-	for i, c := range v.cuts {
-		if i >= fits-1 && i+1 < len(v.cuts) {
+	for i, l := range v.lines {
+		n := d.linesBeside(l)
+		if last := i+1 == len(v.lines); n > fits || n == fits && !last || l.head != "" && fits < 3 {
 			d.write(p, x, y, besides, "continued on the next page", font{size: 8})
-			d.cutRows(v.cuts[i:])
+			d.cutRows(v.lines, i)
 			d.keyRows(v.key)
 			return
 		}
-		d.write(p, x, y, 8, fmt.Sprint(c.number), font{size: 9, bold: true})
-		d.write(p, x+8, y, 22, c.title(), font{size: 9, least: 7, bold: c.atYard})
-		d.write(p, x+41, y, 16, d.length(c.at), font{size: 10, least: 7, bold: true, align: drawing.Right})
-		d.write(p, x+43, y, besides-43, "of "+d.length(c.of.Length)+" × "+d.length(c.of.Width), font{size: 8.5, least: 6})
-		y += besideStep
+		fits -= n
+		if l.head != "" {
+			d.write(p, x, y, besides, l.head, font{size: 8.5, least: 6, bold: true})
+			y += besideStep
+			continue
+		}
+		d.write(p, x, y, 12, l.numbers, font{size: 9, least: 6, bold: true})
+		d.write(p, x+12.5, y, 13, l.kind, font{size: 8, least: 6})
+		d.write(p, x+besideText-1.5, y, 17, l.at, font{size: 9, least: 5, bold: true, align: drawing.Right})
+		for k, text := range d.textBeside(l) {
+			d.write(p, x+besideText, y+float64(float64(k)*besideStep), besides-besideText, text, font{size: 8.5, least: 6})
+		}
+		y += float64(float64(n) * besideStep)
 	}
 	below := top + fig.Height
 	if len(v.key) > 0 && int((d.bottom()-y)/besideStep) > len(v.key) {
@@ -200,14 +230,28 @@ func (d *document) keyLine(i int, mark string) string {
 	return fmt.Sprintf("p%d  %s × %s  %s", i+1, d.own(row.Length), d.own(row.Width), clip(mark, 40))
 }
 
-func (d *document) cutRows(cuts []sheetCut) {
+// cutRows lists the cuts from one of the lines on, on pages of their own.
+func (d *document) cutRows(lines []orderLine, from int) {
 	again := d.head
 	defer func() { d.head = again }()
 	d.newPage()
-	t := d.table(10, column{head: "cut", share: 10}, column{head: "kind", share: 20}, column{head: "at, " + d.unit.String(), share: 25, align: drawing.Right, bold: true},
-		column{head: "of the part", share: 50}, column{head: "done", share: 10, tick: true})
-	for _, c := range cuts {
-		t.row(fmt.Sprint(c.number), c.title(), d.length(c.at), d.length(c.of.Length)+" × "+d.length(c.of.Width))
+	t := d.table(10, column{head: "cut", share: 12, bold: true}, column{head: "kind", share: 16}, column{head: "at, " + d.unit.String(), share: 22, align: drawing.Right, bold: true},
+		column{head: "what comes off", share: 75, wrap: true, whole: true}, column{head: "done", share: 9, tick: true})
+	for at := from; at >= 0 && lines[from].head == ""; at-- {
+		if lines[at].head != "" {
+			t.group(lines[at].head + ", continued")
+			break
+		}
+	}
+	for _, l := range lines[from:] {
+		switch {
+		case l.head != "":
+			t.group(l.head)
+		case l.numbers == "":
+			t.plain("", l.kind, "", l.text)
+		default:
+			t.row(l.numbers, l.kind, l.at, l.text)
+		}
 	}
 	t.end()
 }

@@ -7,10 +7,10 @@ import (
 	"sawbill/internal/plan"
 )
 
-// A plan says where each piece's left tip lies, not how the piece is held:
-// whether it is turned end for end, or rolled over so that its long side is up.
-// Where slants nest, only some ways of holding the pieces keep them apart, so
-// the drawing finds one: the way that leaves every kerf free, with as few
+// Where mitres share cuts, the plan says how each piece is held. Elsewhere it says
+// where the left tip lies, not whether the piece is turned end for end, or rolled
+// over so that its long side is up; only some ways of holding the pieces keep them
+// apart, so the drawing finds one: the way that leaves every kerf free, with as few
 // pieces turned or rolled as can be. It is a shortest path over the pieces with
 // four states each.
 
@@ -59,6 +59,31 @@ func (h held) in(way int) held {
 	return h
 }
 
+// heldAs is how the plan holds the pieces.
+func (s *set) heldAs(pieces []plan.Piece, face length.Length) []held {
+	out := make([]held, len(pieces))
+	for i, p := range pieces {
+		way := 0
+		if p.Turned {
+			way |= 1
+		}
+		if p.Rolled {
+			way |= 2
+		}
+		out[i] = s.listed(p, face).in(way)
+	}
+	return out
+}
+
+func (s *set) listed(p plan.Piece, face length.Length) held {
+	row := s.pieces[p.Mark]
+	return held{Piece: p, length: row.Length, left: row.Left, right: row.Right,
+		cutLeft: reach(face, row.Left), cutRight: reach(face, row.Right)}
+}
+
+// shared says that two neighbours share one cut.
+func shared(a, b held) bool { return a.right != 0 && a.right == -b.left && b.At < a.At+a.length }
+
 // hold finds how the pieces of a bar lie.
 func (s *set) hold(pieces []plan.Piece, face, kerf length.Length) []held {
 	n := len(pieces)
@@ -67,9 +92,7 @@ func (s *set) hold(pieces []plan.Piece, face, kerf length.Length) []held {
 	}
 	listed := make([]held, n)
 	for i, p := range pieces {
-		row := s.pieces[p.Mark]
-		listed[i] = held{Piece: p, length: row.Length, left: row.Left, right: row.Right,
-			cutLeft: reach(face, row.Left), cutRight: reach(face, row.Right)}
+		listed[i] = s.listed(p, face)
 	}
 	// price of the best way to hold the first i+1 pieces with the last in way w.
 	price := make([][ways]int64, n)

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/report/screen"
 )
 
 // column of a table; its share of the width.
@@ -26,6 +27,7 @@ type table struct {
 	size    float64 // points
 	high    float64 // of a row, mm
 	total   float64
+	byHand  []bool // columns that are filled in by hand, and not shown on a screen
 }
 
 // table starts a table at the pen.
@@ -34,6 +36,7 @@ func (d *document) table(size float64, columns ...column) *table {
 	for _, c := range columns {
 		t.total += c.share
 	}
+	t.tellTable()
 	d.need(3 * t.high)
 	t.drawHead()
 	d.head = t.drawHead
@@ -102,6 +105,7 @@ func (t *table) sum(cells ...string) { t.line(true, cells, nil) }
 
 func (t *table) line(bold bool, cells, second []string) {
 	const pad = 1.2
+	t.tellLine(bold, cells, second)
 	small := t.size * 0.8
 	texts := make([][]string, len(t.columns))
 	more := 0.0
@@ -167,6 +171,7 @@ func (t *table) wrapped(text string, size float64, bold bool, width float64, who
 
 // group is a bold line across the table, kept with the row that follows.
 func (t *table) group(text string) {
+	t.tellRow(screen.Row{Group: text})
 	t.need(3 * t.high)
 	t.y += t.high
 	t.write(&t.page().Page, t.left()+1, t.y-0.6, t.width()-2, text, font{size: t.size, least: t.size * 0.7, bold: true})

@@ -64,6 +64,9 @@ func (t *terminal) buy() {
 	t.line("Buy%s", padLeft("each", columns-13-3)+padLeft("amount", 13))
 	for _, b := range bills(t.plan, t.job) {
 		t.line("  %s", b.heading())
+		if text := t.counted(t.job, b.goods); text != "" {
+			t.line("      %s", text)
+		}
 		for _, g := range b.goods {
 			size := t.size(g.Length, g.Width)
 			t.entry(fmt.Sprint(g.Count), stockName(g.material), size, t.money(g.Each), g.Amount)
@@ -110,6 +113,9 @@ func (t *terminal) result() {
 			s += " With --effort long it goes further."
 		}
 		t.wrapped(s)
+	}
+	if text := t.setUps(t.plan); text != "" {
+		t.wrapped(text)
 	}
 	t.line("")
 }

@@ -4,24 +4,27 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"net/url"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 
 	"sawbill/internal/job"
-	"sawbill/internal/replace"
 )
 
 func query(text string) string { return url.QueryEscape(text) }
 
-// undo is a file as it was before a change.
-type undo struct {
+// undo is a change to be taken back: files as they were.
+type undo []before
+
+// before is a file as it was, and the version of what it became.
+type before struct {
 	path string
 	data []byte
-	now  string // version after the change
+	now  string
 }
 
 // mostUndos is how many changes of a job can be taken back.
@@ -37,7 +40,7 @@ func version(data []byte) string {
 type tableView struct {
 	job.Sheet
 	Version string
-	Outside bool
+	Where   string // its file, from the folder
 	// Faults of cells by row and column, "3.2".
 	Marks map[string]string
 }
@@ -45,6 +48,25 @@ type tableView struct {
 // Mark is what is wrong with a cell.
 func (t tableView) Mark(row, column int) string {
 	return t.Marks[strconv.Itoa(row)+"."+strconv.Itoa(column)]
+}
+
+// Listed tells whether it is one of the lists that a job is begun with.
+func (t tableView) Listed() bool { return t.Name == "pieces" || t.Name == "panels" }
+
+// alike tells whether a head is spelled as its field is, but for blanks and the like.
+func alike(field, head string) bool {
+	return strings.EqualFold(field, strings.ReplaceAll(head, " ", "-"))
+}
+
+// First is what stands in a column's first rows.
+func (t tableView) First(column int) string {
+	var texts []string
+	for _, row := range t.Rows[:min(3, len(t.Rows))] {
+		if column < len(row) && row[column].Text != "" {
+			texts = append(texts, row[column].Text)
+		}
+	}
+	return strings.Join(texts, ", ")
 }
 
 // jobView is the page of a job.
@@ -57,12 +79,15 @@ type jobView struct {
 	Text    string // of the job file
 	Version string
 	Undos   int
+	New     bool // just begun with a list
 	Saved   string
 	Refused string
+	Yours   string // a text of the job file that was not written
 }
 
-func (s *Server) viewOf(p place) (*jobView, bool) {
-	d, ok := s.open(p)
+// viewOf is the page of a job, or a refusal.
+func (s *Server) viewOf(w http.ResponseWriter, p place) (*jobView, bool) {
+	d, ok := s.open(w, p)
 	if !ok {
 		return nil, false
 	}
@@ -75,7 +100,7 @@ func (s *Server) viewOf(p place) (*jobView, bool) {
 		v.Text, v.Version = string(data), version(data)
 	}
 	for _, sheet := range d.Sheets {
-		t := tableView{Sheet: sheet, Marks: map[string]string{}}
+		t := tableView{Sheet: sheet, Where: s.short(sheet.File), Marks: map[string]string{}}
 		if data, err := os.ReadFile(sheet.File); err == nil {
 			t.Version = version(data)
 		}
@@ -105,33 +130,15 @@ func (s *Server) viewOf(p place) (*jobView, bool) {
 	return v, true
 }
 
-// short is a file's path from the folder.
-func (s *Server) short(path string) string {
-	if rel, err := filepath.Rel(s.dir, path); err == nil && filepath.IsLocal(rel) {
-		return filepath.ToSlash(rel)
+func (s *Server) job(w http.ResponseWriter, r *http.Request, p place) {
+	if v, ok := s.viewOf(w, p); ok {
+		v.New = r.FormValue("new") != ""
+		s.show(w, http.StatusOK, "job", v)
 	}
-	return path
-}
-
-func (s *Server) job(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
-	}
-	v, ok := s.viewOf(p)
-	if !ok {
-		s.refuse(w, http.StatusForbidden, "The job names a file outside this folder, which is not read here.")
-		return
-	}
-	s.show(w, http.StatusOK, "job", v)
 }
 
 // cells writes cells of a table anew: "cells" is a list of [row, column, text].
-func (s *Server) cells(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
-	}
+func (s *Server) cells(w http.ResponseWriter, r *http.Request, p place) {
 	var asked [][3]any
 	if err := json.Unmarshal([]byte(r.FormValue("cells")), &asked); err != nil {
 		http.Error(w, "the cells could not be read", http.StatusBadRequest)
@@ -152,91 +159,104 @@ func (s *Server) cells(w http.ResponseWriter, r *http.Request) {
 	if drop, err := strconv.Atoi(r.FormValue("drop")); err == nil {
 		without = append(without, drop)
 	}
-	s.change(w, p, func() (string, []byte, []byte, string, int) {
-		d, ok := s.open(p)
+	s.answer(w, p, func() (undo, *refusal) {
+		d, ok := s.read(p)
 		if !ok {
-			return "", nil, nil, "The job names a file outside this folder, which is not changed here.", http.StatusForbidden
+			return nil, refused(http.StatusForbidden, outside)
 		}
 		i := slices.IndexFunc(d.Sheets, func(t job.Sheet) bool { return t.Name == r.FormValue("table") })
 		if i < 0 {
-			return "", nil, nil, "The table is not in the job any more; load the page again.", http.StatusConflict
+			return nil, refused(http.StatusConflict, "The table is not in the job any more; load the page again.")
 		}
 		old, err := os.ReadFile(d.Sheets[i].File)
 		if err != nil {
-			return "", nil, nil, err.Error(), http.StatusInternalServerError
+			return nil, refused(http.StatusInternalServerError, sentence(err))
 		}
 		if version(old) != r.FormValue("version") {
-			return "", nil, nil, "The table was changed elsewhere meanwhile; nothing was written. It is shown as it stands now.", http.StatusConflict
+			return nil, refused(http.StatusConflict, "The table was changed elsewhere meanwhile; nothing was written. It is shown as it stands now. "+wanted(d.Sheets[i], changes, without))
 		}
 		data, err := d.Sheets[i].Change(old, changes, without...)
 		if err != nil {
-			return "", nil, nil, sentence(err), http.StatusUnprocessableEntity
+			return nil, refused(http.StatusUnprocessableEntity, sentence(err))
 		}
-		return d.Sheets[i].File, old, data, "", 0
+		return s.write(file{d.Sheets[i].File, old, data})
 	})
+}
+
+// wanted says what was to be written and what stands there now.
+func wanted(t job.Sheet, changes []job.CellChange, without []int) string {
+	var parts []string
+	for _, i := range without {
+		parts = append(parts, fmt.Sprintf("row %d taken out", i+1))
+	}
+	const most = 8
+	for i, c := range changes {
+		if i == most {
+			parts = append(parts, fmt.Sprintf("and %d cells more", len(changes)-most))
+			break
+		}
+		head, now := "", "is not there"
+		if c.Column >= 0 && c.Column < len(t.Heads) {
+			head = t.Heads[c.Column].Text
+		}
+		if c.Row >= 0 && c.Row < len(t.Rows) && c.Column >= 0 && c.Column < len(t.Rows[c.Row]) {
+			now = fmt.Sprintf("is %q", t.Rows[c.Row][c.Column].Text)
+		}
+		parts = append(parts, fmt.Sprintf("%s of row %d, which %s, to be %q", head, c.Row+1, now, c.Text))
+	}
+	return "You wanted: " + strings.Join(parts, "; ") + "."
 }
 
 // text writes the job file anew.
-func (s *Server) text(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
-	}
-	s.change(w, p, func() (string, []byte, []byte, string, int) {
+func (s *Server) text(w http.ResponseWriter, r *http.Request, p place) {
+	s.answer(w, p, func() (undo, *refusal) {
 		old, err := os.ReadFile(p.path)
 		if err != nil {
-			return "", nil, nil, err.Error(), http.StatusInternalServerError
+			return nil, refused(http.StatusInternalServerError, sentence(err))
 		}
 		if version(old) != r.FormValue("version") {
-			return "", nil, nil, "The file was changed elsewhere meanwhile; nothing was written. It is shown as it stands now.", http.StatusConflict
+			no := refused(http.StatusConflict, "The file was changed elsewhere meanwhile; nothing was written. It is shown as it stands now, and below it what you wrote.")
+			no.yours = r.FormValue("text")
+			return nil, no
 		}
-		return p.path, old, unixLines(r.FormValue("text"), old), "", 0
+		return s.write(file{p.path, old, unixLines(r.FormValue("text"), old)})
 	})
 }
 
-// undo takes back the last change, unless the file was changed elsewhere since.
-func (s *Server) undo(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
-	}
-	s.change(w, p, func() (string, []byte, []byte, string, int) {
+// undo takes back the last change, unless a file of it was changed elsewhere since.
+func (s *Server) undo(w http.ResponseWriter, _ *http.Request, p place) {
+	s.answer(w, p, func() (undo, *refusal) {
 		list := s.undos[p.Rel]
 		if len(list) == 0 {
-			return "", nil, nil, "There is nothing to take back.", http.StatusConflict
+			return nil, refused(http.StatusConflict, "There is nothing to take back.")
 		}
-		u := list[len(list)-1]
+		last := list[len(list)-1]
 		s.undos[p.Rel] = list[:len(list)-1]
-		now, err := os.ReadFile(u.path)
-		if err != nil || version(now) != u.now {
-			return "", nil, nil, "The file was changed elsewhere since; nothing was taken back.", http.StatusConflict
+		var back []file
+		for _, u := range last {
+			now, err := os.ReadFile(u.path)
+			if err != nil || version(now) != u.now {
+				return nil, refused(http.StatusConflict, "The file was changed elsewhere since; nothing was taken back.")
+			}
+			back = append(back, file{u.path, now, u.data})
 		}
-		return u.path, nil, u.data, "", 0
+		_, no := s.write(back...)
+		return nil, no
 	})
 }
 
-// change writes a file with the lock held, keeps what it was, and answers with
-// what of the page is new. make gives the file, its old and its new content, or
-// a refusal.
-func (s *Server) change(w http.ResponseWriter, p place, make func() (path string, old, data []byte, refused string, status int)) {
-	s.lock.Lock()
-	path, old, data, refused, status := make()
-	if refused == "" {
-		if err := replace.File(path, data); err != nil {
-			refused, status = sentence(err), http.StatusInternalServerError
-		} else if old != nil {
-			list := append(s.undos[p.Rel], undo{path, old, version(data)})
-			s.undos[p.Rel] = list[max(0, len(list)-mostUndos):]
-		}
-	}
-	s.lock.Unlock()
-	v, ok := s.viewOf(p)
+// answer has a job changed and answers with what of its page is new.
+func (s *Server) answer(w http.ResponseWriter, p place, change func() (undo, *refusal)) {
+	saved, no := s.change(p, change)
+	v, ok := s.viewOf(w, p)
 	if !ok {
-		s.refuse(w, http.StatusForbidden, "The job names a file outside this folder, which is not read here.")
 		return
 	}
-	if v.Refused = refused; refused == "" {
-		status, v.Saved = http.StatusOK, s.short(path)
+	status := http.StatusOK
+	if no != nil {
+		v.Refused, v.Yours, status = no.text, no.yours, no.status
+	} else {
+		v.Saved = saved
 	}
 	s.show(w, status, "job-body", v)
 }

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 )
 
@@ -17,18 +18,26 @@ var types = map[string]string{
 	".json": "application/json", ".dxf": "image/vnd.dxf",
 }
 
+// packName are the folders of a job whose files are sent: those of its packs and
+// of its comparison.
+var packName = regexp.MustCompile(`^(pack(-[0-9]+)?|compare)$`)
+
 // file sends one file of a pack.
-func (s *Server) file(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
+func (s *Server) file(w http.ResponseWriter, r *http.Request, p place) {
+	rel, folder := r.FormValue("p"), r.FormValue("d")
+	if folder == "" {
+		folder = "pack"
 	}
-	rel := r.FormValue("p")
-	if !slices.Contains(packFiles(p.pack()), rel) {
+	if !packName.MatchString(folder) || !slices.Contains(packFiles(p.beside(folder)), rel) {
 		s.refuse(w, http.StatusNotFound, "There is no such file in the pack.")
 		return
 	}
-	root, err := os.OpenRoot(p.pack())
+	dir, err := filepath.EvalSymlinks(p.beside(folder))
+	if err != nil || !s.holds(dir) {
+		s.refuse(w, http.StatusNotFound, "There is no such file in the pack.")
+		return
+	}
+	root, err := os.OpenRoot(dir)
 	if err != nil {
 		s.refuse(w, http.StatusNotFound, "There is no pack.")
 		return
@@ -52,12 +61,13 @@ func (s *Server) file(w http.ResponseWriter, r *http.Request) {
 }
 
 // zip sends the whole pack.
-func (s *Server) zip(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
+func (s *Server) zip(w http.ResponseWriter, r *http.Request, p place) {
+	dir, err := filepath.EvalSymlinks(p.pack())
+	if err != nil || !s.holds(dir) {
+		s.refuse(w, http.StatusNotFound, "There is no pack yet.")
 		return
 	}
-	root, err := os.OpenRoot(p.pack())
+	root, err := os.OpenRoot(dir)
 	if err != nil {
 		s.refuse(w, http.StatusNotFound, "There is no pack yet.")
 		return

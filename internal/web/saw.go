@@ -1,6 +1,8 @@
 package web
 
 import (
+	"fmt"
+	"math"
 	"net/http"
 	"path/filepath"
 	"strconv"
@@ -17,6 +19,7 @@ type cutView struct {
 	Copy         int
 	Size         string
 	Angles       string
+	Outline      string // of a piece with angles, in a field of 300 by 60
 	Material     string
 	Layout       string
 	Stock        string
@@ -59,16 +62,13 @@ func (s *Server) current(p place) (dir string, pl *plan.Plan, f *progress.File) 
 	return dir, pl, f
 }
 
-func (s *Server) saw(w http.ResponseWriter, r *http.Request) {
-	if p, ok := s.where(w, r); ok {
-		s.showSaw(w, p, http.StatusOK, r.FormValue("m"), "", "")
-	}
+func (s *Server) saw(w http.ResponseWriter, r *http.Request, p place) {
+	s.showSaw(w, p, http.StatusOK, r.FormValue("m"), "", "")
 }
 
 func (s *Server) showSaw(w http.ResponseWriter, p place, status int, material, refused, done string) {
-	d, ok := s.open(p)
-	if !ok || d.Job == nil {
-		s.refuse(w, http.StatusConflict, "The job has faults; put them right first.")
+	j, ok := s.sound(w, p)
+	if !ok {
 		return
 	}
 	dir, pl, f := s.current(p)
@@ -76,17 +76,18 @@ func (s *Server) showSaw(w http.ResponseWriter, p place, status int, material, r
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
+	j = progress.Planned(j, pl)
 	if f == nil {
-		f = progress.Begin(pl, nil, progress.Start(d.Job, pl))
+		f = progress.Begin(pl, nil, progress.Start(j, pl))
 	}
-	if !f.Of(pl) || pl.Job.Digest != f.JobOf(d.Job).Digest {
+	if !f.Of(pl) || pl.Job.Digest != f.JobOf(j).Digest {
 		s.refuse(w, http.StatusConflict, "The plan is of another state of the job; plan it again, or put the job back.")
 		return
 	}
-	look := progress.Look(d.Job, f.State, f.Events)
-	v := &sawView{place: p, Title: d.Job.Name, Pack: filepath.Base(dir), Made: len(look.Made), Waiting: len(look.Waiting), Wanted: len(look.Wanted),
+	look := progress.Look(j, f.State, f.Events)
+	v := &sawView{place: p, Title: j.Name, Pack: filepath.Base(dir), Made: len(look.Made), Waiting: len(look.Waiting), Wanted: len(look.Wanted),
 		Material: material, Refused: refused, Done: done}
-	cuts := cutsOf(d.Job, look)
+	cuts := cutsOf(j, look)
 	for _, c := range cuts {
 		if n := len(v.Materials); n == 0 || v.Materials[n-1] != c.Material {
 			v.Materials = append(v.Materials, c.Material)
@@ -110,7 +111,7 @@ const mostThen = 12
 
 // cutsOf lists what is still to be cut, in cutting order.
 func cutsOf(j *job.Job, look *progress.View) []cutView {
-	type size struct{ text, angles string }
+	type size struct{ text, angles, outline string }
 	sizes := map[string]size{}
 	print := func(l length.Length) string { return length.Exact(l, j.Unit) }
 	for _, p := range j.Pieces {
@@ -118,10 +119,10 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 		if p.Left != 0 || p.Right != 0 {
 			a = "left " + degrees(p.Left) + ", right " + degrees(p.Right)
 		}
-		sizes[p.Mark] = size{print(p.Length), a}
+		sizes[p.Mark] = size{print(p.Length), a, outlineOf(p)}
 	}
 	for _, p := range j.Panels {
-		sizes[p.Mark] = size{print(p.Length) + " × " + print(p.Width), ""}
+		sizes[p.Mark] = size{text: print(p.Length) + " × " + print(p.Width)}
 	}
 	waiting := map[progress.Copy]bool{}
 	for _, c := range look.Waiting {
@@ -138,7 +139,7 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 			if !waiting[progress.Copy{Mark: mark, Copy: copy}] {
 				return
 			}
-			list = append(list, cutView{Mark: mark, Copy: copy, Size: sizes[mark].text, Angles: sizes[mark].angles, Material: l.Material,
+			list = append(list, cutView{Mark: mark, Copy: copy, Size: sizes[mark].text, Angles: sizes[mark].angles, Outline: sizes[mark].outline, Material: l.Material,
 				Layout: l.Material + " " + strconv.Itoa(l.Layout.Number), Stock: stock, Plan: l.Plan, First: first})
 			first = false
 		}
@@ -152,6 +153,19 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 	return list
 }
 
+// outlineOf draws the ends of a piece, the longer edge at the foot where both
+// angles are of one sign, in a field of 300 by 60; "" where both are square. Only
+// the angles are to scale.
+func outlineOf(p job.Piece) string {
+	if p.Left == 0 && p.Right == 0 {
+		return ""
+	}
+	const left, right, top, foot = 5.0, 295.0, 12.0, 48.0
+	slant := func(thousandths int64) float64 { return (foot - top) * math.Tan(float64(thousandths)/1000*math.Pi/180) }
+	a, b := slant(p.Left), slant(p.Right)
+	return fmt.Sprintf("M%.1f %g L%.1f %g L%.1f %g L%.1f %g Z", left+max(0, a), top, right-max(0, b), top, right-max(0, -b), foot, left+max(0, -a), foot)
+}
+
 func degrees(thousandths int64) string {
 	if thousandths < 0 {
 		return "−" + degrees(-thousandths)
@@ -160,21 +174,16 @@ func degrees(thousandths int64) string {
 }
 
 // tick notes what became of a copy.
-func (s *Server) tick(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
-	}
+func (s *Server) tick(w http.ResponseWriter, r *http.Request, p place) {
 	material := r.FormValue("m")
-	d, ok := s.open(p)
-	if !ok || d.Job == nil {
-		s.refuse(w, http.StatusConflict, "The job has faults; put them right first.")
+	j, ok := s.sound(w, p)
+	if !ok {
 		return
 	}
 	copy, _ := strconv.Atoi(r.FormValue("copy"))
 	e := progress.Event{Become: r.FormValue("become"), Mark: r.FormValue("mark"), Copy: copy}
 	if text := r.FormValue("measures"); text != "" && e.Become == progress.Wrong {
-		l, err := length.Parse(text, length.Reading{Unit: d.Job.Unit, DecimalComma: d.Job.DecimalComma})
+		l, err := length.Parse(text, length.Reading{Unit: j.Unit, DecimalComma: j.DecimalComma})
 		if err != nil {
 			s.showSaw(w, p, http.StatusUnprocessableEntity, material, sentence(err), "")
 			return
@@ -186,8 +195,9 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, http.StatusNotFound, "There is no plan yet.")
 		return
 	}
-	_, err := progress.Note(d.Job, pl, dir, func(f *progress.File) ([]progress.Event, error) {
-		return progress.Add(d.Job, f.State, f.Events, e)
+	j = progress.Planned(j, pl)
+	_, err := progress.Note(j, pl, dir, func(f *progress.File) ([]progress.Event, error) {
+		return progress.Add(j, f.State, f.Events, e)
 	})
 	if err != nil {
 		s.showSaw(w, p, http.StatusConflict, material, sentence(err), "")
@@ -197,11 +207,7 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request) {
 }
 
 // replan plans what remains.
-func (s *Server) replan(w http.ResponseWriter, r *http.Request) {
-	p, ok := s.where(w, r)
-	if !ok {
-		return
-	}
+func (s *Server) replan(w http.ResponseWriter, r *http.Request, p place) {
 	dir, _, _ := s.current(p)
 	next, err := s.program.Replan(r.Context(), p.path, dir)
 	if err != nil {

@@ -51,26 +51,34 @@ type site struct {
 	token string
 }
 
-func open(t *testing.T, program Program) *site {
+func open(t *testing.T, program Program, before ...func(*Server)) *site {
 	dir := t.TempDir()
 	for name, text := range map[string]string{"a/job.toml": jobText, "a/pieces.csv": piecesText} {
-		path := filepath.Join(dir, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o640); err != nil {
-			t.Fatal(err)
-		}
+		write(t, filepath.Join(dir, filepath.FromSlash(name)), text)
 	}
 	server := httptest.NewUnstartedServer(nil)
 	s, err := New(dir, program, func() {})
 	if err != nil {
 		t.Fatal(err)
 	}
+	for _, do := range before {
+		do(s)
+	}
 	server.Config.Handler = s.Handler(server.Listener.Addr().String())
 	server.Start()
 	t.Cleanup(server.Close)
 	return &site{t, s.dir, server, s.token}
+}
+
+func write(t *testing.T, path, text string) {
+	t.Helper()
+	err := os.MkdirAll(filepath.Dir(path), 0o755)
+	if err == nil {
+		err = os.WriteFile(path, []byte(text), 0o640)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
 }
 
 func (s *site) get(path string) (int, string) {
@@ -225,7 +233,12 @@ func TestCells(t *testing.T) {
 	}
 	// Somebody else had the page open.
 	status, page = s.post("/job/cells", "f", "a/job.toml", "table", "pieces", "version", first, "cells", `[[0,2,"1300"]]`)
-	if status != http.StatusConflict || !strings.Contains(page, "changed elsewhere meanwhile") || strings.Contains(s.file("a/pieces.csv"), "1300") {
+	if status != http.StatusConflict || !strings.Contains(page, "changed elsewhere meanwhile") || !strings.Contains(page, "length of row 1, which is &#34;1250&#34;, to be &#34;1300&#34;") || strings.Contains(s.file("a/pieces.csv"), "1300") {
+		t.Errorf("%d\n%s", status, page)
+	}
+	// The job file: what was written in vain is shown.
+	status, page = s.post("/job/text", "f", "a/job.toml", "version", "0", "text", "# mine & only mine")
+	if status != http.StatusConflict || !strings.Contains(page, "# mine &amp; only mine") || s.file("a/job.toml") != jobText {
 		t.Errorf("%d\n%s", status, page)
 	}
 	// A fault beside its cell.
@@ -277,7 +290,7 @@ func TestRun(t *testing.T) {
 		t.Fatalf("%d\n%s", status, page)
 	}
 	<-begun
-	a, err := s.Client().Get(s.URL + "/plan/events?f=a/job.toml")
+	a, err := s.Client().Get(s.URL + "/events?k=plan&f=a/job.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -290,7 +303,7 @@ func TestRun(t *testing.T) {
 	if status, _ := s.post("/plan/start", "f", "a/job.toml"); status != http.StatusOK { // one search at a time
 		t.Error(status)
 	}
-	if status, _ := s.post("/plan/stop", "f", "a/job.toml"); status != http.StatusOK {
+	if status, _ := s.post("/stop", "f", "a/job.toml", "k", "plan"); status != http.StatusOK {
 		t.Error(status)
 	}
 	rest, err := io.ReadAll(a.Body)
@@ -324,7 +337,7 @@ func TestNew(t *testing.T) {
 	if status := drop("frame.csv"); status != http.StatusOK || s.file("frame/frame.csv") != piecesText {
 		t.Error(status)
 	}
-	for _, name := range []string{"frame.csv", "x.exe", "..csv", ".hidden.csv"} {
+	for _, name := range []string{"frame.csv", "x.exe", "..csv", ".hidden.csv", "..", "con:aux.csv", strings.Repeat("x", 200) + ".csv"} {
 		if status := drop(name); status < 400 {
 			t.Errorf("%s: %d", name, status)
 		}

@@ -18,7 +18,7 @@ func Bounded(ctx context.Context, p Problem, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	b := &bounded{ctx: ctx, p: &p, grid: g, valuer: newValuer(&p, g), work: o.Work, enough: o.Enough, target: o.Target}
+	b := &bounded{ctx: ctx, p: &p, grid: g, valuer: newValuer(&p, g), work: o.Work, enough: o.Enough, target: o.Target, start: o.Charges}
 	if b.work <= 0 {
 		b.work = 2_000_000_000
 	}
@@ -44,6 +44,7 @@ type bounded struct {
 	work   int64
 	enough int64
 	target int64
+	start  []int64
 	price  []int64 // of a copy under the best bound, in parts of a unit
 	result Result
 }
@@ -57,7 +58,7 @@ func (b *bounded) done() bool {
 func (b *bounded) priced(price []int64) []int64 {
 	values := make([]int64, len(price))
 	for i, a := range b.p.Panels {
-		values[i] = max(a.Value, 0)*scale - price[i]
+		values[i] = max(a.Value, 0)*Scale - price[i]
 	}
 	return values
 }
@@ -73,15 +74,25 @@ func (b *bounded) charged(price []int64) int64 {
 
 const (
 	rounds   = 400 // of the subgradient method, at most
-	patience = 12  // rounds without a better bound before the step is halved
+	patience = 12  // rounds without a better bound before the step is halved,
+	hurry    = 4   // and fewer where there are prices to start from
 )
 
 // lower lowers the bound by the subgradient method (Held, Wolfe & Crowder
 // 1974). Whatever prices floats lead to, the bound is worked out in integers.
 func (b *bounded) lower() {
 	price := make([]int64, len(b.p.Panels))
+	step, since, least, patience := 2.0, 0, int64(math.MaxInt64), patience
+	if b.start != nil {
+		step, patience = 0.5, hurry
+		for i, a := range b.p.Panels {
+			if a.Most != Unlimited && i < len(b.start) {
+				price[i] = min(max(b.start[i], 0), max(a.Value, 0)*Scale)
+			}
+		}
+	}
 	b.price = slices.Clone(price)
-	step, since, least := 2.0, 0, int64(math.MaxInt64)
+	b.result.Charges = b.price
 	for range rounds {
 		b.valuer.run(b.priced(price))
 		bound := b.valuer.whole() + b.charged(price)
@@ -93,7 +104,7 @@ func (b *bounded) lower() {
 			}
 			least = bound
 			copy(b.price, price)
-			b.result.Bound = bound / scale
+			b.result.Bound, b.result.Relaxed = bound/Scale, bound
 		}
 		if since++; since > patience {
 			step, since = step/2, 0
@@ -110,11 +121,11 @@ func (b *bounded) lower() {
 		if b.done() || norm == 0 || step < 0.005 || b.valuer.steps() > b.work/2 {
 			return
 		}
-		length := float64(step*float64(bound-b.result.Value*scale)) / norm
+		length := float64(step*float64(bound-b.result.Value*Scale)) / norm
 		for i, n := range counts {
 			if b.p.Panels[i].Value > 0 {
 				moved := price[i] + int64(math.Round(float64(length*float64(n-b.most[i]))))
-				price[i] = min(max(moved, 0), b.p.Panels[i].Value*scale)
+				price[i] = min(max(moved, 0), b.p.Panels[i].Value*Scale)
 			}
 		}
 	}

@@ -110,7 +110,7 @@ func (e *enumeration) run() bool {
 		if e.all[v].gone {
 			continue
 		}
-		if e.all[v].bound < e.target*scale {
+		if e.all[v].bound < e.target*Scale {
 			return true
 		}
 		e.taken = append(e.taken, v)
@@ -145,7 +145,7 @@ func (e *enumeration) add(r rectangle, x, y []uint8) {
 	i, j := e.grid.floor(axisX, r.size[axisX]), e.grid.floor(axisY, r.size[axisY])
 	ny := len(e.grid.points[axisY])
 	r.bound = r.priced + e.around[int(i)*ny+int(j)] + e.charge
-	if r.bound < e.target*scale {
+	if r.bound < e.target*Scale {
 		return
 	}
 	for k := range y {

@@ -29,14 +29,12 @@ func newGrid(p *Problem) (*grid, error) {
 	whole := p.usable()
 	for axis := range 2 {
 		least := whole[axis]
-		sums := []int64{0}
 		for _, q := range g.poses {
-			d := q.size[axis]
-			least = min(least, d)
-			sums = extend(sums, d, whole[axis])
-			if len(sums) > maxPoints {
-				return nil, fmt.Errorf("the panels' sizes have more than %d sums along one side of the rectangle: give sizes in a coarser unit", maxPoints)
-			}
+			least = min(least, q.size[axis])
+		}
+		sums := sumsOf(g.poses, axis, whole[axis], maxPoints)
+		if len(sums) > maxPoints {
+			return nil, fmt.Errorf("the panels' sizes have more than %d sums along one side of the rectangle: give sizes in a coarser unit", maxPoints)
 		}
 		g.roomy[axis] = whole[axis] - least
 		if p.Stages == 0 || p.TrimCut {
@@ -54,22 +52,25 @@ func newGrid(p *Problem) (*grid, error) {
 	return g, nil
 }
 
-// extend adds multiples of d to each of some sums, as far as the whole; it stops
-// early when there are too many.
-func extend(sums []int64, d, whole int64) []int64 {
-	for len(sums) <= maxPoints {
-		more := slices.Clone(sums)
-		for _, s := range sums {
-			if s+d <= whole {
-				more = append(more, s+d)
+// sumsOf lists the sums of poses' sizes along an axis up to the whole, 0
+// included, in ascending order; it stops early when there are more than a limit.
+func sumsOf(poses []pose, axis int, whole int64, limit int) []int64 {
+	sums := []int64{0}
+	for _, q := range poses {
+		for len(sums) <= limit {
+			more := slices.Clone(sums)
+			for _, s := range sums {
+				if s+q.size[axis] <= whole {
+					more = append(more, s+q.size[axis])
+				}
 			}
+			slices.Sort(more)
+			more = slices.Compact(more)
+			if len(more) == len(sums) {
+				break
+			}
+			sums = more
 		}
-		slices.Sort(more)
-		more = slices.Compact(more)
-		if len(more) == len(sums) {
-			break
-		}
-		sums = more
 	}
 	return sums
 }

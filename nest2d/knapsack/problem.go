@@ -72,6 +72,13 @@ type Result struct {
 	Value, Bound int64
 	// Root of the layout, nil when nothing is cut.
 	Root *Node
+	// Charges, one a panel, and Relaxed prove a bound without enumeration. Where a
+	// copy of panel i is worth Scale·Valueᵢ − Chargeᵢ and copies are unlimited, no
+	// layout is worth more than Relaxed − Σ Mostᵢ·Chargeᵢ; so with the limits on copies
+	// none is worth more than Relaxed in units of the Values divided by Scale.
+	// Charges are 0 for panels of no Value and where Most is Unlimited.
+	Charges []int64
+	Relaxed int64
 	// Work is what was done, in steps of the innermost loops.
 	Work int64
 }
@@ -105,6 +112,9 @@ type Options struct {
 	Enough int64
 	// Target, unless 0, ends the run when a layout is worth more than it.
 	Target int64
+	// Charges, unless nil, are those to start from: the Charges of a problem much
+	// like this one.
+	Charges []int64
 }
 
 const (
@@ -182,13 +192,23 @@ func (p *Problem) check() error {
 			return fmt.Errorf("panel %d may be cut %d times: give 0 or more, or Unlimited", i, a.Most)
 		case a.Value > MaxValue:
 			return fmt.Errorf("panel %d has the value %d: give no more than %d", i, a.Value, int64(MaxValue))
-		case a.Value > 0 && float64(a.Value)*float64(p.most(i)) > math.MaxInt64/scale/4/float64(len(p.Panels)):
+		case a.Value > 0 && float64(a.Value)*float64(p.most(i)) > math.MaxInt64/Scale/4/float64(len(p.Panels)):
 			return fmt.Errorf("panel %d has the value %d and may be cut %d times: give values in a larger unit", i, a.Value, p.most(i))
 		}
 	}
 	return nil
 }
 
-// scale is the number of parts that a unit of value is divided into for the
+// Scale is the number of parts that a unit of value is divided into for the
 // prices of copies.
-const scale = 1 << 10
+const Scale = 1 << 10
+
+// Raster is how many sums of panels' sizes there are along each side of the
+// rectangle, at most one more than the limit.
+func (p *Problem) Raster(limit int) (x, y int) {
+	var count [2]int
+	for axis := range 2 {
+		count[axis] = len(sumsOf(p.poses(), axis, p.usable()[axis], limit))
+	}
+	return count[axisX], count[axisY]
+}

@@ -36,7 +36,7 @@ func newValuer(p *Problem, g *grid) *valuer {
 	if p.Stages == 0 {
 		v.recursion = newRecursion(g)
 	} else {
-		v.staged = newStaged(g, p.Stages, !p.TrimCut)
+		v.staged = newStaged(g, p)
 	}
 	return v
 }

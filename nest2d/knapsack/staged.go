@@ -10,14 +10,16 @@ type staged struct {
 	// one panel, and the other axis was parted last.
 	tables [][2][]int64
 	value  []int64
+	may    [2]bool // parted along the axis first
 	exact  bool
 	work   int64
 }
 
 // newStaged makes tables for so many stages.
-func newStaged(g *grid, stages int, exact bool) *staged {
-	s := &staged{grid: g, nx: len(g.points[axisX]), ny: len(g.points[axisY]), exact: exact}
-	for range stages + 1 {
+func newStaged(g *grid, p *Problem) *staged {
+	s := &staged{grid: g, nx: len(g.points[axisX]), ny: len(g.points[axisY]), exact: !p.TrimCut}
+	s.may = [2]bool{p.may(axisX), p.may(axisY)}
+	for range p.Stages + 1 {
 		s.tables = append(s.tables, [2][]int64{make([]int64, s.nx*s.ny), make([]int64, s.nx*s.ny)})
 	}
 	return s
@@ -39,7 +41,15 @@ func (s *staged) run(value []int64) {
 	}
 	for left := 1; left < len(s.tables); left++ {
 		for axis := range 2 {
-			s.rows(left, axis)
+			// Of the first cuts only those across the whole are of use, and directions
+			// alternate from there.
+			first := axis
+			if (len(s.tables)-1-left)%2 == 1 {
+				first = 1 - axis
+			}
+			if s.may[first] {
+				s.rows(left, axis)
+			}
 		}
 	}
 }
@@ -67,11 +77,22 @@ func (s *staged) single(next int) {
 }
 
 // rows fills a table by a knapsack for each row of strips across the axis,
-// whose parts are those of the table with a stage less.
+// whose parts are those of the table with a stage less. Where a row of that is as the
+// one before, so is the result: there are few different ones when few stages are left.
 func (s *staged) rows(left, axis int) {
 	n, m := len(s.points[axis]), len(s.points[1-axis])
 	t, below := s.tables[left][axis], s.tables[left-1][1-axis]
-	for across := range m {
+	across := 0
+	if left == len(s.tables)-1 {
+		across = m - 1
+	}
+	for start := across; across < m; across++ {
+		if across > start && s.alike(below, axis, across) {
+			for i := range n {
+				t[s.cell(axis, i, across)] = t[s.cell(axis, i, across-1)]
+			}
+			continue
+		}
 		var essential []part
 		t[s.cell(axis, 0, across)] = 0
 		for i := 1; i < n; i++ {
@@ -87,6 +108,18 @@ func (s *staged) rows(left, axis int) {
 			s.work += int64(len(essential)) + 8
 		}
 	}
+}
+
+// alike tells whether a row of a table is as the one before.
+func (s *staged) alike(table []int64, axis, across int) bool {
+	n := len(s.points[axis])
+	s.work += int64(n / 4)
+	for i := range n {
+		if table[s.cell(axis, i, across)] != table[s.cell(axis, i, across-1)] {
+			return false
+		}
+	}
+	return true
 }
 
 // whole is the best value of the whole with a first cut as allowed, and the

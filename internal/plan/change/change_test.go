@@ -22,6 +22,7 @@ const mm = length.Millimetre
 func barrow() *job.Job {
 	return &job.Job{
 		Name: "Barrow", Revision: "A", Date: "2026-11-24", Currency: "EUR", Paper: "A4",
+		Goals: []job.Goal{job.FewestSheets},
 		Materials: []job.Material{
 			{Key: "tube", Section: section.Section{Canonical: "SHS 25x25x2 mm"}, Alloy: section.Material{Name: "6063-T6"}, Density: 2700, KeepOver: 400 * mm},
 			{Key: "skin", Section: section.Section{Canonical: "sheet 1.5 mm"}, Alloy: section.Material{Name: "5005-H14"}, Density: 2700, Process: 1},
@@ -144,14 +145,14 @@ func mirrored(entries []Entry) []Entry {
 // which a job gains later is not passed over in silence.
 func TestEveryFieldCounts(t *testing.T) {
 	// What is no difference, or is no scalar and is held by the tests above.
-	without := map[string]bool{"Job.Currency": true, "Job.Digest": true, "Job.Files": true, "Job.Remarks": true, "Job.Variants": true, "Job.Dimensions": true, "Offer.PriceText": true, "Tier.Text": true,
+	without := map[string]bool{"Job.Currency": true, "Job.Digest": true, "Job.Files": true, "Job.Remarks": true, "Job.Variants": true, "Job.Dimensions": true, "Offer.PriceText": true, "Offer.Further": true, "Tier.Text": true,
 		"Material.Section": true, "Material.Alloy": true, "Pack.PriceText": true,
 		// What is read from the texts beside them.
 		"Consumable.Stated": true, "Consumable.Material": true, "Consumable.Edges": true, "Consumable.Counted": true, "Consumable.Bead": true, "Consumable.Content": true,
 		// Of the row Pack.
 		"Panel.Form": true,                                                                                 // of the row Form
 		"Form.Shape": true, "RivetRow.Laid": true, "Form.Laps": true, "Job.Seams": true, "Line.Gaps": true, // follow from the rest
-		"Job.Labels": true, "Job.Assembly": true, // rows of their own
+		"Job.Labels": true, "Job.Assembly": true, "Job.Rack": true, "Material.RackValue": true, // rows of their own
 		"RivetRow.Row": true, "RivetRow.Place": true, // of the row Line
 		"Line.Rivet": true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
@@ -175,6 +176,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		"Pack":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Items[0].Pack).Elem() },
 		"Labels":     func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Labels).Elem() },
 		"Assembly":   func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Assembly).Elem() },
+		"RackUse":    func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Rack).Elem() },
 		"Quote":      func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Quotes[0]).Elem() },
 		"Tier":       func(j *job.Job) reflect.Value { return reflect.ValueOf(&j.Offers[1].Tiers[1]).Elem() },
 	}
@@ -347,4 +349,17 @@ func TestByName(t *testing.T) {
 			t.Errorf("no order: %q", s)
 		}
 	})
+}
+
+func TestWorthOfTheRack(t *testing.T) {
+	values := []job.RackValue{{}, {Stated: true}, {Stated: true, Share: 50_00}, {Stated: true, InMoney: true}, {Stated: true, InMoney: true, PerUnit: 120_000}}
+	for i, v := range values {
+		for k, w := range values {
+			a, b := barrow(), barrow()
+			a.Materials[0].RackValue, b.Materials[0].RackValue = v, w
+			if differs := len(Jobs(a, b)) > 0; differs != (i != k) {
+				t.Errorf("%+v and %+v: differ is %v", v, w, differs)
+			}
+		}
+	}
 }

@@ -127,13 +127,14 @@ func heads(j *job.Job) []thing {
 	return []thing{{fields: []property{
 		text("name", j.Name), text("revision", j.Revision), text("date", j.Date), text("author", j.Author), text("note", j.Note),
 		text("unit", j.Unit.String()), number("fraction", Count, j.Fraction), flag("decimal comma", j.DecimalComma), text("paper", j.Paper),
-		long("longest load", j.LongestLoad), long("widest load", j.WidestLoad), number("budget", Money, j.Budget),
+		long("longest load", j.LongestLoad), long("widest load", j.WidestLoad), number("budget", Money, j.Budget), text("goals", goalsText(j)),
 		number("people", Count, j.People), number("allowed load", Mass, j.AllowedLoad),
 		number("label rows", Count, j.Labels.Rows), number("label columns", Count, j.Labels.Columns),
 		long("label margin at top", j.Labels.MarginTop), long("label margin at side", j.Labels.MarginSide),
 		long("label gap down", j.Labels.GapDown), long("label gap across", j.Labels.GapAcross),
 		long("roll label width", j.Labels.RollWidth), long("roll label height", j.Labels.RollHeight),
 		number("rivets per minute", Count, j.Assembly.Rivets), long("bead per minute", j.Assembly.Bead), number("open time, min", Count, j.Assembly.OpenTime),
+		text("rack", j.Rack.File), number("value of the rack", Percent, j.Rack.Share),
 	}}}
 }
 
@@ -175,9 +176,19 @@ func materials(j *job.Job) []thing {
 			text("process", j.Processes[m.Process].Key), flag("grain", m.Grain), flag("good side", m.GoodSide),
 			long("keep over", m.KeepOver), long("keep length", m.KeepLength), long("keep width", m.KeepWidth), number("growth", Percent, m.Growth),
 			number("spare", Count, m.Spare), number("spare in percent", Percent, m.SparePercent),
+			worth(m.RackValue),
 		}})
 	}
 	return out
+}
+
+// goalsText lists the goals after cost in their order.
+func goalsText(j *job.Job) string {
+	var all []string
+	for _, g := range j.Goals {
+		all = append(all, string(g))
+	}
+	return strings.Join(all, ", ")
 }
 
 func processes(j *job.Job) []thing {
@@ -186,11 +197,26 @@ func processes(j *job.Job) []thing {
 		out = append(out, thing{id{name: p.Key}, []property{
 			text("kind", string(p.Kind)), long("kerf", p.Kerf), long("left trim", p.TrimLeft), long("right trim", p.TrimRight),
 			long("bottom trim", p.TrimBottom), long("top trim", p.TrimTop), long("tail", p.Tail), long("cut error", p.CutError),
-			number("stages", Count, int64(p.Stages)), flag("exact", p.Exact), long("smallest strip", p.MinStrip),
+			number("stages", Count, int64(p.Stages)), flag("exact", p.Exact), long("smallest strip", p.MinStrip), text("first cut", string(p.FirstCut)), long("blade", p.Blade),
 			flag("cut by the supplier", p.BySupplier), long("capacity width", p.CapacityWidth), long("capacity height", p.CapacityHeight),
+			flag("shared mitres", p.SharedMitres), flag("swings one way", p.OneWay),
 		}})
 	}
 	return out
+}
+
+// worth is what a material of the rack counts for, where that is said of it.
+func worth(v job.RackValue) property {
+	const name = "value of the rack"
+	switch {
+	case v.InMoney && v.PerUnit == 0:
+		return text(name, "0")
+	case v.InMoney:
+		return fine(name, v.PerUnit)
+	case v.Stated:
+		return number(name, Percent, v.Share)
+	}
+	return property{name: name}
 }
 
 // suppliers lists those of both jobs: one that a job does not name charges
@@ -260,7 +286,7 @@ func offers(j *job.Job) []thing {
 					stock = text("stock", "not limited")
 				}
 			}
-			out = append(out, thing{tier, []property{price, packPrice, pack, stock}})
+			out = append(out, thing{tier, []property{price, packPrice, pack, stock, number("no. on the rack", Count, o.Rack), text("place", o.Place)}})
 		}
 	}
 	return out

@@ -9,11 +9,15 @@ import (
 
 // Lines lists the goods of both plans. Goods are known by what a supplier
 // knows them by: section, alloy and size, not by the job's name for a material.
+// Our own stock and what lies on a rack are not ordered and not among them.
 func Lines(old, new *plan.Plan) []Line {
 	count := map[Line]*Line{}
 	gather := func(p *plan.Plan, side func(*Line) *int64) {
 		for _, m := range p.Materials {
 			for _, b := range m.Buy {
+				if slices.ContainsFunc(p.Orders, func(o plan.Order) bool { return o.Supplier == b.Supplier && o.Way == plan.OnHand }) {
+					continue
+				}
 				key := Line{Supplier: b.Supplier, Stock: m.Stock, Alloy: m.Alloy, Length: b.Length, Width: b.Width}
 				if count[key] == nil {
 					line := key

@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"slices"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
@@ -84,7 +85,7 @@ func (a *audit) bar(m *material, l *plan.Layout, where string) bool {
 			a.find(at, "it is %s long and is to be fetched, the load may be %s", a.len(jp.Length), a.len(a.job.LongestLoad))
 		}
 		if measured {
-			b.piece(jp, p.At, at)
+			b.piece(jp, p, at)
 		}
 	}
 	if !measured {
@@ -116,14 +117,20 @@ type barAudit struct {
 	ends  []length.Length
 	where string
 
-	at   int // stretch of the piece before
-	last *job.Piece
-	tip  length.Length // its right tip
+	at    int // stretch of the piece before
+	last  *job.Piece
+	right mitre         // its right end
+	tip   length.Length // and that end's tip
 }
 
 // piece checks where a piece starts: at the left end of its part of the bar,
 // or one saw cut after the piece before it.
-func (b *barAudit) piece(p *job.Piece, at length.Length, name string) {
+func (b *barAudit) piece(p *job.Piece, placed plan.Piece, name string) {
+	at, how := placed.At, lie{placed.Turned, placed.Rolled}
+	if !slices.Contains(b.lies(b.m), how) {
+		b.find(name, "it lies turned end for end (%t) and rolled over (%t), which its section, its good face or the saw does not allow", how.turned, how.rolled)
+	}
+	left, right := b.m.mitres(p, how)
 	for b.at+1 < len(b.stretches) && at >= b.stretches[b.at+1].from {
 		b.end()
 		b.at++
@@ -142,12 +149,15 @@ func (b *barAudit) piece(p *job.Piece, at length.Length, name string) {
 			b.find(name, "it starts at %s, within the left trim", b.len(at))
 		}
 	} else {
-		joint := max(cutLength(b.m.process.Kerf, b.last.Right), cutLength(b.m.process.Kerf, p.Left))
+		joint := max(b.right.cut, left.cut)
+		if b.nests(b.m) && len(b.stretches) == 1 {
+			joint = apart(b.right, left)
+		}
 		if want := b.tip + joint; at != want {
 			b.find(name, "it starts at %s, it must start at %s, one saw cut (%s) after the piece before it", b.len(at), b.len(want), b.len(joint))
 		}
 	}
-	b.last, b.tip = p, at+p.Length
+	b.last, b.right, b.tip = p, right, at+p.Length
 }
 
 // end checks the last piece of a stretch, which must be clear of the right trim
@@ -157,7 +167,7 @@ func (b *barAudit) end() {
 		return
 	}
 	s, pr := b.stretches[b.at], b.m.process
-	cut := cutLength(pr.Kerf, b.last.Right)
+	cut := b.right.cut
 	reach, limit := b.tip, min(s.to, b.offer.Length-pr.TrimRight)
 	if pr.Tail > 0 {
 		reach, limit = reach+cut, limit-pr.Tail

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"math"
 	"slices"
 
 	"sawbill/internal/job"
@@ -13,9 +14,12 @@ type barKind struct {
 	length      length.Length
 	left, right int64
 	cuts        ends
-	class       int // index into barModel.classes
-	weight      int64
-	number      int64
+	// charge is what the ends count for, the cut less what it can overlap; whole is
+	// the cut and that.
+	charge, whole ends
+	class         int // index into barModel.classes
+	weight        int64
+	number        int64
 }
 
 // barStock is an offer's bar in doubled units, as a knapsack. What is sold out
@@ -38,7 +42,9 @@ type barStock struct {
 //	                            ≤ 2·usable + highest − lowest  with a tail
 //
 // since the outermost two ends share no joint, and with a tail the last cut is
-// made in full. Where all cuts are equal that is no relaxation.
+// made in full. Where all cuts are equal that is no relaxation. Where mitres share
+// cuts, left and right are the cut less the most that the end can overlap, the
+// highest is of those, and the lowest of the cut and the overlap together.
 //
 // In a bar that may be parted at the yard a first cut stands in place of some
 // joints. The same holds for it with every cut held to the width of the first
@@ -47,7 +53,8 @@ type barModel struct {
 	kinds  []barKind
 	stocks []barStock
 	tail   bool
-	square bool // all cuts equal: the knapsack is exact
+	square bool  // all joints equal: the knapsack is exact
+	nest   *nest // where mitres share cuts, else nil
 
 	classes []ends
 	orders  map[[16]byte]length.Length // what joints answered, by counts of the classes
@@ -90,6 +97,12 @@ func (a *audit) barModel(m *material) *barModel {
 		b.kinds[k].number += p.Quantity
 	}
 	b.square = high == low
+	for i := range b.kinds {
+		b.kinds[i].charge, b.kinds[i].whole = b.kinds[i].cuts, b.kinds[i].cuts
+	}
+	if a.nests(m) {
+		b.share(a.nestOf(m, b.kinds, math.MaxInt64), m)
+	}
 	for _, o := range m.offers {
 		b.stocks = append(b.stocks, a.barStock(m, b, o))
 	}
@@ -105,20 +118,36 @@ func (a *audit) barStock(m *material, b *barModel, offer int) barStock {
 	}
 	if a.mayPart(m, o) {
 		s.model = b.heldTo(a.firstKerf(m, o))
+		if b.nest != nil {
+			s.model.share(a.nestOf(m, b.kinds, a.firstKerf(m, o)), m)
+		}
 	}
 	var high, low length.Length
 	for i, k := range s.model.kinds {
 		if i == 0 {
-			low = k.cuts[0]
+			high, low = k.charge[0], k.whole[0]
 		}
-		high, low = max(high, k.cuts[0], k.cuts[1]), min(low, k.cuts[0], k.cuts[1])
-		s.able[i] = m.holdsPiece(&job.Piece{Length: k.length, Right: k.right}, o, a.mustCarry(o))
+		high, low = max(high, k.charge[0], k.charge[1]), min(low, k.whole[0], k.whole[1])
+		s.able[i] = m.holdsPiece(&job.Piece{Length: k.length, Left: k.left, Right: k.right}, o, a.mustCarry(o), a.turns(m))
 	}
 	s.capacity = int64(2*s.usable + 2*high)
 	if b.tail {
 		s.capacity = int64(2*s.usable + high - low)
 	}
 	return s
+}
+
+// share charges the ends of the kinds with what their mitres can share.
+func (b *barModel) share(n *nest, m *material) {
+	b.nest, b.square = n, len(b.kinds) > 0 && n.even()
+	for i := range b.kinds {
+		k := &b.kinds[i]
+		for e, angle := range []int64{k.left, k.right} {
+			gain := n.gain[slant(m.job.Section.OuterWidth(), angle)]
+			k.charge[e], k.whole[e] = k.cuts[e]-gain, k.cuts[e]+gain
+		}
+		k.weight = int64(2*k.length + k.charge[0] + k.charge[1])
+	}
 }
 
 // optimistic reports whether something may seem to fit that does not.
@@ -135,6 +164,7 @@ func (b *barModel) heldTo(limit length.Length) *barModel {
 	}
 	for _, k := range b.kinds {
 		k.cuts = held(k.cuts)
+		k.charge, k.whole = k.cuts, k.cuts
 		k.weight = int64(2*k.length + k.cuts[0] + k.cuts[1])
 		h.kinds = append(h.kinds, k)
 		first := h.kinds[0].cuts[0]

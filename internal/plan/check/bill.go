@@ -269,5 +269,23 @@ func (a *audit) totals(onHand, taxes wide) {
 	default:
 		a.find("plan", "the status is %q; it is either proven or open", p.Status)
 	}
+	a.givenUp()
 	a.totalMass()
+}
+
+// givenUp checks that no more was given up for fewer patterns than the options
+// allow of the total without it, and that the bound is one of that total too.
+func (a *audit) givenUp() {
+	p := a.plan
+	without := whole(int64(p.Total)).minus(whole(int64(p.GivenUp)))
+	switch {
+	case p.Options.SetUps < 0 || p.Options.SetUps > 10_000:
+		a.find("plan", "%d hundredths of a percent are no share of the total to give up for fewer patterns", p.Options.SetUps)
+	case p.GivenUp < 0 || p.GivenUp > 0 && p.Options.SetUps == 0:
+		a.find("plan", "%s are given as given up for fewer patterns, nothing may be", p.GivenUp)
+	case without.times(whole(p.Options.SetUps)).compare(whole(int64(p.GivenUp)).times(whole(10_000))) < 0:
+		a.find("plan", "%s are given as given up for fewer patterns, and no more than %d hundredths of a percent of the rest may be", p.GivenUp, p.Options.SetUps)
+	case without.compare(whole(int64(p.Bound))) < 0:
+		a.find("plan", "without the %s given up for fewer patterns the total is below the bound %s", p.GivenUp, p.Bound)
+	}
 }

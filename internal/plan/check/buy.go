@@ -141,7 +141,7 @@ func (a *audit) holdsAll(m *material, o *job.Offer, carried bool) bool {
 		limit = a.job.LongestLoad
 	}
 	for i := range a.job.Pieces {
-		if p := &a.job.Pieces[i]; p.Material == m.index && !m.holdsPiece(p, o, limit) {
+		if p := &a.job.Pieces[i]; p.Material == m.index && !m.holdsPiece(p, o, limit, a.turns(m)) {
 			return false
 		}
 	}
@@ -155,10 +155,14 @@ func (a *audit) holdsAll(m *material, o *job.Offer, carried bool) bool {
 
 // holdsPiece reports whether a piece fits between trims and tail of a bar, of
 // which no more than limit can be carried where that is not 0.
-func (m *material) holdsPiece(p *job.Piece, o *job.Offer, limit length.Length) bool {
+func (m *material) holdsPiece(p *job.Piece, o *job.Offer, limit length.Length, turns bool) bool {
 	need, tail := p.Length, length.Length(0)
 	if m.process.Tail > 0 {
-		need, tail = need+cutLength(m.process.Kerf, p.Right), m.process.Tail
+		last := cutLength(m.process.Kerf, p.Right)
+		if turns {
+			last = min(last, cutLength(m.process.Kerf, p.Left))
+		}
+		need, tail = need+last, m.process.Tail
 	}
 	switch {
 	case need > o.Length-m.process.TrimLeft-m.process.TrimRight-tail:

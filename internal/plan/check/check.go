@@ -17,7 +17,8 @@
 //     process allows.
 //   - The purchase is what the layouts use and the spares, in whole packs, at the
 //     job's prices for the quantity, within the stocks; what each supplier charges
-//     and its tax; all sums, masses and shares.
+//     and its tax; all sums, masses and shares. What is used of a rack is there
+//     once, at what the job counts it for, and nobody is asked for it.
 //   - The least cost claimed: no purchase for less can be enough. Likewise the
 //     fewest bars or sheets claimed for the cost, and the least total of all
 //     materials with what the suppliers charge.
@@ -76,6 +77,7 @@ func Plan(j *job.Job, p *plan.Plan) (findings []Finding, notes []string) {
 	}
 	a.copies()
 	a.money(pairs)
+	a.rack()
 	a.purchase(pairs)
 	return a.close()
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"sawbill/internal/job"
+	"sawbill/internal/length"
 )
 
 // Where the values of the panels leave a gap, a few panels are settled by
@@ -40,7 +41,10 @@ type trees struct {
 	poses  [][]extent // of each panel
 	stages int        // 0 any
 	exact  bool
-	known  map[row][]extent
+	first  [2]int // the stage at which rows along an axis may begin; 0 either
+	// line is the longest cut, kerf included: the cuts of a row run across all of it.
+	line  int64
+	known map[row][]extent
 }
 
 // row names a row of parts along an axis, parted by cuts of a stage.
@@ -90,7 +94,13 @@ func (t *trees) parts(set int, r row) []extent {
 	if single(set) {
 		return t.poses[bits.TrailingZeros(uint(set))]
 	}
-	return t.rows(row{set, 1 - r.axis, r.stage + 1})
+	var list []extent
+	for _, e := range t.rows(row{set, 1 - r.axis, r.stage + 1}) {
+		if e[r.axis] <= t.line {
+			list = append(list, e)
+		}
+	}
+	return list
 }
 
 // rest lists the least rectangles in which the set is what follows in a row:
@@ -129,13 +139,23 @@ func (t *trees) keep(list []extent, e extent, axis int, level bool) []extent {
 	return append(kept, e)
 }
 
-// fits reports whether the set can be cut from one sheet.
+// fits reports whether the set can be cut from one sheet. The cuts of a row are of the
+// first stage, or of the second after one that only trims the sheet to the row's height
+// or cuts nothing.
 func (t *trees) fits(set int) bool {
 	for axis := range 2 {
-		for _, e := range t.rows(row{set, axis, 1}) {
-			// A single exact stage cannot trim the strip across.
-			if !(t.exact && t.stages == 1) || e[1-axis] == t.sheet[1-axis] {
-				return true
+		for stage := 1; stage <= 2; stage++ {
+			if may := t.first[axis] == stage || t.first[axis] == 0; !may {
+				continue
+			}
+			for _, e := range t.rows(row{set, axis, stage}) {
+				whole := e[1-axis] == t.sheet[1-axis]
+				last := t.exact && t.stages == stage // nothing is trimmed afterwards
+				across := t.sheet[1-axis] <= t.line && (whole || !last)
+				trims := stage == 2 && t.sheet[axis] <= t.line && e[1-axis] <= t.line
+				if across || trims || single(set) && e == t.sheet {
+					return true
+				}
 			}
 		}
 	}
@@ -238,17 +258,22 @@ func (a *audit) fits(m *material, sheet room, rows []int, may func(*job.Panel) (
 	t := &trees{
 		sheet: extent{sheet.x, sheet.y}, stages: m.process.Stages, exact: m.process.Exact, known: map[row][]extent{},
 	}
+	t.line = m.longestCut()
+	switch m.process.FirstCut {
+	case job.CutsAlongLength:
+		t.first[alongX], t.first[alongY] = 2, 1
+	case job.CutsAlongWidth:
+		t.first[alongX], t.first[alongY] = 1, 2
+	}
 	if m.free {
-		t.stages, t.exact = 0, false
+		t.stages, t.exact, t.first = 0, false, [2]int{}
 	}
 	for _, i := range rows {
 		p := &a.job.Panels[i]
 		var poses []extent
 		if ok, turn := may(p); ok {
-			for _, r := range m.poses(p.Length, p.Width, turn, sheet) {
-				if !m.strip(r.x, sheet.x) && !m.strip(r.y, sheet.y) {
-					poses = append(poses, extent{r.x, r.y})
-				}
+			for _, r := range m.cuttable(p.Length, p.Width, turn, sheet) {
+				poses = append(poses, extent{r.x, r.y})
 			}
 		}
 		t.poses = append(t.poses, poses)
@@ -299,6 +324,33 @@ func (t *trees) room(set int) bool {
 }
 
 // strip reports whether a part of some size (kerf included), cut from a sheet,
+// longestCut is what the blade makes, with a kerf.
+func (m *material) longestCut() int64 {
+	if m.free || m.process.Blade == 0 {
+		return math.MaxInt64
+	}
+	return int64(m.process.Blade + m.process.Kerf)
+}
+
+// firstCuts tells along which axes the first cuts may part a sheet.
+func (m *material) firstCuts(sheet room) [2]bool {
+	line := m.longestCut()
+	return [2]bool{
+		m.process.FirstCut != job.CutsAlongLength && sheet.y <= line,
+		m.process.FirstCut != job.CutsAlongWidth && sheet.x <= line,
+	}
+}
+
+// cuttable lists how a panel may lie on a sheet so that it can be cut off: by
+// cuts that the blade makes, and not in a strip narrower than is held.
+func (m *material) cuttable(l, w length.Length, turn bool, sheet room) []room {
+	line := m.longestCut()
+	return slices.DeleteFunc(m.poses(l, w, turn, sheet), func(r room) bool {
+		trimmed := r.x > line && r.y < sheet.y || r.y > line && r.x < sheet.x // by a cut as long as that side
+		return trimmed || m.strip(r.x, sheet.x) || m.strip(r.y, sheet.y)
+	})
+}
+
 // is narrower than can be cut. What is as large as the sheet is not cut there.
 func (m *material) strip(size, sheet int64) bool {
 	return !m.free && size < sheet && size-int64(m.process.Kerf) < int64(m.process.MinStrip)

@@ -180,7 +180,12 @@ func (a *audit) shares(m *material) {
 	var used, kept, bought wide
 	for _, p := range a.job.Pieces {
 		if p.Material == m.index && !m.job.Sheet() {
-			used = used.plus(whole(int64(p.Length)).times(whole(p.Quantity)))
+			long := p.Length
+			if a.nests(m) { // a slant is half a neighbour's
+				w := m.job.Section.OuterWidth()
+				long -= (slant(w, p.Left) + slant(w, p.Right)) / 2
+			}
+			used = used.plus(whole(int64(long)).times(whole(p.Quantity)))
 		}
 	}
 	for _, p := range a.job.Panels {

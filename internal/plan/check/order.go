@@ -104,10 +104,16 @@ func (b *barModel) need(kinds []int) length.Length {
 		return 0
 	}
 	var sum length.Length
-	counts := make([]int, len(b.classes))
+	classes, of := len(b.classes), func(k int) int { return b.kinds[k].class }
+	joints := b.joints
+	if b.nest != nil {
+		classes, of = len(b.nest.classes), func(k int) int { return b.nest.of[k] }
+		joints = b.nest.least
+	}
+	counts := make([]int, classes)
 	for _, k := range kinds {
 		sum += b.kinds[k].length
-		counts[b.kinds[k].class]++
+		counts[of(k)]++
 	}
 	var key [16]byte
 	short := len(counts) <= len(key)
@@ -120,7 +126,7 @@ func (b *barModel) need(kinds []int) length.Length {
 	if least, met := b.orders[key]; met && short {
 		return sum + least
 	}
-	least, exact := b.joints(counts)
+	least, exact := joints(counts)
 	b.loose = b.loose || !exact
 	if short && len(b.orders) < failedStates {
 		b.orders[key] = least

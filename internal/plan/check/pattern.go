@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"sawbill/internal/job"
 	"sawbill/internal/plan"
 )
 
@@ -36,7 +37,7 @@ func alike(l *plan.Layout) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d %v", l.Stock.Offer, l.FirstCuts)
 	for _, p := range l.Pieces {
-		fmt.Fprintf(&b, " %q@%d", p.Mark, p.At)
+		fmt.Fprintf(&b, " %q@%d,%t,%t", p.Mark, p.At, p.Turned, p.Rolled)
 	}
 	for _, p := range l.Panels {
 		fmt.Fprintf(&b, " %q@%d,%d,%t", p.Mark, p.X, p.Y, p.Turned)
@@ -76,8 +77,7 @@ func (a *audit) shapes(m *material, apart bool) int64 {
 		var list []string
 		for _, p := range l.Pieces {
 			jp := a.job.Pieces[a.pieces[p.Mark]]
-			left, right := cutLength(m.process.Kerf, jp.Left), cutLength(m.process.Kerf, jp.Right)
-			list = append(list, fmt.Sprintf("%d %d %d", jp.Length, left, right))
+			list = append(list, fmt.Sprintf("%d %s", jp.Length, a.cutAs(m, &jp)))
 		}
 		slices.Sort(list)
 		key := fmt.Sprintf("%d %d %d: %s", o.Length, leastPrice(&o), len(l.FirstCuts), strings.Join(list, ", "))
@@ -87,4 +87,18 @@ func (a *audit) shapes(m *material, apart bool) int64 {
 		met[key] = true
 	}
 	return int64(len(met))
+}
+
+// cutAs writes out how the ends of a piece are cut, the same for every way in
+// which it may lie.
+func (a *audit) cutAs(m *material, p *job.Piece) string {
+	var ways []string
+	for _, how := range a.lies(m) {
+		left, right := m.mitres(p, how)
+		if !a.nests(m) {
+			left, right = mitre{cut: left.cut}, mitre{cut: right.cut}
+		}
+		ways = append(ways, fmt.Sprint(left, right))
+	}
+	return slices.Min(ways)
 }

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/peterstace/simplefeatures/geom"
@@ -156,6 +157,7 @@ type cutter struct {
 	kerf   int64
 	stages int
 	exact  bool
+	blade  int64
 	known  map[string]bool
 }
 
@@ -190,7 +192,7 @@ func (c *cutter) tries(r extent, set, axis, stage int) bool {
 		}
 		for i, p := range c.panels {
 			for _, q := range []extent{p, {p[1], p[0]}} {
-				if set == 1<<i && (q == p || c.turn[i]) && q[1-axis] == r[1-axis] && q[axis] < r[axis] {
+				if set == 1<<i && (q == p || c.turn[i]) && q[1-axis] == r[1-axis] && q[axis] < r[axis] && r[1-axis] <= c.blade {
 					return true
 				}
 			}
@@ -206,6 +208,9 @@ func (c *cutter) row(r extent, set, axis, stage int) bool {
 		return set == 0
 	}
 	for size := int64(1); size <= r[axis]; size++ {
+		if size < r[axis] && r[1-axis] > c.blade {
+			continue // no cut is so long
+		}
 		part, rest := r, r
 		part[axis], rest[axis] = size, r[axis]-size-c.kerf
 		for sub := set; sub > 0; sub = (sub - 1) & set {
@@ -228,8 +233,13 @@ func TestFewSheets(t *testing.T) {
 		*p = job.Process{
 			Kind: job.PanelSaw, Kerf: length.Length(kerf), TrimLeft: 1, TrimTop: 2,
 			Stages: rapid.IntRange(0, 3).Draw(r, "stages"), Exact: rapid.Bool().Draw(r, "exact"),
+			FirstCut: rapid.SampledFrom([]job.CutDirection{"", job.CutsAlongLength, job.CutsAlongWidth}).Draw(r, "first cut"),
+			Blade:    length.Length(rapid.SampledFrom([]int{0, 0, 2, 3, 4, 5, 6}).Draw(r, "blade")),
 		}
-		c := &cutter{kerf: kerf, stages: p.Stages, exact: p.Exact, known: map[string]bool{}}
+		c := &cutter{kerf: kerf, stages: p.Stages, exact: p.Exact, blade: int64(p.Blade), known: map[string]bool{}}
+		if c.blade == 0 {
+			c.blade = 100
+		}
 		if c.stages == 0 {
 			c.stages = 8 // four panels need no more
 		}
@@ -246,6 +256,12 @@ func TestFewSheets(t *testing.T) {
 		best := map[int]spend{0: {}}
 		for k := range rapid.IntRange(1, 2).Draw(r, "offers") {
 			l, w := rapid.Int64Range(2, 8).Draw(r, "sheet length"), rapid.Int64Range(2, 6).Draw(r, "sheet width")
+			switch p.FirstCut { // what the reader lets pass
+			case job.CutsAlongLength:
+				l = min(l, c.blade)
+			case job.CutsAlongWidth:
+				w = min(w, c.blade)
+			}
 			o := job.Offer{
 				Material: 1, Length: length.Length(l + 1), Width: length.Length(w + 2),
 				Price: rapid.Int64Range(1, 9).Draw(r, "price"), Stock: rapid.SampledFrom([]int64{-1, 1, 2}).Draw(r, "stock"),
@@ -253,7 +269,8 @@ func TestFewSheets(t *testing.T) {
 			j.Offers, m.offers = append(j.Offers, o), append(m.offers, k)
 			fits := map[int]bool{}
 			for set := 1; set <= all; set++ {
-				fits[set] = c.cuts(extent{l, w}, set, 0, 1) || c.cuts(extent{l, w}, set, 1, 1)
+				fits[set] = p.FirstCut != job.CutsAlongLength && c.cuts(extent{l, w}, set, 0, 1) ||
+					p.FirstCut != job.CutsAlongWidth && c.cuts(extent{l, w}, set, 1, 1)
 			}
 			for n := int64(0); n < 4 && (o.Stock < 0 || n < o.Stock); n++ {
 				next := map[int]spend{}
@@ -282,6 +299,7 @@ func TestFewSheets(t *testing.T) {
 		a := &audit{job: j}
 		m.plan.Goals.Cost = plan.MoneyGoal{Value: plan.Money(want.cost + 1), Bound: plan.Money(want.cost + 1)}
 		m.plan.SheetProof = drawSheetProof(r, a, m)
+		m.plan.SheetProof.Layouts = drawLayoutProof(r, a, m)
 		if a.bound(m); len(a.findings) == 0 {
 			r.Fatalf("the least cost is %d, but more was believed by the proof %v", want.cost, m.plan.SheetProof)
 		}
@@ -358,7 +376,7 @@ func rowOf(mark string) int { return int(mark[1] - '1') }
 // other in a single part, which a search for rows alone once overlooked.
 func TestStackedRest(t *testing.T) {
 	five, two := []extent{{5, 5}}, []extent{{2, 2}}
-	sheet := &trees{sheet: extent{8, 5}, poses: [][]extent{five, two, two}, known: map[row][]extent{}}
+	sheet := &trees{sheet: extent{8, 5}, poses: [][]extent{five, two, two}, line: math.MaxInt64, known: map[row][]extent{}}
 	if !sheet.fits(7) {
 		t.Error("a square of 5 and two of 2 fit on 8 x 5")
 	}

@@ -6,8 +6,8 @@ import (
 	"sawbill/internal/plan"
 )
 
-// sheetLadder lists the valuations of the panels: the proof's, and by the
-// area alone. It is nil when the proof is wrong.
+// sheetLadder lists the valuations of the panels: those of the proof, and by the
+// area alone. It is nil when the proof by functions is wrong.
 func (a *audit) sheetLadder(m *material) *ladder {
 	l := &ladder{}
 	if proof := m.plan.SheetProof; proof != nil {
@@ -16,6 +16,9 @@ func (a *audit) sheetLadder(m *material) *ladder {
 			return nil
 		}
 		l.rungs = append(l.rungs, func() (worth, answer) { return w, yes })
+	}
+	if proof := m.plan.SheetProof; proof != nil && proof.Layouts != nil {
+		l.rungs = append(l.rungs, func() (worth, answer) { return a.layoutProof(m, proof.Layouts) })
 	}
 	l.rungs = append(l.rungs, func() (worth, answer) {
 		w, reason := a.valued(m, a.byArea(m))

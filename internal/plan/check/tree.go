@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 
+	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
@@ -75,6 +76,7 @@ func (t *treeAudit) part(p *plan.Part, stage int, before string) {
 		return
 	}
 	t.stage(p)
+	t.machine(p)
 	if t.row(p) {
 		for _, c := range p.Parts {
 			t.part(c, stage+1, p.Cut)
@@ -150,11 +152,31 @@ func (t *treeAudit) stage(p *plan.Part) {
 	}
 }
 
+// machine checks which way the first cuts run and that none is longer than the blade,
+// unless the yard makes it.
+func (t *treeAudit) machine(p *plan.Part) {
+	first := map[job.CutDirection]string{job.CutsAlongLength: plan.AlongLength, job.CutsAlongWidth: plan.AlongWidth}[t.m.process.FirstCut]
+	if p.Stage == 1 && first != "" && p.Cut != first {
+		t.fault(p, "its cuts are the first and run along its %s, they must run %s", p.Cut, t.m.process.FirstCut)
+	}
+	line, extent := p.Length, p.Width
+	if p.Cut == plan.AlongWidth {
+		line, extent = extent, line
+	}
+	blade := t.m.process.Blade
+	if blade <= 0 || line <= blade || p.AtYard || p.Parts[0] == nil {
+		return
+	}
+	if c := bounds(p.Parts[0]); p.Cut == plan.AlongLength && c.width < extent || p.Cut == plan.AlongWidth && c.length < extent {
+		t.fault(p, "a cut of it is %s long, the blade %s", t.len(line), t.len(blade))
+	}
+}
+
 func stages(n int, exact bool) string {
 	if exact {
-		return fmt.Sprintf("%d", n)
+		return fmt.Sprintf("%d (exact)", n)
 	}
-	return fmt.Sprintf("%d and one cut to trim a single panel", n)
+	return fmt.Sprintf("%d (non-exact: and one cut to trim a single panel)", n)
 }
 
 func (t *treeAudit) leaf(p *plan.Part) {

@@ -115,7 +115,7 @@ func (w *work) key(one *job.Job, mi int) string {
 		k.Suppliers[i].Pos = job.Pos{}
 	}
 	for i := range k.Offers {
-		k.Offers[i].Pos = job.Pos{}
+		k.Offers[i].Pos, k.Offers[i].Further = job.Pos{}, nil
 	}
 	for i := range k.Pieces {
 		k.Pieces[i].Pos = job.Pos{}
@@ -242,6 +242,14 @@ func (p problem) back(m plan.Material) (plan.Material, bool) {
 		proof.Kinds = slices.Clone(proof.Kinds)
 		for i := range proof.Kinds {
 			move(&proof.Kinds[i].Offer)
+		}
+		if proof.Layouts != nil {
+			layouts := *proof.Layouts
+			layouts.Kinds = slices.Clone(layouts.Kinds)
+			for i := range layouts.Kinds {
+				move(&layouts.Kinds[i].Offer)
+			}
+			proof.Layouts = &layouts
 		}
 		m.SheetProof = &proof
 	}

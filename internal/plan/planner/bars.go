@@ -17,10 +17,11 @@ import (
 // barJob is the problem of one material and the way back from its answer.
 type barJob struct {
 	problem nest1d.Problem
-	offers  []int     // stock kind → offer
-	shapes  []shape   // piece kind → shape
-	copies  [][]named // piece kind → marks and copies, in list order
-	angles  []int64   // cut kind → thousandths of a degree
+	offers  []int         // stock kind → offer
+	shapes  []shape       // piece kind → shape
+	copies  [][]named     // piece kind → marks and copies, in list order
+	angles  []int64       // cut kind → thousandths of a degree
+	face    length.Length // across which mitres share cuts; 0 where they do not
 }
 
 // shape is what makes two pieces alike for the saw.
@@ -76,7 +77,7 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 // newBarJob gathers the pieces of one material into kinds and its offers into
 // stock kinds, both in the order of the tables.
 func newBarJob(j *job.Job, mi int) *barJob {
-	b := &barJob{angles: []int64{0}}
+	b := &barJob{angles: []int64{0}, face: sharedFace(j, mi)}
 	process := j.Processes[j.Materials[mi].Process]
 	kinds := map[shape]int{}
 	for _, p := range j.Pieces {
@@ -90,9 +91,7 @@ func newBarJob(j *job.Job, mi int) *barJob {
 			kinds[s] = k
 			b.shapes = append(b.shapes, s)
 			b.copies = append(b.copies, nil)
-			b.problem.Pieces = append(b.problem.Pieces, nest1d.Piece{
-				Length: int64(p.Length), Left: b.cut(p.Left), Right: b.cut(p.Right),
-			})
+			b.problem.Pieces = append(b.problem.Pieces, b.piece(j.Materials[mi], p))
 		}
 		b.problem.Pieces[k].Demand += p.Quantity
 		for c := range int(p.Quantity) {
@@ -181,6 +180,9 @@ func (b *barJob) stock(j *job.Job, offer job.Offer, kerf length.Length) nest1d.S
 	}
 	for _, a := range b.angles {
 		s.Kerf = append(s.Kerf, int64(alongBar(kerf, a)))
+		if b.face > 0 {
+			s.Slant = append(s.Slant, int64(slantAlong(b.face, a)))
+		}
 	}
 	return s
 }
@@ -219,13 +221,17 @@ func (b *barJob) layouts(j *job.Job, mi int, found []nest1d.Layout) []plan.Layou
 				who := b.copies[place.Piece][next[place.Piece]]
 				next[place.Piece]++
 				out.Pieces = append(out.Pieces, plan.Piece{
-					Mark: who.mark, Copy: who.copy, At: length.Length(place.At),
+					Mark: who.mark, Copy: who.copy, At: length.Length(place.At), Turned: place.Turned, Rolled: place.Rolled,
 				})
 			}
 			if n := len(l.Places); n > 0 {
 				last := l.Places[n-1]
 				s := b.shapes[last.Piece]
-				end := length.Length(last.At) + s.length + alongBar(process.Kerf, max(s.right, -s.right))
+				right := s.right
+				if last.Turned {
+					right = s.left
+				}
+				end := length.Length(last.At) + s.length + alongBar(process.Kerf, max(right, -right))
 				out.Offcut = max(0, j.Offers[offer].Length-end)
 			}
 			if len(l.Cuts) > 0 {

@@ -291,8 +291,7 @@ func (b *barCutter) patterns(layouts []nest1d.Layout) int64 {
 		s := b.problem.Stocks[l.Stock]
 		var list []string
 		for _, place := range l.Places {
-			p := b.problem.Pieces[place.Piece]
-			list = append(list, fmt.Sprint(p.Length, s.Kerf[p.Left], s.Kerf[p.Right]))
+			list = append(list, cutAs(&s, b.problem.Pieces[place.Piece]))
 		}
 		slices.Sort(list)
 		met[fmt.Sprint(s.Length, s.Price, len(l.Cuts), list)] = true

@@ -58,7 +58,7 @@ func number(list []plan.Layout) {
 		var key strings.Builder
 		fmt.Fprint(&key, l.Stock.Offer, l.FirstCuts)
 		for _, p := range l.Pieces {
-			fmt.Fprintf(&key, " %q %d", p.Mark, p.At)
+			fmt.Fprintf(&key, " %q %d %t %t", p.Mark, p.At, p.Turned, p.Rolled)
 		}
 		for _, p := range l.Panels {
 			fmt.Fprintf(&key, " %q %d %d %t", p.Mark, p.X, p.Y, p.Turned)

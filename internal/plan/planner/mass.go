@@ -12,10 +12,11 @@ import (
 func weighBars(j *job.Job, mi int, out *plan.Material) {
 	m := j.Materials[mi]
 	var bought, used, kept sum
+	face := sharedFace(j, mi)
 	for _, p := range j.Pieces {
 		if p.Material == mi {
 			out.Mass.Pieces += plan.Mass(p.Quantity) * mass.Piece(m, p)
-			used.add(int64(p.Length), p.Quantity)
+			used.add(int64(p.Length-ownedBeside(face, p)), p.Quantity)
 		}
 	}
 	for _, l := range out.Layouts {

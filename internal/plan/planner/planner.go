@@ -46,6 +46,9 @@ func (e Effort) Valid() bool { _, ok := efforts[e]; return ok }
 type Options struct {
 	Effort Effort
 	Seed   int64
+	// SetUps is how much of the least total found may be given up for fewer patterns
+	// of bars, in hundredths of a percent.
+	SetUps int64
 	// Progress, when set, is called at each change, from several goroutines
 	// but never at the same time.
 	Progress func(Progress)
@@ -88,7 +91,11 @@ func Make(ctx context.Context, j *job.Job, o Options) (*plan.Plan, error) {
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
-	return Combine(ctx, j, o, parts)
+	p, err := Combine(ctx, j, o, parts)
+	if err != nil || o.SetUps == 0 {
+		return p, err
+	}
+	return fewerSetUps(ctx, j, o, p)
 }
 
 // Part is the plan of one material on its own, from all its offers at their
@@ -209,6 +216,7 @@ func (p draft) add(j *job.Job, way func(supplier int) string) {
 		p.Total += c.Amount
 	}
 	p.OnHand = onHand(j, p.Plan)
+	p.Rack = onRack(j, p.Plan)
 	p.Taxes = taxes(j, p.Plan)
 	p.Payable = p.Total - p.OnHand
 	for _, t := range p.Taxes {
@@ -246,7 +254,7 @@ func (o Options) ready() Options {
 // got as far as to notice.
 func struck(ctx context.Context, effort, time bool, g plan.Goals) string {
 	open := g.Cost.Status == plan.Open || g.Count.Status == plan.Open || g.Offcut.Status == plan.Open ||
-		g.Patterns != nil && g.Patterns.Status == plan.Open
+		g.Patterns != nil && g.Patterns.Status == plan.Open || g.Cuts != nil && g.Cuts.Status == plan.Open
 	time = time || open && ctx.Err() != nil
 	switch {
 	case time && errors.Is(context.Cause(ctx), ErrInterrupted):

@@ -60,7 +60,7 @@ func newSource(t *rapid.T) source {
 }
 
 var (
-	barSections   = []string{"SHS 25x25x2", "RHS 60x30x2", "flat 40x5", "angle 50x30x4", "CHS 33.7x2.6"}
+	barSections   = []string{"SHS 25x25x2", "RHS 60x30x2", "flat 40x5", "angle 50x30x4", "CHS 33.7x2.6", "channel 50x25x3x3"}
 	sheetSections = []string{"sheet 1.5", "sheet 3"}
 )
 
@@ -130,8 +130,9 @@ func (s *source) bars(key string, planted bool) {
 	p := job.Process{
 		Key: key + " saw", Kind: job.Saw, Kerf: s.among("kerf", 0, 0, 2.5, 3, 0.000025, 40),
 		TrimLeft: s.among("trim left", 0, 0, 5, 10.5), TrimRight: s.among("trim right", 0, 0, 7),
-		Tail: s.among("tail", 0, 0, 0, 60, 150),
+		Tail: s.among("tail", 0, 0, 0, 60, 150), SharedMitres: s.int("shared mitres", 0, 3) > 0, OneWay: s.int("one way", 0, 3) == 0,
 	}
+	m.GoodSide = s.int("good side", 0, 5) == 0
 	s.job.Processes = append(s.job.Processes, p)
 	first := len(s.job.Offers)
 	for range s.int("bar offers", 1, 4) {
@@ -146,6 +147,9 @@ func (s *source) bars(key string, planted bool) {
 		angle = rapid.Just(int64(0))
 	}
 	add := func(l length.Length, left, right, quantity int64) {
+		if l < 120*mm { // the mitres of some section would use it up
+			left, right = 0, 0
+		}
 		s.job.Pieces = append(s.job.Pieces, job.Piece{
 			Mark: fmt.Sprintf("P%d", len(s.job.Pieces)), Material: index, Length: l, Left: left, Right: right, Quantity: quantity,
 		})
@@ -202,6 +206,8 @@ func (s *source) sheets(key string, planted bool) {
 		Stages: rapid.SampledFrom([]int{0, 0, 1, 2, 2, 3, 4}).Draw(s.T, "stages"), MinStrip: s.among("strip", 0, 0, 15, 90, 1300),
 	}
 	p.Exact = p.Stages > 0 && s.int("exact", 0, 1) == 1
+	p.FirstCut = rapid.SampledFrom([]job.CutDirection{"", "", job.CutsAlongLength, job.CutsAlongWidth}).Draw(s.T, "direction")
+	p.Blade = s.among("blade", 0, 0, 700, 1200, 2000)
 	s.job.Processes = append(s.job.Processes, p)
 	first := len(s.job.Offers)
 	for range s.int("sheet offers", 1, 4) {
@@ -210,7 +216,14 @@ func (s *source) sheets(key string, planted bool) {
 			o.Length, o.Width = s.job.Offers[first].Length, s.job.Offers[first].Width
 		}
 		s.job.Offers = append(s.job.Offers, o)
+		// What the reader refuses.
+		along, across := o.Length > p.Blade, o.Width > p.Blade
+		if p.TrimBottom+p.TrimTop > 0 && along || p.TrimLeft+p.TrimRight > 0 && across ||
+			p.FirstCut == job.CutsAlongLength && along || p.FirstCut == job.CutsAlongWidth && across {
+			p.Blade = 0
+		}
 	}
+	s.job.Processes[len(s.job.Processes)-1] = p
 	add := func(l, w length.Length, turn bool, quantity int64) {
 		s.job.Panels = append(s.job.Panels, job.Panel{
 			Mark: fmt.Sprintf("S%d", len(s.job.Panels)), Material: index, Length: l, Width: w, Turn: turn, Quantity: quantity,
@@ -227,7 +240,14 @@ func (s *source) sheets(key string, planted bool) {
 			c := cutting{s, p, turn, add, &left}
 			l, w := o.Length-p.TrimLeft-p.TrimRight, o.Width-p.TrimBottom-p.TrimTop
 			if l > 0 && w > 0 {
-				c.cut(l, w, s.int("first cut", 0, 1), 1, true, true)
+				axis := s.int("first cut", 0, 1)
+				switch p.FirstCut {
+				case job.CutsAlongLength:
+					axis = 1
+				case job.CutsAlongWidth:
+					axis = 0
+				}
+				c.cut(l, w, axis, 1, true, true)
 			}
 			if len(s.job.Panels) > before {
 				s.afford(offer, used)
@@ -283,9 +303,9 @@ func (c cutting) cut(l, w length.Length, axis, stage int, wholeL, wholeW bool) {
 		c.add(l, w, turn, 1)
 		return
 	}
-	rest := l
+	rest, line := l, w
 	if axis == 1 {
-		rest = w
+		rest, line = w, l
 	}
 	all := rest
 	for n := 0; rest > 0 && n < 4; n++ {
@@ -296,6 +316,9 @@ func (c cutting) cut(l, w length.Length, axis, stage int, wholeL, wholeW bool) {
 			part = max(1, rest-c.process.Kerf) // what is left is dust
 		default:
 			part = max(1, rest*length.Length(c.int("share", 5, 95))/100)
+		}
+		if c.process.Blade > 0 && line > c.process.Blade {
+			part = rest // no cut is so long
 		}
 		if axis == 0 {
 			c.cut(part, w, 1, stage+1, wholeL && part == all, wholeW)
@@ -311,6 +334,9 @@ func drawJob(t *rapid.T, planted bool) source {
 	s := newSource(t)
 	for i := range s.int("bar materials", 0, 2) {
 		s.bars(fmt.Sprintf("tube %d", i), planted)
+	}
+	if s.int("goals", 0, 2) == 0 {
+		s.job.Goals = rapid.Permutation(job.AllGoals).Draw(s.T, "order")[:s.int("named", 1, len(job.AllGoals))]
 	}
 	for i := range s.int("sheet materials", 0, 2) {
 		s.sheets(fmt.Sprintf("skin %d", i), planted)

@@ -38,7 +38,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 	if err := s.beyond(j, mi); err != nil {
 		return outcome{err: err}
 	}
-	options := nest2d.Options{Effort: efforts[o.Effort].sheets, Seed: o.Seed}
+	options := nest2d.Options{Effort: efforts[o.Effort].sheets, Seed: o.Seed, Aims: aims(j, mi)}
 	if o.Progress != nil {
 		options.Progress = func(p nest2d.Progress) {
 			o.Progress(Progress{Material: head.Key, Value: plan.Money(p.Value), Bound: plan.Money(p.Bound), Found: p.Found})
@@ -66,6 +66,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 		value := largestStrip(j, mi, head.Layouts)
 		head.Goals.Offcut = countGoal(value, r.Offcut.Bound, value == r.Offcut.Bound)
 	}
+	aimGoals(j, mi, &head, &r)
 	used := cut(j, head.Layouts)
 	head.Buy = buy(j, used, used)
 	weighSheets(j, mi, &head)
@@ -115,6 +116,7 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 	if s.problem.Free = isFree; !isFree {
 		s.problem.Stages = process.Stages
 		s.problem.TrimCut = !process.Exact
+		s.problem.FirstCut = firstCuts[process.FirstCut]
 	}
 	for i, offer := range j.Offers {
 		if offer.Material == mi && !j.Suppliers[offer.Supplier].ByMark {
@@ -125,12 +127,16 @@ func newSheetJob(j *job.Job, mi int) *sheetJob {
 	return s
 }
 
+var firstCuts = map[job.CutDirection]nest2d.Direction{
+	job.CutsAlongLength: nest2d.AlongLength, job.CutsAlongWidth: nest2d.AlongWidth,
+}
+
 func (s *sheetJob) sheet(process job.Process, offer job.Offer) nest2d.Sheet {
 	out := nest2d.Sheet{
 		Length: int64(offer.Length), Width: int64(offer.Width),
 		TrimLeft: int64(process.TrimLeft), TrimRight: int64(process.TrimRight),
 		TrimBottom: int64(process.TrimBottom), TrimTop: int64(process.TrimTop),
-		Kerf: int64(process.Kerf), MinStrip: int64(process.MinStrip),
+		Kerf: int64(process.Kerf), MinStrip: int64(process.MinStrip), Blade: int64(process.Blade),
 		Supply: offer.Stock, Price: leastPrice(offer),
 	}
 	if out.Price == 0 && out.Supply < 0 {
@@ -275,5 +281,33 @@ func (s *sheetJob) proof(c nest2d.Certificate) *plan.SheetProof {
 		}
 	}
 	proof.Need = max(proof.Need, 0)
+	proof.Layouts = s.layoutProof(c.Layouts)
+	return proof
+}
+
+func (s *sheetJob) layoutProof(c *nest2d.LayoutProof) *plan.LayoutProof {
+	if c == nil {
+		return nil
+	}
+	byMark := func(values []int64) (list []plan.PanelValue) {
+		for i, v := range values {
+			for _, mark := range marksOf(s.copies[i]) {
+				if v > 0 {
+					list = append(list, plan.PanelValue{Mark: mark, Value: v})
+				}
+			}
+		}
+		return list
+	}
+	proof := &plan.LayoutProof{Values: byMark(c.Values), Need: c.Need, Bound: plan.Money(c.Bound)}
+	for i, o := range s.offers {
+		if k := c.Kinds[i]; k.Charges != nil {
+			w := plan.LayoutWorth{Offer: o, Worth: k.Worth, Charges: byMark(k.Charges)}
+			if k.Unit > 1 {
+				w.Unit = length.Length(k.Unit)
+			}
+			proof.Kinds = append(proof.Kinds, w)
+		}
+	}
 	return proof
 }

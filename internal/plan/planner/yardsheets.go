@@ -61,7 +61,7 @@ func (c *sheetCutter) inStrips(ctx context.Context, l nest2d.Layout, across bool
 		return l, false
 	}
 	p := nest2d.Problem{Stages: max(0, c.problem.Stages-1), TrimCut: c.problem.TrimCut}
-	part := nest2d.Sheet{Length: strip, Width: wide, Kerf: s.Kerf, MinStrip: s.MinStrip, Price: 1,
+	part := nest2d.Sheet{Length: strip, Width: wide, Kerf: s.Kerf, MinStrip: s.MinStrip, Blade: s.Blade, Price: 1,
 		Supply: min(cuts, (long+s.Kerf)/(strip+s.Kerf))}
 	p.FirstCut = nest2d.AlongLength
 	if !across {

@@ -126,7 +126,7 @@ func monotone(j *job.Job, sides []job.Side) bool {
 		if !m.Sheet() {
 			continue
 		}
-		if process.Exact || process.MinStrip > 0 {
+		if process.Exact || process.MinStrip > 0 || process.Blade > 0 {
 			return false
 		}
 		if process.BySupplier || j.LongestLoad == 0 {

@@ -4,28 +4,35 @@ import (
 	"math"
 
 	"sawbill/internal/job"
+	"sawbill/internal/section"
 )
 
 // saw is how pieces lie in bars of one material.
 type saw struct {
 	items       []item
-	cuts        [][2]int64 // of the left and right end of each item, along the bar
-	left, right int64      // trims of a bar's own ends
-	tail        int64      // lost at the right end of every part
+	ways        [][][2]edge // the ends of each item, left and right, in every way it may lie
+	nested      bool        // mitres share cuts
+	left, right int64       // trims of a bar's own ends
+	tail        int64       // lost at the right end of every part
 	runs        map[string]int64
 }
+
+// edge is an end as it lies: what its cut takes along the bar, and where it meets
+// the lower and the upper edge, behind the tip of the end.
+type edge struct{ cut, low, up int64 }
 
 const never = math.MaxInt64 / 4
 
 // barForms lists what a bar can hold: whole, or where it is too long to be
 // carried and is cut at home, for each number of parts.
-func barForms(items []item, demand []int64, p job.Process, o job.Offer, l load, first int64) []form {
+func barForms(items []item, demand []int64, p job.Process, m job.Material, o job.Offer, l load, first int64) []form {
 	s := &saw{
 		items: items, left: int64(p.TrimLeft), right: int64(p.TrimRight), tail: int64(p.Tail),
 		runs: map[string]int64{},
 	}
+	s.nested = p.SharedMitres && (!p.OneWay || m.Section.Shape == section.SquareTube || m.Section.Shape == section.Flat)
 	for _, it := range items {
-		s.cuts = append(s.cuts, [2]int64{slant(int64(p.Kerf), it.left), slant(int64(p.Kerf), it.right)})
+		s.ways = append(s.ways, lies(it, int64(p.Kerf), int64(m.Section.OuterWidth()), s.nested))
 	}
 	whole := int64(o.Length)
 	uncut := form{}
@@ -58,6 +65,7 @@ func barForms(items []item, demand []int64, p job.Process, o job.Offer, l load, 
 	for least*l.long+(least-1)*first < whole {
 		least++
 	}
+	s.nested, s.runs = false, map[string]int64{} // bars cut at the yard share none
 	var forms []form
 	met := map[string]bool{}
 	for parts := least; parts <= least+pieces; parts++ {
@@ -87,8 +95,38 @@ func slant(kerf, angle int64) int64 {
 	return int64(math.Ceil(float64(kerf)/math.Cos(float64(angle)*math.Pi/180_000) - 1e-6))
 }
 
-// part is the least length that a content takes of a part, trims not counted:
-// over all orders, the pieces, the wider of the two cuts where two ends meet, and
+// lies lists the ends of an item, of square tube or a flat, in the ways it may lie: where mitres
+// share cuts turned end for end, rolled over, and both.
+func lies(it item, kerf, face int64, free bool) [][2]edge {
+	end := func(angle int64, rolled bool) edge {
+		e := edge{cut: slant(kerf, angle)}
+		in := int64(math.Floor(float64(face)*math.Tan(math.Abs(float64(angle))*math.Pi/180_000) + 1e-6))
+		if angle > 0 != rolled {
+			e.up = in
+		} else {
+			e.low = in
+		}
+		return e
+	}
+	list := [][2]edge{{end(it.left, false), end(it.right, false)}}
+	if free {
+		list = append(list, [2]edge{end(it.right, false), end(it.left, false)},
+			[2]edge{end(it.left, true), end(it.right, true)}, [2]edge{end(it.right, true), end(it.left, true)})
+	}
+	return list
+}
+
+// between is the least distance of two tips that meet.
+func (s *saw) between(right, left edge) int64 {
+	k := max(right.cut, left.cut)
+	if s.nested {
+		k -= min(right.low+left.low, right.up+left.up)
+	}
+	return k
+}
+
+// part is the least length that a content takes of a part, trims not counted: over
+// all orders and ways to lie, the pieces, what lies between two ends that meet, and
 // with a tail the last cut and the tail.
 func (s *saw) part(content []int64) int64 {
 	if total(content) == 0 {
@@ -98,31 +136,36 @@ func (s *saw) part(content []int64) int64 {
 	for i, n := range content {
 		if n > 0 {
 			content[i]--
-			least = min(least, s.items[i].length+s.after(i, content))
+			for way := range s.ways[i] {
+				least = min(least, s.items[i].length+s.after(i, way, content))
+			}
 			content[i]++
 		}
 	}
 	return least
 }
 
-// after is the least length behind a piece of item last.
-func (s *saw) after(last int, content []int64) int64 {
-	key := name(append([]int64{int64(last)}, content...))
+// after is the least length behind a piece of item last that lies in a way.
+func (s *saw) after(last, way int, content []int64) int64 {
+	key := name(append([]int64{int64(last), int64(way)}, content...))
 	if known, ok := s.runs[key]; ok {
 		return known
 	}
+	right := s.ways[last][way][1]
 	least := int64(never)
 	for i, n := range content {
 		if n > 0 {
 			content[i]--
-			least = min(least, max(s.cuts[last][1], s.cuts[i][0])+s.items[i].length+s.after(i, content))
+			for next, ends := range s.ways[i] {
+				least = min(least, s.between(right, ends[0])+s.items[i].length+s.after(i, next, content))
+			}
 			content[i]++
 		}
 	}
 	if least == never {
 		least = 0
 		if s.tail > 0 {
-			least = s.cuts[last][1] + s.tail
+			least = right.cut + s.tail
 		}
 	}
 	s.runs[key] = least

@@ -130,6 +130,7 @@ func (s source) bars(key, stock string, most int64) {
 	if s.seldom("tails", 4) {
 		p.Tail = length.Length(60 * mm)
 	}
+	p.SharedMitres, p.OneWay = s.seldom("shared mitres", 2), s.seldom("one way", 4)
 	m := s.material(key, stock, p)
 	for range s.pick("bar offers", 1, 2, 2, 3) {
 		s.offer(m, s.pick("bar", 2000, 3000, 4000, 6000), 0)

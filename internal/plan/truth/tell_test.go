@@ -54,6 +54,12 @@ func tell(j *job.Job) string {
 				out("%s = %s", key, millimetres(l))
 			}
 		}
+		if p.Kind == job.Saw {
+			out("shared-mitres = %t", p.SharedMitres)
+			if p.OneWay {
+				out("swings = \"one way\"")
+			}
+		}
 		if p.BySupplier {
 			out("done-by = \"supplier\"")
 		}

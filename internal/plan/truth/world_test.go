@@ -155,7 +155,7 @@ func (w *world) add(j *job.Job, mi int) error {
 			if jm.Sheet() {
 				forms = sheetForms(items, m.demand, p, jm, off, load)
 			} else {
-				forms = barForms(items, m.demand, p, off, load, firstKerf(j, off))
+				forms = barForms(items, m.demand, p, jm, off, load, firstKerf(j, off))
 			}
 			for _, f := range forms {
 				f.offer, f.order = o, r

@@ -52,6 +52,8 @@ type Shape struct {
 	Pen    Pen // no outline when its width is 0
 	// Fill is None, White or Black.
 	Fill Fill
+	// Title says what it shows; a screen tells it where it is pointed at.
+	Title string
 }
 
 // Fill of a shape.

@@ -23,13 +23,17 @@ func Write(page *drawing.Page, title string) []byte {
 		`<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s">`+"\n", w, h, w, h)
 	b.WriteString("<title>" + escape(title) + "</title>\n")
 	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="white"/>`+"\n", w, h)
-	b.WriteString(`<g fill="none" stroke="black" stroke-linejoin="round" xml:space="preserve" font-family="'DejaVu Sans', sans-serif">` + "\n")
+	b.WriteString(`<g fill="none" stroke="black" stroke-linejoin="round" pointer-events="none" xml:space="preserve" font-family="'DejaVu Sans', sans-serif">` + "\n")
 	for _, it := range page.Items {
 		switch it := it.(type) {
 		case drawing.Line:
 			fmt.Fprintf(&b, `<polyline points="%s"%s/>`+"\n", points(it.Points), pen(it.Pen))
 		case drawing.Shape:
 			fill := [...]string{drawing.None: "", drawing.White: ` fill="white"`, drawing.Black: ` fill="black"`}[it.Fill]
+			if it.Title != "" {
+				fmt.Fprintf(&b, `<polygon points="%s"%s%s pointer-events="all"><title>%s</title></polygon>`+"\n", points(it.Points), fill, pen(it.Pen), escape(it.Title))
+				break
+			}
 			fmt.Fprintf(&b, `<polygon points="%s"%s%s/>`+"\n", points(it.Points), fill, pen(it.Pen))
 		case drawing.Text:
 			text(&b, it)

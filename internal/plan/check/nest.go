@@ -1,0 +1,266 @@
+package check
+
+import (
+	"math"
+	"slices"
+
+	"sawbill/internal/job"
+	"sawbill/internal/length"
+	"sawbill/internal/section"
+)
+
+// Mitres that share a cut. Seen across the face that the mitre is laid on, a
+// slanted end meets the lower and the upper edge of the bar at two places; a
+// positive angle has its tip below. A piece may be turned end for end, which
+// exchanges its ends, or rolled over, which exchanges its edges, as its section
+// allows. Between neighbours every edge must keep the wider of the two cuts.
+
+// lie is how a piece lies in a bar.
+type lie struct{ turned, rolled bool }
+
+// mitred reports whether any piece of the material is.
+func (a *audit) mitred(m *material) bool {
+	return slices.ContainsFunc(a.job.Pieces, func(p job.Piece) bool {
+		return p.Material == m.index && (p.Left != 0 || p.Right != 0)
+	})
+}
+
+// nests reports whether ends of the material may share cuts: the saw must do so,
+// and one that swings one way has to roll the bar between two slants, which only
+// a section that looks the same then can be.
+func (a *audit) nests(m *material) bool {
+	symmetric := m.job.Section.Symmetric()
+	return !m.job.Sheet() && m.process.SharedMitres && (symmetric || !m.process.OneWay) && a.mitred(m)
+}
+
+// lies lists how pieces may lie: only as listed where nothing is shared or one
+// face is the good one. A channel, mitred across its flanges, may be turned about
+// the line square to its web; an angle may not.
+func (a *audit) lies(m *material) []lie {
+	switch s := m.job.Section; {
+	case !a.nests(m) || m.job.GoodSide:
+	case s.Symmetric():
+		return []lie{{}, {turned: true}, {rolled: true}, {turned: true, rolled: true}}
+	case s.Shape == section.Channel:
+		return []lie{{}, {turned: true}}
+	}
+	return []lie{{}}
+}
+
+// turns reports whether pieces may lie with their ends exchanged.
+func (a *audit) turns(m *material) bool {
+	return slices.ContainsFunc(a.lies(m), func(how lie) bool { return how.turned })
+}
+
+// slant is how far an end of an angle reaches in from its tip across a face,
+// rounded down to the unit: width times tangent. The millionth keeps an exact
+// value, such as the width itself at 45°, from losing a unit to the float.
+func slant(face length.Length, angle int64) length.Length {
+	tan := math.Tan(math.Abs(float64(angle)) * math.Pi / 180_000)
+	return length.Length(math.Floor(float64(face)*tan + 1e-6))
+}
+
+// mitre is one end as it lies: the bar that its cut uses, and how far it reaches
+// in from the tip on the lower and on the upper edge.
+type mitre struct{ cut, low, up length.Length }
+
+// mitres are the ends of a piece, left and right, as it lies.
+func (m *material) mitres(p *job.Piece, how lie) (left, right mitre) {
+	end := func(angle int64) mitre {
+		e := mitre{cut: cutLength(m.process.Kerf, angle)}
+		in := slant(m.job.Section.OuterWidth(), angle)
+		if (angle > 0) != how.rolled {
+			e.up = in
+		} else {
+			e.low = in
+		}
+		return e
+	}
+	left, right = end(p.Left), end(p.Right)
+	if how.turned {
+		left, right = right, left
+	}
+	return left, right
+}
+
+// apart is the least distance from a right tip to the left tip of the next piece
+// at which both edges keep the wider cut.
+func apart(right, left mitre) length.Length {
+	return max(right.cut, left.cut) - min(right.low+left.low, right.up+left.up)
+}
+
+// nest orders the pieces of one bar whose mitres share cuts, as barModel.joints
+// does for others. Ends alike are one; pieces whose ways to lie are alike, a class.
+type nest struct {
+	ends    []mitre
+	joint   [][]length.Length // right end, left end
+	classes [][][2]int        // ways of each class: left and right end
+	of      []int             // class of each kind
+	tail    bool
+	// gain is the most that an end can overlap with any it can meet, by its slant.
+	gain map[length.Length]length.Length
+}
+
+// nestOf makes the classes of the kinds, with no cut wider than limit.
+func (a *audit) nestOf(m *material, kinds []barKind, limit length.Length) *nest {
+	n := &nest{tail: m.process.Tail > 0, gain: map[length.Length]length.Length{}}
+	number := func(e mitre) int {
+		e.cut = min(e.cut, limit)
+		i := slices.Index(n.ends, e)
+		if i < 0 {
+			i = len(n.ends)
+			n.ends = append(n.ends, e)
+		}
+		return i
+	}
+	lies := a.lies(m)
+	for _, k := range kinds {
+		var ways [][2]int
+		for _, how := range lies {
+			l, r := m.mitres(&job.Piece{Left: k.left, Right: k.right}, how)
+			ways = append(ways, [2]int{number(l), number(r)})
+		}
+		slices.SortFunc(ways, func(x, y [2]int) int { return slices.Compare(x[:], y[:]) })
+		ways = slices.Compact(ways)
+		class := slices.IndexFunc(n.classes, func(o [][2]int) bool { return slices.Equal(o, ways) })
+		if class < 0 {
+			class = len(n.classes)
+			n.classes = append(n.classes, ways)
+		}
+		n.of = append(n.of, class)
+	}
+	for _, r := range n.ends {
+		var row []length.Length
+		for _, l := range n.ends {
+			row = append(row, apart(r, l))
+		}
+		n.joint = append(n.joint, row)
+	}
+	n.meet(kinds)
+	return n
+}
+
+// meet finds how much every slant can overlap with those that its piece can meet.
+func (n *nest) meet(kinds []barKind) {
+	for i := range kinds {
+		for j := range kinds {
+			if i == j && kinds[i].number < 2 {
+				continue
+			}
+			for _, x := range n.classes[n.of[i]] {
+				for _, y := range n.classes[n.of[j]] {
+					r, l := n.ends[x[1]], n.ends[y[0]]
+					over := max(r.cut, l.cut) - apart(r, l)
+					for _, e := range []mitre{r, l} {
+						n.gain[e.low+e.up] = max(n.gain[e.low+e.up], over)
+					}
+				}
+			}
+		}
+	}
+}
+
+// even reports whether every content of a bar has an order whose joints are all
+// alike: one slant, and each piece can lie so that it goes on from any end.
+func (n *nest) even() bool {
+	first := n.ends[0]
+	for _, e := range n.ends {
+		if e.cut != first.cut || e.low+e.up != first.low+first.up {
+			return false
+		}
+	}
+	least := first.cut - n.gain[first.low+first.up]
+	for r := range n.ends {
+		for _, ways := range n.classes {
+			if !slices.ContainsFunc(ways, func(w [2]int) bool { return n.joint[r][w[0]] == least }) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// mostNested limits the states of one search for an order.
+const mostNested = 200_000
+
+// least is the least that the joints of so many of each class take, with a tail
+// the last cut too, and whether that is exact; it is never too much.
+func (n *nest) least(counts []int) (length.Length, bool) {
+	states := len(n.ends)
+	for _, c := range counts {
+		if states *= c + 1; states > mostNested {
+			return n.halves(counts), false
+		}
+	}
+	const unset = math.MinInt64
+	known := slices.Repeat([]length.Length{unset}, states)
+	left := slices.Clone(counts)
+	// behind is the least that follows a right end.
+	var behind func(last int) length.Length
+	behind = func(last int) length.Length {
+		state := 0
+		for c, k := range left {
+			state = state*(counts[c]+1) + k
+		}
+		state = state*len(n.ends) + last
+		if known[state] != unset {
+			return known[state]
+		}
+		best, any := length.Length(math.MaxInt64), false
+		for c := range left {
+			if left[c] == 0 {
+				continue
+			}
+			any = true
+			left[c]--
+			for _, w := range n.classes[c] {
+				best = min(best, n.joint[last][w[0]]+behind(w[1]))
+			}
+			left[c]++
+		}
+		if !any {
+			best = 0
+			if n.tail {
+				best = n.ends[last].cut
+			}
+		}
+		known[state] = best
+		return best
+	}
+	least := length.Length(math.MaxInt64)
+	for c := range left {
+		if left[c] == 0 {
+			continue
+		}
+		left[c]--
+		for _, w := range n.classes[c] {
+			least = min(least, behind(w[1]))
+		}
+		left[c]++
+	}
+	return least, true
+}
+
+// halves charges every end with half of its best joint, but the outermost two.
+func (n *nest) halves(counts []int) length.Length {
+	var sum length.Length
+	high, low := length.Length(math.MinInt64), length.Length(math.MaxInt64)
+	for c, k := range counts {
+		w := n.classes[c][0]
+		for _, i := range w {
+			e := n.ends[i]
+			gain := n.gain[e.low+e.up]
+			if k > 0 {
+				high, low = max(high, e.cut-gain), min(low, e.cut+gain)
+			}
+			sum += length.Length(k) * (e.cut - gain)
+		}
+	}
+	sum -= high
+	if n.tail {
+		sum += low
+	} else {
+		sum -= high
+	}
+	return sum >> 1 // never above the half, below 0 either
+}
