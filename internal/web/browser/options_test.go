@@ -96,13 +96,13 @@ func TestTwoPages(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(b.dir, "door", "job.toml"), []byte(changed), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	b.write("table[data-table=pieces] tr[data-r='0'] td:nth-child(3) input", "1790")
+	b.write("table[data-table=pieces] tbody tr:nth-child(1) td:nth-child(3) input", "1790")
 	b.says("changed elsewhere meanwhile")
 	b.says(`length of row 1, which is "1810", to be "1790"`)
 	if got := b.file("door/job.toml"); got != changed {
 		t.Errorf("the job is\n%s", got)
 	}
-	b.write("table[data-table=pieces] tr[data-r='0'] td:nth-child(3) input", "1790")
+	b.write("table[data-table=pieces] tbody tr:nth-child(1) td:nth-child(3) input", "1790")
 	b.says("Saved in door/job.toml")
 	if got := b.file("door/job.toml"); got != strings.Replace(hide, "1800", "1790", 1) {
 		t.Errorf("the job is\n%s", got)
