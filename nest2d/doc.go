@@ -14,7 +14,9 @@
 //	min Σ c_k(p)·xₚ   Σₚ aᵢₚ·xₚ = dᵢ,   Σ of xₚ of kind k ≤ sₖ,   xₚ ≥ 0 integer.
 //
 // Among plans of least cost those with the fewest sheets are better, and
-// among these the one with the largest single rectangle of waste.
+// among these the one with the largest single rectangle of waste; other aims in
+// another order can be asked for (aims.go). A blade that is shorter than a sheet
+// limits its cuts too (blade.go).
 //
 // When placement is free, a layout is any placement of panels inside the margins
 // (the trims) and a spacing (the kerf) apart. A panel may then have windows, in
@@ -32,7 +34,9 @@
 // acceptance (Burke & Bykov 2017) takes subtrees out and inserts the panels
 // again, always within limits tighter than the best plan: the next lower cost,
 // or one sheet fewer. What it lessens is the area of panels left over, and a
-// plan is found when that is 0 (search.go).
+// plan is found when that is 0 (search.go). Where it stalls it begins anew with
+// whole boards taken away. The layouts it has seen are combined by a covering
+// program (combine.go).
 //
 // Exact search lists all sets of panels that a sheet can hold with as little
 // waste as a better plan may have (Wang 1983), and divides the panels among
