@@ -55,8 +55,9 @@ func parse(args []string, errs io.Writer) (settings, error) {
 	effortName := flags.String("effort", "normal", "`LEVEL` of counted effort: quick, normal or long")
 	var variant, first *string
 	if set.dimensions == "2d" {
+		flags.BoolVar(&set.placement.exact, "exact", false, "no trimming cut after the --stages")
 		variant = flags.String("variant", "OG", "`V`: O fixed or R turnable panels, G guillotine cuts or F free placement")
-		flags.IntVar(&set.placement.stages, "stages", 0, "at most `N` guillotine stages, then one trimming cut; 0 for any number")
+		flags.IntVar(&set.placement.stages, "stages", 0, "at most `N` guillotine stages, then one trimming cut unless --exact; 0 for any number")
 		first = flags.String("first", "any", "`DIRECTION` of the first stage's cuts: length, width or any")
 	}
 	if set.dimensions == "knapsack" {
@@ -97,6 +98,8 @@ func parse(args []string, errs io.Writer) (settings, error) {
 		return settings{}, fmt.Errorf("--stages %d is below zero: give a number of stages, or 0 for any", set.placement.stages)
 	case set.placement.free && (set.placement.stages > 0 || set.placement.first != nest2d.AnyDirection):
 		return settings{}, errors.New("--stages and --first have no meaning for free placement: leave them out, or choose the variant OG or RG")
+	case set.placement.exact && set.placement.stages == 0:
+		return settings{}, errors.New("--exact says that no cut trims after the last stage: give --stages N with it, or leave it out")
 	case len(set.files) == 0:
 		return settings{}, errors.New("there is no file to run: name at least one")
 	}
@@ -132,6 +135,7 @@ type placement struct {
 	turn   bool             // panels may be turned by 90°
 	free   bool             // cuts need not run from edge to edge
 	stages int              // of guillotine cuts, 0 for any number
+	exact  bool             // no trimming cut after the last stage
 	first  nest2d.Direction // of the first stage
 }
 

@@ -72,6 +72,46 @@ func stagesFrom(boxes []box) (int, bool) {
 	return 1 + deepest, true
 }
 
+// exactStages is guillotineStages for the boxes on a sheet with every cut counted, the
+// last one that frees a box from waste too; a box that is the whole sheet takes none.
+// Cuts at the edges of each group leave the least to trim.
+func exactStages(boxes []box, sheet box, first nest2d.Direction) (int, bool) {
+	across, acrossOK := exactFrom(boxes, sheet, true)
+	along, alongOK := exactFrom(mirrored(boxes), sheet.mirrored(), true)
+	switch {
+	case first == nest2d.AlongWidth || !alongOK:
+		return across, acrossOK
+	case first == nest2d.AlongLength || !acrossOK:
+		return along, alongOK
+	}
+	return min(across, along), true
+}
+
+// exactFrom counts the stages when the first cuts run at constant left; idle says that
+// a stage without a cut may be passed over.
+func exactFrom(boxes []box, from box, idle bool) (int, bool) {
+	if len(boxes) == 1 && boxes[0] == from {
+		return 0, true
+	}
+	deepest := 0
+	for _, g := range part(boxes) {
+		strip := from
+		strip.left, strip.right = g[0].left, g[0].right
+		for _, b := range g {
+			strip.left, strip.right = min(strip.left, b.left), max(strip.right, b.right)
+		}
+		if strip == from && !idle {
+			return 0, false
+		}
+		n, ok := exactFrom(mirrored(g), strip.mirrored(), strip != from)
+		if !ok {
+			return 0, false
+		}
+		deepest = max(deepest, n)
+	}
+	return 1 + deepest, true
+}
+
 // part splits the boxes at every left coordinate that no box straddles.
 func part(boxes []box) [][]box {
 	sorted := slices.Clone(boxes)

@@ -144,3 +144,30 @@ func TestGuillotineStages(t *testing.T) {
 		}
 	}
 }
+
+// TestExactStages counts by hand the stages with every trimming cut in them.
+func TestExactStages(t *testing.T) {
+	row := []box{{0, 0, 1, 4}, {1, 0, 2, 3}, {2, 0, 3, 5}}
+	grid := []box{{0, 0, 2, 1}, {2, 0, 4, 1}, {0, 1, 2, 2}, {2, 1, 4, 2}}
+	for _, test := range []struct {
+		name                string
+		boxes               []box
+		sheet               box
+		any, length, across int // stages by the direction of the first
+	}{
+		{"the whole sheet", []box{{0, 0, 3, 4}}, box{0, 0, 3, 4}, 0, 0, 0},
+		{"a strip of it", []box{{0, 0, 3, 4}}, box{0, 0, 5, 4}, 1, 2, 1},
+		{"a corner of it", []box{{0, 0, 3, 4}}, box{0, 0, 5, 5}, 2, 2, 2},
+		{"side by side", row, box{0, 0, 3, 5}, 2, 3, 2},
+		{"a grid", grid, box{0, 0, 5, 3}, 2, 2, 2},
+		{"two strips, one uneven", []box{{0, 0, 2, 2}, {2, 0, 4, 1}, {0, 2, 4, 3}}, box{0, 0, 4, 3}, 3, 3, 4},
+	} {
+		for first, want := range map[nest2d.Direction]int{
+			nest2d.AnyDirection: test.any, nest2d.AlongLength: test.length, nest2d.AlongWidth: test.across,
+		} {
+			if got, ok := exactStages(test.boxes, test.sheet, first); !ok || got != want {
+				t.Errorf("%s, first direction %d: %d stages, %v, want %d", test.name, first, got, ok, want)
+			}
+		}
+	}
+}

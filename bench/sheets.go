@@ -49,7 +49,7 @@ func (p sheetProblem) instance(rules placement) instance {
 
 // problem puts p to the engine: no kerf, no trim.
 func (p sheetProblem) problem(rules placement) nest2d.Problem {
-	q := nest2d.Problem{Free: rules.free, Stages: rules.stages, TrimCut: rules.stages > 0, FirstCut: rules.first}
+	q := nest2d.Problem{Free: rules.free, Stages: rules.stages, TrimCut: rules.stages > 0 && !rules.exact, FirstCut: rules.first}
 	for _, k := range p.items {
 		q.Panels = append(q.Panels, nest2d.Panel{
 			Length: k.length, Width: k.height, Demand: k.demand, Turn: rules.turn,
@@ -173,6 +173,9 @@ func (p sheetProblem) recount(plan sheetPlan, rules placement) (int64, error) {
 			continue
 		}
 		stages, ok := guillotineStages(boxes, rules.first)
+		if rules.exact {
+			stages, ok = exactStages(boxes, box{0, 0, s.Length, s.Height}, rules.first)
+		}
 		if !ok {
 			return 0, fmt.Errorf("sheet %d cannot be parted by guillotine cuts", i+1)
 		}

@@ -25,7 +25,8 @@ type proof struct {
 }
 
 // prove makes the best proof it can from values, upper bounds on Vₖ, and the
-// scale the values were made with.
+// scale the values were made with. Where offcuts bring something, Vₖ counts that at
+// this scale.
 func (m *model) prove(value, upper []int64, scale int64) proof {
 	return m.proveLess(value, upper, scale, 0)
 }
@@ -34,6 +35,10 @@ func (m *model) prove(value, upper []int64, scale int64) proof {
 // are worth together.
 func (m *model) proveLess(value, upper []int64, scale, less int64) proof {
 	p := proof{scale: max(1, scale), value: value, upper: upper, extra: make([]int64, len(m.bars))}
+	if m.credited() {
+		p.upper = slices.Clone(upper)
+	}
+	raised := int64(0)
 	for i := range m.items {
 		v, ok := product(value[i], m.items[i].demand)
 		if !ok || p.total+v > limit {
@@ -44,19 +49,33 @@ func (m *model) proveLess(value, upper []int64, scale, less int64) proof {
 	if p.total = max(0, p.total-less); p.total > limit {
 		return m.nothing()
 	}
+	// Net of what offcuts bring at most, both of what bars hold and of their prices.
+	net := slices.Clone(upper)
 	for b := range m.bars {
-		if k := &m.bars[b]; k.price > 0 && k.ample(p.scale, p.total) {
-			p.scale = max(p.scale, ceilDiv(upper[b], k.price))
+		k := &m.bars[b]
+		brought, ok := product(p.scale, k.most())
+		if !ok {
+			return m.nothing()
+		}
+		if net[b] = max(0, net[b]-brought); k.price > 0 && k.ample(p.scale, p.total) {
+			raised = max(raised, ceilDiv(net[b], k.price-k.most()))
 		}
 	}
+	p.scale = max(p.scale, raised)
 	rest := p.total
 	for b := range m.bars {
 		k := &m.bars[b]
+		if k.reward != nil {
+			brought, ok := product(p.scale, k.most())
+			if p.upper[b] = min(limit, net[b]+brought); !ok {
+				p.upper[b] = limit
+			}
+		}
 		if !k.limited() {
 			continue
 		}
-		if paid, ok := product(p.scale, k.price); ok {
-			p.extra[b] = max(0, upper[b]-paid)
+		if paid, ok := product(p.scale, k.price-k.most()); ok {
+			p.extra[b] = max(0, net[b]-paid)
 		}
 		charge, ok := product(p.extra[b], k.supply)
 		rest -= charge
@@ -90,16 +109,32 @@ func (k *bar) ample(scale, total int64) bool {
 // proveAnyScale tries every scale at which some bar has no excess, for values
 // that were not made with a scale in mind.
 func (m *model) proveAnyScale(value, upper []int64) proof {
-	best := m.prove(value, upper, 1)
+	best := m.prove(value, m.withCredit(upper, 1), 1)
 	for b := range m.bars {
 		if m.bars[b].price == 0 {
 			continue
 		}
-		if p := m.prove(value, upper, ceilDiv(upper[b], m.bars[b].price)); p.bound > best.bound {
+		scale := ceilDiv(upper[b], m.bars[b].price-m.bars[b].most())
+		if p := m.prove(value, m.withCredit(upper, scale), scale); p.bound > best.bound {
 			best = p
 		}
 	}
 	return best
+}
+
+// withCredit adds to what bars hold at most what their offcuts bring at most.
+func (m *model) withCredit(upper []int64, scale int64) []int64 {
+	if !m.credited() {
+		return upper
+	}
+	out := slices.Clone(upper)
+	for b := range out {
+		brought, ok := product(max(1, scale), m.bars[b].most())
+		if out[b] = min(limit, out[b]+brought); !ok {
+			out[b] = limit
+		}
+	}
+	return out
 }
 
 // product of two non-negative numbers, unless above limit.

@@ -96,6 +96,9 @@ func (c *cutting) node(d *decisions) bool {
 			break
 		}
 	}
+	if c.s.short() > epsilon {
+		return false // to divide it would change nothing
+	}
 	first, second, ok := c.children(d)
 	if !ok {
 		return false

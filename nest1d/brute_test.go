@@ -44,7 +44,7 @@ func (f *bruteForce) solve(need, left []int64) int64 {
 			if l[k] > 0 {
 				l[k]--
 			}
-			best = min(best, f.p.Stocks[k].Price+f.solve(n, l))
+			best = min(best, f.p.Stocks[k].Price-f.credit(k, content)+f.solve(n, l))
 		})
 	}
 	f.memo[key] = best
@@ -67,6 +67,22 @@ func (f *bruteForce) extend(k, i int, content, need []int64, visit func()) {
 		}
 		content[i] = was
 	}
+}
+
+// credit of the offcut beside a content, where all kerfs are equal.
+func (f *bruteForce) credit(k int, content []int64) int64 {
+	s := &f.p.Stocks[k]
+	if s.Credit == 0 {
+		return 0
+	}
+	rest := s.Length - s.TrimLeft
+	for i, n := range content {
+		rest -= n * (f.p.Pieces[i].Length + s.Kerf[0])
+	}
+	if rest < s.Keep {
+		return 0
+	}
+	return s.Credit * rest
 }
 
 func (f *bruteForce) contentFits(k int, content []int64) bool {
@@ -128,6 +144,7 @@ func bruteCost(p *Problem) (cost, bars int64) {
 	q.Stocks = slices.Clone(p.Stocks)
 	for k := range q.Stocks {
 		q.Stocks[k].Price = q.Stocks[k].Price*barWeight + 1
+		q.Stocks[k].Credit *= barWeight
 	}
 	f := &bruteForce{p: &q, memo: map[string]int64{}, fits: map[string]bool{}}
 	var need, left []int64
@@ -203,6 +220,9 @@ func verify(t *testing.T, p *Problem, res *Result) {
 		}
 		s := p.Stocks[l.Stock]
 		cost += l.Count * s.Price
+		if o := s.Offcut(p.Pieces, l.Places, l.Cuts...); s.Credit > 0 && o >= s.Keep {
+			cost -= l.Count * s.Credit * o
+		}
 		if s.Part > 0 {
 			verifyParts(t, p, &l)
 			continue

@@ -68,6 +68,33 @@ func fitsAlone(s *Stock, q Piece) bool {
 	return q.Length+last <= s.Length-s.TrimLeft-s.TrimRight-s.Tail
 }
 
+// bestOffcut is the greatest Σ value·count plus the credit, times scale, of contents
+// that leave an offcut to keep, by plain recursion; −1 if there are none.
+func bestOffcut(p *Problem, k int, value []int64, scale int64) int64 {
+	s := &p.Stocks[k]
+	end := min(s.Length-s.TrimLeft-s.Keep, s.Length-s.TrimLeft-s.TrimRight-s.Tail+s.Kerf[0])
+	if s.Tail > 0 {
+		end = min(end, s.Length-s.TrimLeft-s.TrimRight-s.Tail)
+	}
+	var best func(i int, used int64) int64
+	best = func(i int, used int64) int64 {
+		if used > end {
+			return -1
+		}
+		if i == len(p.Pieces) {
+			return scale * s.Credit * (s.Length - s.TrimLeft - used)
+		}
+		v := int64(-1)
+		for c := int64(0); c <= p.Pieces[i].Demand; c++ {
+			if w := best(i+1, used+c*(p.Pieces[i].Length+s.Kerf[0])); w >= 0 {
+				v = max(v, w+c*value[i])
+			}
+		}
+		return v
+	}
+	return best(0, 0)
+}
+
 // verifyCertificate checks what Certificate states, without the engine.
 func verifyCertificate(t *testing.T, p *Problem, res *Result) {
 	t.Helper()
@@ -93,7 +120,11 @@ func verifyCertificate(t *testing.T, p *Problem, res *Result) {
 		if s.Supply == 0 {
 			continue
 		}
-		held := big.NewInt(bestContent(p, k, c.Piece))
+		most := bestContent(p, k, c.Piece)
+		if s.Credit > 0 {
+			most = max(most, bestOffcut(p, k, c.Piece, c.Scale))
+		}
+		held := big.NewInt(most)
 		paid := new(big.Int).Mul(big.NewInt(c.Scale), big.NewInt(s.Price))
 		if held.Cmp(paid.Add(paid, big.NewInt(c.Stock[k]))) > 0 {
 			t.Fatalf("stock %d holds %v, more than %v", k, held, paid)

@@ -44,6 +44,9 @@ func (m *model) attainable(p *proof) int64 { return m.attainableWithin(p, nil, c
 
 // attainableWithin is attainable for purchases within spans, one for each bar.
 func (m *model) attainableWithin(p *proof, box []span, budget int64) int64 {
+	if m.credited() {
+		return m.worthWithin(p, box)
+	}
 	c := m.newCounts(p, func(a, b int) int {
 		return compareProducts(m.bars[a].price, p.upper[b], m.bars[b].price, p.upper[a])
 	})
@@ -82,6 +85,37 @@ func (m *model) attainableWithin(p *proof, box []span, budget int64) int64 {
 		return c.enough
 	}
 	return max(c.best, p.bound)
+}
+
+// worthWithin is the bound for purchases within spans where costs are no sums of
+// prices: every plan costs at least total/scale and for each bar by how much its
+// price exceeds the most it holds.
+func (m *model) worthWithin(p *proof, box []span) int64 {
+	rest := p.total
+	for b, s := range box {
+		paid, ok := product(p.scale, m.bars[b].price)
+		if !ok {
+			return p.bound
+		}
+		n := s.least
+		if paid < p.upper[b] {
+			n = s.most
+		}
+		if n == Unlimited {
+			return p.bound
+		}
+		gap, ok := product(max(paid, p.upper[b])-min(paid, p.upper[b]), n)
+		if paid < p.upper[b] {
+			gap = -gap
+		}
+		if rest += gap; !ok || rest < -limit || rest > 4*limit {
+			return p.bound
+		}
+	}
+	if box == nil || rest <= 0 {
+		return p.bound
+	}
+	return max(p.bound, ceilDiv(rest, p.scale))
 }
 
 // relaxed is the least cost when bars may be bought in fractions, of the densest
@@ -165,6 +199,9 @@ func (m *model) fewest(p *proof, cost int64) int64 {
 		return 0
 	}
 	c.enough = ceilDiv(p.total, c.upper[c.kinds[0]])
+	if m.credited() {
+		cost = limit // offcuts may pay for any of them
+	}
 	c.fewest(0, p.total, cost, 0)
 	if c.aborted || c.best == limit {
 		return c.enough

@@ -63,6 +63,9 @@ const (
 	leastCut   = 0.01  // by which a cut must be violated
 	idleCuts   = 25    // rounds without progress after which it ends
 	nodeCounts = 5_000 // of the search over purchases of a node
+	// plainShare is how much less work is spent where there is more than a plain bar:
+	// listing patterns often settles what this does not at once.
+	plainShare = 6
 )
 
 // strengthen adds cuts to the root programme and proves what that gives.
@@ -70,7 +73,11 @@ func (r *run) strengthen() {
 	if r.limits.cutting == 0 || r.parted() || len(r.items) > cutItems || r.best == nil {
 		return
 	}
-	r.work.allow(r.limits.cutting)
+	allowance := r.limits.cutting
+	if !r.plainBar() {
+		allowance /= plainShare
+	}
+	r.work.allow(allowance)
 	c := r.newCutting()
 	defer c.s.lp.Close()
 	before, idle := 0.0, 0
@@ -230,43 +237,56 @@ func (c *cutting) price(d *rowDuals, exact bool) (gained int, upper []int64, abo
 		}
 		paid := max(0, r.bars[b].price*d.scale+d.rent[b])
 		floor := paid + max(paid, d.scale)>>toleranceBits
-		need := slices.Clone(c.need)
-		for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
-			k := c.knapsack(b, d, need)
-			if n == 0 {
-				r.work.count(k.tabulate(&r.scratch))
-			}
-			budget := int64(quickCutNodes)
-			if exact && n == 0 {
-				budget = allCutNodes
-			}
-			if n > 0 {
-				budget = quickCutNodes / 10
-			}
-			k.search(floor, budget)
-			r.work.count(k.nodes)
-			if n == 0 {
-				upper[b] = max(floor, k.top)
-				if k.aborted {
-					aborted = true
-				}
-			}
-			if !k.found {
-				break
-			}
-			counts := k.spread(len(need))
-			if !r.bars[b].exact && !r.fits(b, counts) {
-				break
-			}
-			if c.add(newPattern(b, counts)) {
-				r.work.Columns++
-				gained++
-			}
-			if !(knapsacks{r.model}).reduce(need, counts) {
-				break
-			}
+		found, top, sure := c.priceOf(b, &r.bars[b], d, floor, exact)
+		gained, upper[b], aborted = gained+found, top, aborted || !sure
+		if r.bars[b].reward != nil {
+			kept, worth, whole := r.bars[b].keeping(d.value, d.scale)
+			less := d.with(c, worth)
+			found, top, sure = c.priceOf(b, &kept, less, max(0, floor-whole), exact)
+			gained, upper[b], aborted = gained+found, max(upper[b], top+whole), aborted || !sure
 		}
 	}
 	r.work.count(r.takeUncounted())
 	return gained, upper, aborted
+}
+
+// priceOf is price for one bar as a knapsack: how many patterns it found that are
+// new, and the most that the knapsack holds, if that is known for sure.
+func (c *cutting) priceOf(b int, own *bar, d *rowDuals, floor int64, exact bool) (gained int, top int64, sure bool) {
+	r := c.run
+	need := slices.Clone(c.need)
+	sure = true
+	for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
+		k := c.knapsack(own, d, need)
+		if n == 0 {
+			r.work.count(k.tabulate(&r.scratch))
+		}
+		budget := int64(quickCutNodes)
+		if exact && n == 0 {
+			budget = allCutNodes
+		}
+		if n > 0 {
+			budget = quickCutNodes / 10
+		}
+		k.search(floor, budget)
+		r.work.count(k.nodes)
+		if n == 0 {
+			top, sure = max(floor, k.top), !k.aborted
+		}
+		if !k.found {
+			break
+		}
+		counts := k.spread(len(need))
+		if !r.bars[b].exact && !r.fits(b, counts) {
+			break
+		}
+		if c.add(newPattern(b, counts)) {
+			r.work.Columns++
+			gained++
+		}
+		if !(knapsacks{r.model}).reduce(need, counts) {
+			break
+		}
+	}
+	return gained, top, sure
 }

@@ -23,10 +23,11 @@ type pool struct {
 // collector lists the contents of one bar.
 type collector struct {
 	*knapsack
-	pool *pool
-	bar  int
-	now  []int64
-	tail []int64 // weight of all copies from here on
+	pool  *pool
+	bar   int
+	now   []int64
+	tail  []int64 // weight of all copies from here on
+	keeps bool    // more in a bar costs more
 	// cuts take their share of the value; nil without any.
 	cuts *penalised
 }
@@ -38,38 +39,50 @@ func (m *model) enumerate(p *strong, gap int64, most int, budget int64) *pool {
 	for b := range m.bars {
 		paid, ok := product(p.scale, m.bars[b].price)
 		if !ok {
-			if limit-p.upper[b] >= gap {
+			if m.bars[b].reward == nil && limit-p.upper[b] >= gap {
 				continue // too dear for any content
 			}
 			e.complete = false
 			return e
 		}
-		c := &collector{knapsack: e.all(b, p.value), pool: e, bar: b}
-		if len(p.cuts) > 0 {
-			c.cuts = newPenalised(c.knapsack, nil, p.cuts, p.sigma)
+		e.collect(p, b, &m.bars[b], p.value, paid+p.extra[b]-gap)
+		if m.bars[b].reward != nil && e.complete {
+			kept, worth, whole := m.bars[b].keeping(p.value, p.scale)
+			e.collect(p, b, &kept, worth, paid+p.extra[b]-gap-whole)
 		}
-		e.nodes += c.tabulate(&m.scratch)
-		n := len(c.weight)
-		c.now, c.tail = make([]int64, n), make([]int64, n+1)
-		for i := n - 1; i >= 0; i-- {
-			c.tail[i] = c.tail[i+1] + c.weight[i]*c.count[i]
-		}
-		c.list(0, c.capacity, paid+p.extra[b]-gap, limit)
 		if !e.complete {
 			return e
 		}
 	}
+	if m.credited() {
+		e.patterns = distinct(e.patterns) // full contents can be worth keeping, too
+	}
 	return e
 }
 
-// all is a knapsack with the items of no value as well.
-func (e *pool) all(b int, value []int64) *knapsack {
-	k := newKnapsack(&e.m.bars[b], value, e.need)
+// collect lists the contents worth at least so much of one bar as a knapsack.
+func (e *pool) collect(p *strong, b int, own *bar, value []int64, want int64) {
+	c := &collector{knapsack: e.all(own, value), pool: e, bar: b, keeps: own != &e.m.bars[b]}
+	if len(p.cuts) > 0 {
+		c.cuts = newPenalised(c.knapsack, nil, p.cuts, p.sigma)
+	}
+	e.nodes += c.tabulate(&e.m.scratch)
+	n := len(c.weight)
+	c.now, c.tail = make([]int64, n), make([]int64, n+1)
+	for i := n - 1; i >= 0; i-- {
+		c.tail[i] = c.tail[i+1] + c.weight[i]*c.count[i]
+	}
+	c.list(0, c.capacity, want, limit)
+}
+
+// all is a knapsack with the items of no value, or less, as well.
+func (e *pool) all(b *bar, value []int64) *knapsack {
+	k := newKnapsack(b, value, e.need)
 	for i, v := range value {
-		if w := e.m.bars[b].weight[i]; v == 0 && w <= k.capacity {
+		if w := b.weight[i]; v <= 0 && w <= k.capacity {
 			k.index = append(k.index, int32(i))
 			k.weight = append(k.weight, w)
-			k.value = append(k.value, 0)
+			k.value = append(k.value, v)
 			k.count = append(k.count, min(e.need[i], k.capacity/w))
 		}
 	}
@@ -86,7 +99,7 @@ func (c *collector) list(i int, rest, want, spare int64) {
 	if !e.complete || !c.reach(i, rest, want) {
 		return
 	}
-	if c.kind().exact && c.cuts == nil && rest-c.tail[i] >= spare {
+	if c.kind().exact && !c.keeps && c.cuts == nil && rest-c.tail[i] >= spare {
 		return // whatever follows, a copy left out will fit
 	}
 	if i == len(c.weight) {
@@ -116,10 +129,10 @@ func (c *collector) list(i int, rest, want, spare int64) {
 	c.now[i] = 0
 }
 
-// excluded says that in a bar that is parted the copies up to item i fit no more,
-// whatever follows.
+// excluded says that in a bar that is parted, or in which slants nest, the copies
+// up to item i fit no more, whatever follows.
 func (c *collector) excluded(i int) bool {
-	if c.kind().sections == nil {
+	if k := c.kind(); k.sections == nil && (k.chain == nil || k.exact) {
 		return false
 	}
 	e := c.pool

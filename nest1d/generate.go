@@ -123,6 +123,9 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 	if exact {
 		q.states = g.states
 	}
+	if !g.free {
+		q.scale = scale
+	}
 	q.columns = max(2, columnsWanted/len(g.m.bars))
 	rent := floorAll(at.rent, scale)
 	q.floor = make([]int64, len(rent))
@@ -141,7 +144,7 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 	need := make([]int64, len(g.need))
 	for i := range a.patterns {
 		p := &a.patterns[i]
-		if b := &g.m.bars[p.bar]; b.exact || b.sections != nil {
+		if b := &g.m.bars[p.bar]; (b.exact || b.sections != nil) && g.m.credit(p) == 0 {
 			clear(need)
 			for _, e := range p.items {
 				need[e.item] = int64(e.count)
@@ -153,6 +156,9 @@ func (g *generator) round(at, plain duals, exact bool) (gained int, aborted bool
 			worth += float64(plain.value[e.item] * float64(e.count))
 		}
 		cost := float64(g.price(p.bar))
+		if !g.free {
+			cost = float64(g.m.cost(p))
+		}
 		if g.add(*p, cost) {
 			g.work.Columns++
 			if paid := cost + plain.rent[p.bar]; worth > cost+float64(max(1, paid)*improvement) {

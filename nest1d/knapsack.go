@@ -148,7 +148,7 @@ func (k *knapsack) reach(i int, rest, want int64) bool {
 	if k.table != nil {
 		return k.table[int64(i)*(k.capacity+1)+rest] >= want
 	}
-	for ; i < len(k.weight); i++ {
+	for ; i < len(k.weight) && k.value[i] > 0; i++ {
 		w := k.weight[i] * k.count[i]
 		if w > rest {
 			return compareProducts(rest, k.value[i], want, k.weight[i]) >= 0

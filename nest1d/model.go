@@ -41,6 +41,8 @@ type bar struct {
 	// chain orders the pieces where slants nest, else nil; class is each item's in it.
 	chain *chain
 	class []int
+	// reward for offcuts, nil without.
+	reward *reward
 	// sections of a bar that is parted into not too many parts, else nil.
 	sections *sections
 }
@@ -60,7 +62,7 @@ type entry struct {
 }
 
 // cost of a bar cut by a pattern. All plans are priced through here.
-func (m *model) cost(p *pattern) int64 { return m.bars[p.bar].price }
+func (m *model) cost(p *pattern) int64 { return m.bars[p.bar].price - m.credit(p) }
 
 func newModel(p *Problem) *model {
 	m := &model{problem: p}
@@ -163,7 +165,7 @@ func (m *model) addBar(k int, supply int64) {
 	for b := range m.bars {
 		o := &m.bars[b]
 		t := &m.problem.Stocks[o.stock]
-		if s.cutsLike(t) && s.Price == t.Price && s.Keep == t.Keep {
+		if s.cutsLike(t) && s.Price == t.Price && s.Keep == t.Keep && s.Credit == t.Credit {
 			o.stocks = append(o.stocks, k)
 			if supply == Unlimited || o.supply == Unlimited {
 				o.supply = Unlimited
@@ -248,6 +250,7 @@ func (b *bar) relax(s *Stock, m *model) {
 			b.weight[i] = max(b.weight[i], b.capacity+1)
 		}
 	}
+	b.reward = m.reward(s, b)
 }
 
 func (m *model) representatives() []int {
@@ -302,8 +305,7 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 		return true, true
 	}
 	if k.chain != nil {
-		length, least := m.chained(k, counts)
-		return length <= s.Capacity(), least
+		return m.fitsChained(k, counts)
 	}
 	content := make([]int, 0, n)
 	for i, c := range counts {
@@ -315,17 +317,22 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	return length <= s.Capacity(), least
 }
 
-// chained is what counts take of a bar in which slants nest.
-func (m *model) chained(b *bar, counts []int64) (length int64, least bool) {
+// fitsChained is fitsSurely for a bar in which slants nest.
+func (m *model) fitsChained(b *bar, counts []int64) (fits, sure bool) {
 	list := make([]int, len(b.chain.classes))
+	room := m.problem.Stocks[b.stock].Capacity()
 	for i, n := range counts {
-		length += n * m.length(i)
+		room -= n * m.length(i)
 		list[b.class[i]] += int(n)
 	}
-	m.uncounted += orderNodes
-	cost, least := b.chain.cost(list)
-	return length + cost, least
+	before := b.chain.steps
+	cost, least := b.chain.within(list, room)
+	m.uncounted += 1 + (b.chain.steps-before)/chainSteps
+	return cost <= room, least || cost <= room
 }
+
+// chainSteps of the search for an order count as a node.
+const chainSteps = 64
 
 // takeUncounted takes the nodes that no meter has counted yet.
 func (m *model) takeUncounted() int64 {

@@ -5,6 +5,9 @@ package nest1d
 
 // concentrate moves waste into one bar as long as that lengthens the offcut.
 func (r *run) concentrate() {
+	if r.credited() {
+		return // where offcuts bring something, it is cost that says where they lie
+	}
 	best := r.best.clone()
 	longest := r.planOffcut(best)
 	for at := range best.uses {

@@ -111,6 +111,9 @@ func (d *pairs) grouped(b *bar, value, need []int64) (k *knapsack, members [][]i
 			room[g] += b.weight[i]
 			copies[g] = min(copies[g], need[i])
 		}
+		if worth[g] <= 0 && slices.ContainsFunc(list, func(i int32) bool { return value[i] > 0 }) {
+			worth[g] = 1 // a set may ask for it
+		}
 	}
 	own := *b
 	own.weight = room

@@ -220,9 +220,15 @@ func (m *model) downsizeUse(p *plan, at int, byPrice []int, left []int64) bool {
 		counts[e.item] = int64(e.count)
 	}
 	changed := false
+	if m.credited() {
+		byPrice = slices.Clone(byPrice)
+		slices.SortStableFunc(byPrice, func(a, b int) int {
+			return cmp.Compare(m.cost(&pattern{a, p.uses[at].items}), m.cost(&pattern{b, p.uses[at].items}))
+		})
+	}
 	for _, b := range byPrice {
 		u := &p.uses[at]
-		if m.bars[b].price >= m.bars[u.bar].price || u.count == 0 {
+		if m.cost(&pattern{b, u.items}) >= m.cost(&u.pattern) || u.count == 0 {
 			break
 		}
 		t := u.count

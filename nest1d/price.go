@@ -17,6 +17,8 @@ type query struct {
 	// states to spend on the proved maximum of each bar; with 0 a quick look
 	// will do.
 	states int
+	// scale of the values to money, 0 where offcuts bring nothing.
+	scale int64
 	// columns wanted beyond the best one.
 	columns int
 }
@@ -53,31 +55,38 @@ func (s knapsacks) price(q *query) answer {
 			s.bestInParts(q, b, &a)
 			continue
 		}
-		s.best(q, b, &a)
+		if k := &s.m.bars[b]; k.chain != nil && !k.exact {
+			s.bestChained(q, b, &a)
+			continue
+		}
+		a.upper[b] = s.best(q, &s.m.bars[b], b, q.value, q.floor[b], &a)
+		if s.m.bars[b].reward != nil && q.scale > 0 {
+			kept, worth, whole := s.m.bars[b].keeping(q.value, q.scale)
+			a.upper[b] = max(a.upper[b], whole+s.best(q, &kept, b, worth, q.floor[b]-whole, &a))
+		}
 	}
 	return a
 }
 
-// best finds the best content of one bar, then further ones from what it leaves
-// of the needs: patterns that complement each other serve the linear programme
-// better than variations of the best.
-func (s knapsacks) best(q *query, b int, a *answer) {
-	k := newKnapsack(&s.m.bars[b], q.value, q.need)
+// best finds the best content of one bar, as a knapsack, then further ones from
+// what it leaves of the needs: patterns that complement each other serve the linear
+// programme better than variations of the best. It returns the bound on the value.
+func (s knapsacks) best(q *query, own *bar, b int, value []int64, floor int64, a *answer) (upper int64) {
+	k := newKnapsack(own, value, q.need)
 	top := k.ceiling(0, k.capacity)
-	if top <= q.floor[b] {
-		a.upper[b] = top
-		return
+	if top <= floor {
+		return top
 	}
-	r := k.search(q.floor[b], quickNodes)
+	r := k.search(floor, quickNodes)
 	a.nodes += r.nodes
-	a.upper[b] = r.top
+	upper = r.top
 	if r.aborted {
-		a.upper[b] = top
+		upper = top
 		if q.states > 0 {
 			var ceiling int64
 			l, ceiling := k.byLists(r.top, q.states)
 			a.nodes += l.nodes
-			a.upper[b] = min(top, ceiling)
+			upper = min(top, ceiling)
 			if l.found {
 				r = l
 			}
@@ -87,20 +96,20 @@ func (s knapsacks) best(q *query, b int, a *answer) {
 		}
 	}
 	if !r.found {
-		return
+		return upper
 	}
 	need := append([]int64(nil), q.need...)
 	counts := r.contents(len(need))
 	for n := 0; ; n++ {
 		a.patterns = append(a.patterns, newPattern(b, counts))
 		if n == q.columns || !s.reduce(need, counts) {
-			return
+			return upper
 		}
-		k = newKnapsack(&s.m.bars[b], q.value, need)
-		r = k.search(q.floor[b], quickNodes/10)
+		k = newKnapsack(own, value, need)
+		r = k.search(floor, quickNodes/10)
 		a.nodes += r.nodes
 		if !r.found {
-			return
+			return upper
 		}
 		counts = r.contents(len(need))
 	}

@@ -117,9 +117,14 @@ type Stock struct {
 	Supply int64
 	// Price of one bar. A price of 0 requires a finite supply.
 	Price int64
-	// Keep is the shortest offcut worth keeping; 0 when none is kept. It
-	// never changes the cost; among plans of equal cost longer offcuts win.
+	// Keep is the shortest offcut worth keeping; 0 when none is kept. Without
+	// Credit it never changes the cost; among plans of equal cost longer offcuts win.
 	Keep int64
+	// Credit is what each unit of length of an offcut of at least Keep takes off the
+	// price of its bar: money per length, less than Price/Length. The caller chooses
+	// a unit of money in which it is whole. It asks for one kerf for all pieces and
+	// bars in one part.
+	Credit int64
 	// Part, when above 0, is the length of the longest part that can be carried
 	// and Parts, 1 or more, into how many the bar is cut before use, by first
 	// cuts of width PartKerf. The parts cover all of the bar; how long each is
@@ -202,10 +207,10 @@ type Unplaced struct {
 // integers, for every stock kind k and every content a of one bar of that
 // kind (0 ≤ aᵢ ≤ demandᵢ, in any order that fits),
 //
-//	Σᵢ Piece[i]·aᵢ ≤ Scale·priceₖ + Stock[k]
+//	Σᵢ Piece[i]·aᵢ ≤ Scale·(priceₖ − credit of the offcut) + Stock[k]
 //
 // so every plan costs at least (Σᵢ Piece[i]·demandᵢ − Σₖ supplyₖ·Stock[k]) / Scale,
-// and at least the next sum of prices that the supplies allow. Stock[k] is 0
+// and, without credits, at least the next sum of prices that the supplies allow. Stock[k] is 0
 // for unlimited kinds. Demands and supplies are net of Problem.Fixed.
 type Certificate struct {
 	Scale int64
@@ -238,6 +243,11 @@ type Options struct {
 	Seed   int64
 	// Engine makes the linear programs; nil means solver/embedded.
 	Engine solver.Engine
+	// Start holds layouts of an earlier plan of a like problem, in the pieces and
+	// stocks of this one. Those that still fit here are where the search begins;
+	// the others, and copies beyond what is wanted or left, are passed over.
+	// The result depends on them as on any other option.
+	Start []Layout
 	// Progress, when set, is called from the solving goroutine at each change.
 	Progress func(Progress)
 }

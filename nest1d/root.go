@@ -18,13 +18,17 @@ func (r *run) engine() solver.Engine {
 	return embedded.Engine{}
 }
 
-// seed gives a programme its first columns: the plans known, and for every item
+// seed gives a programme its first columns: the plans and patterns known, and for every item
 // the bars full of it alone, so that it is feasible as far as supplies allow.
-func (r *run) seed(s *master, need []int64, price func(b int) int64) {
+func (r *run) seed(s *master, need []int64, cost func(p *pattern) int64) {
+	add := func(p pattern) { s.add(p, float64(cost(&p))) }
 	if r.best != nil {
 		for _, u := range r.best.uses {
-			s.add(u.pattern, float64(price(u.bar)))
+			add(u.pattern)
 		}
+	}
+	for _, p := range r.columns {
+		add(p)
 	}
 	counts := make([]int64, len(need))
 	for b := range r.bars {
@@ -40,7 +44,7 @@ func (r *run) seed(s *master, need []int64, price func(b int) int64) {
 			only[i] = need[i]
 			r.fill(b, only, counts)
 			if counts[i] > 0 {
-				s.add(newPattern(b, counts), float64(price(b)))
+				add(newPattern(b, counts))
 			}
 			counts[i] = 0
 		}
@@ -60,10 +64,7 @@ func (r *run) root() {
 	}
 	s := newMaster(r.model, r.engine(), need, left, nil)
 	defer s.lp.Close()
-	r.seed(s, need, func(b int) int64 { return r.bars[b].price })
-	for _, p := range r.columns {
-		s.add(p, float64(r.cost(&p)))
-	}
+	r.seed(s, need, r.cost)
 	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, smooth: true,
 		rounds: maxRounds, states: allStates, work: &r.work}
 	g.prove = func(value, upper []int64, scale int64) float64 {
@@ -89,7 +90,7 @@ func (p *proof) worth() float64 { return float64(p.rest) / float64(p.scale) }
 func (r *run) feasible(need, left []int64) bool {
 	s := newMaster(r.model, r.engine(), need, left, r.fines(1))
 	defer s.lp.Close()
-	r.seed(s, need, func(int) int64 { return 0 })
+	r.seed(s, need, func(*pattern) int64 { return 0 })
 	g := &generator{master: s, pricer: r.pricer, need: need, limit: left, free: true,
 		rounds: maxRounds, states: allStates, work: &r.work}
 	g.prove = func(value, upper []int64, _ int64) float64 {
@@ -222,7 +223,7 @@ func (r *run) toBeat() int64 {
 func (r *run) roundUp(bound int64) int64 {
 	var g int64
 	for b := range r.bars {
-		g = gcd(g, r.bars[b].price)
+		g = gcd(gcd(g, r.bars[b].price), r.problem.Stocks[r.bars[b].stock].Credit)
 	}
 	if g < 2 {
 		return bound

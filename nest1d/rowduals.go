@@ -40,16 +40,23 @@ func (c *cutting) duals(value []float64) (*rowDuals, bool) {
 		return nil, false
 	}
 	d := &rowDuals{scale, floorAll(value, scale), floorAll(rent, scale), floorAll(sigma, scale), floorAll(gain, scale)}
+	return d.with(c, d.value), true
+}
+
+// with are the duals with other values of the items, at least 1 for those of sets
+// that give: knapsacks leave out what is worth nothing.
+func (d *rowDuals) with(c *cutting, value []int64) *rowDuals {
+	out := *d
+	out.value = value
 	for n, v := range d.gain {
 		if v <= 0 {
 			continue
 		}
-		// The knapsacks leave out what is worth nothing, and sets that give need all.
 		for _, e := range c.sets[n].entries() {
-			d.value[e.item] = max(1, d.value[e.item])
+			value[e.item] = max(1, value[e.item])
 		}
 	}
-	return d, true
+	return &out
 }
 
 // less is what the rows of cuts and sets take off what the pieces are worth.
@@ -78,15 +85,15 @@ func (d *rowDuals) less(c *cutting) (less int64, ok bool) {
 }
 
 // knapsack is that of a bar for such duals, in the node being searched.
-func (c *cutting) knapsack(b int, d *rowDuals, need []int64) *penalised {
+func (c *cutting) knapsack(b *bar, d *rowDuals, need []int64) *penalised {
 	var p *penalised
 	var place map[int32]int
 	if c.decided == nil {
-		p = newPenalised(newKnapsack(&c.bars[b], d.value, need), nil, c.cuts, d.sigma)
+		p = newPenalised(newKnapsack(b, d.value, need), nil, c.cuts, d.sigma)
 	} else {
 		var k *knapsack
 		var members [][]int32
-		k, members, place = c.decided.grouped(&c.bars[b], d.value, need)
+		k, members, place = c.decided.grouped(b, d.value, need)
 		p = newPenalised(k, place, c.cuts, d.sigma)
 		p.members = members
 		c.decided.exclude(p, place)

@@ -67,6 +67,7 @@ func (r *run) solve() {
 	}
 	r.material = r.materialBound()
 	r.improveBound(r.material)
+	r.start()
 	r.construct()
 	if !r.settled() && !r.ended() {
 		r.root()

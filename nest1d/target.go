@@ -48,6 +48,9 @@ func (p *purchase) count() int64 {
 
 // affordable lists purchases of interest that satisfy the inequality.
 func (r *run) affordable() []purchase {
+	if r.credited() {
+		return nil // sums of prices are not what plans cost
+	}
 	c := r.newCounts(&r.proof, func(a, b int) int {
 		return compareProducts(r.bars[a].price, r.proof.upper[b], r.bars[b].price, r.proof.upper[a])
 	})

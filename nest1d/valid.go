@@ -77,7 +77,7 @@ func checkStock(p *Problem, k int) error {
 			return fmt.Errorf("nest1d: piece %d has length %d, which its slants in a bar of stock %d use up; write a greater length", i, q.Length, k)
 		}
 	}
-	return nil
+	return checkCredit(p, k)
 }
 
 // mostParts of one bar.

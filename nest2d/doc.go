@@ -14,7 +14,9 @@
 //	min Σ c_k(p)·xₚ   Σₚ aᵢₚ·xₚ = dᵢ,   Σ of xₚ of kind k ≤ sₖ,   xₚ ≥ 0 integer.
 //
 // Among plans of least cost those with the fewest sheets are better, and
-// among these the one with the largest single rectangle of waste.
+// among these the one with the largest single rectangle of waste; other aims in
+// another order can be asked for (aims.go). A blade that is shorter than a sheet
+// limits its cuts too (blade.go).
 //
 // When placement is free, a layout is any placement of panels inside the margins
 // (the trims) and a spacing (the kerf) apart. A panel may then have windows, in
@@ -32,7 +34,9 @@
 // acceptance (Burke & Bykov 2017) takes subtrees out and inserts the panels
 // again, always within limits tighter than the best plan: the next lower cost,
 // or one sheet fewer. What it lessens is the area of panels left over, and a
-// plan is found when that is 0 (search.go).
+// plan is found when that is 0 (search.go). Where it stalls it begins anew with
+// whole boards taken away. The layouts it has seen are combined by a covering
+// program (combine.go).
 //
 // Exact search lists all sets of panels that a sheet can hold with as little
 // waste as a better plan may have (Wang 1983), and divides the panels among
@@ -53,19 +57,23 @@
 //
 // Where these leave the cost open, layouts are generated column by column with
 // the guillotine knapsack (package knapsack), and the bound is raised to what
-// integer prices of panels prove (generate.go). As after exact search, the
-// Certificate then says only that more was proved than it proves.
+// integer prices of panels prove (generate.go). First a layout may hold a panel
+// more often than it is wanted: what that proves is in the Certificate too, as a
+// LayoutProof, also of costs that exact search settled. Then it may not; what a
+// search for such layouts adds is not proved again, and the Certificate says only
+// that more was proved than it proves.
 //
 // # Limits
 //
 // Generated layouts see what guillotine cuts and stages make impossible, as far
-// as their work goes; the bounds otherwise are those of free placement and do
-// not see it, and exact search ends beyond
-// a dozen or two of panels where waste is plenty: a plan can be optimal without
+// as their work goes, on a raster of 512 (quick), 1024 or 2048 (long) points a
+// side: where sizes have more sums they are rounded down. The bounds otherwise are
+// those of free placement and do not see it, and exact search ends beyond a
+// dozen or two of panels where waste is plenty: a plan can be optimal without
 // being proven so. Copies are placed one by one, at most 32768 of them; a kind
 // of panel wanted in thousands is better served by generated layouts. More than
-// a thousand copies, placed freely, keep the plan with cuts. Lengths
-// of sheets end at 2³⁰ units, prices at 2⁴⁰.
+// a thousand copies, placed freely, keep the plan with cuts. Lengths of sheets end
+// at 2³⁰ units, prices at 2⁴⁰.
 //
 // Sources: S. P. Fekete & J. Schepers, "New classes of fast lower bounds for
 // bin packing problems", Mathematical Programming 91 (2001) 11–31; the same,

@@ -196,7 +196,10 @@ type Options struct {
 	// AnyPlan asks only whether there is a plan: the search ends with the first
 	// one. Its cost is then what it happens to be, fewer sheets and a larger
 	// offcut are not sought, and the certificate may be empty.
-	AnyPlan  bool
+	AnyPlan bool
+	// Aims are sought at the least cost, in this order; nil stands for FewestSheets and
+	// then LargestOffcut, as always when placement is free.
+	Aims     []Aim
 	Progress func(Progress)
 }
 
@@ -228,10 +231,12 @@ type Result struct {
 	Shortfall Shortfall
 	// Layouts are grouped: equal sheets share one entry; sorted, so equal plans look equal.
 	Layouts []Layout
-	// Goals in order of rank: least cost; then fewest sheets; then the
-	// largest single rectangular offcut (area, in square units).
-	Cost, Sheets, Offcut Goal
-	Certificate          Certificate
-	Work                 Work
-	Struck               Limit
+	// Goals in order of rank: least cost; then, unless Options name other Aims, fewest
+	// sheets; then the largest single rectangular offcut (area, in square units).
+	// Strip, Different (layouts) and Cuts are filled in where Options name Aims.
+	Cost, Sheets, Offcut   Goal
+	Strip, Different, Cuts Goal
+	Certificate            Certificate
+	Work                   Work
+	Struck                 Limit
 }

@@ -2,6 +2,7 @@ package nest2d
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 )
@@ -28,12 +29,14 @@ type search struct {
 	pool   []*board
 	fresh  []bool // of the draft in work: boards made in this iteration
 	halted func() bool
+	shelf  *shelf // of layouts seen, or nil
+	pace   pace
 	// Space used again and again.
 	order, stack, leaves []int32
 }
 
 func newSearch(m *model, seed int64) *search {
-	return &search{m: m, random: rand.New(rand.NewPCG(uint64(seed), 0x5a3b11))}
+	return &search{m: m, random: rand.New(rand.NewPCG(uint64(seed), 0x5a3b11)), pace: steady}
 }
 
 func (s *search) take() *board {
@@ -228,10 +231,20 @@ func (s *search) lighten(d *draft, l limits) {
 
 // What steers ruin and recreate; found by trial on the CLASS instances.
 const (
-	history    = 100 // how many iterations late acceptance looks back
-	mostRuin   = 20  // panels taken out in one iteration, about
-	mostBoards = 4   // boards they are taken from
-	blinkOdds  = 50  // one spot in so many is overlooked
+	mostRuin   = 20 // panels taken out in one iteration, about
+	mostBoards = 4  // boards they are taken from
+	blinkOdds  = 50 // one spot in so many is overlooked
+	kicked     = 5  // one board in so many is taken away by it
+)
+
+// A pace is how many iterations late acceptance looks back, and how many without
+// progress are followed by a kick.
+type pace struct{ back, patience int64 }
+
+var (
+	steady = pace{100, math.MaxInt64}
+	brisk  = pace{200, 6_000}
+	slow   = pace{500, 50_000}
 )
 
 // improve looks for drafts without missing panels within ever tighter limits:
@@ -250,7 +263,8 @@ func (s *search) improve(ctx context.Context, d *draft, l limits, effort int64, 
 	}
 	s.notFresh(current)
 	s.lighten(current, l)
-	past := slices.Repeat([]int64{current.lack}, history)
+	past := slices.Repeat([]int64{current.lack}, int(s.pace.back))
+	least, since := current.lack, int64(0)
 	open := s.anyKind(&l)
 	end := s.work + effort
 	s.halted = func() bool { return s.work > end+mostOverrun || ctx.Err() != nil }
@@ -268,8 +282,11 @@ func (s *search) improve(ctx context.Context, d *draft, l limits, effort int64, 
 		s.work += 8 * int64(len(next.missing)) // to sort them
 		s.shuffle(next.missing)
 		s.recreate(next, s.anyRule(), blinkOdds, open)
-		slot := &past[iterations%history]
+		slot := &past[iterations%s.pace.back]
 		if next.lack <= current.lack || next.lack <= *slot {
+			if next.lack < current.lack {
+				s.keep(next)
+			}
 			s.giveAll(current, next)
 			current, next = next, current
 		} else {
@@ -278,6 +295,14 @@ func (s *search) improve(ctx context.Context, d *draft, l limits, effort int64, 
 		*slot = current.lack
 		iterations++
 		if current.lack > 0 {
+			if current.lack < least {
+				least, since = current.lack, iterations
+			}
+			if iterations-since > s.pace.patience && !l.fixed {
+				s.kick(current)
+				past = slices.Repeat([]int64{current.lack}, int(s.pace.back))
+				least, since = current.lack, iterations
+			}
 			continue
 		}
 		s.dropEmpty(current)
@@ -290,11 +315,18 @@ func (s *search) improve(ctx context.Context, d *draft, l limits, effort int64, 
 		}
 		s.notFresh(current)
 		s.lighten(current, l)
-		for i := range past {
-			past[i] = current.lack
-		}
+		past = slices.Repeat([]int64{current.lack}, int(s.pace.back))
+		least, since = current.lack, iterations
 	}
 	return iterations, EffortLimit
+}
+
+// kick takes whole boards away, so that late acceptance begins anew elsewhere.
+func (s *search) kick(d *draft) {
+	s.notFresh(d)
+	for range (len(d.boards) + kicked - 1) / kicked {
+		s.dropBoard(d, s.random.IntN(len(d.boards)))
+	}
 }
 
 // notFresh says that no board of d was made in this iteration.

@@ -45,8 +45,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		return r.result, nil
 	}
 	if !o.AnyPlan {
-		r.fewest(ctx)
-		r.largestOffcut(ctx)
+		r.lesser(ctx)
 	}
 	r.finish()
 	return r.result, nil
@@ -83,17 +82,18 @@ type effort struct {
 	free                               int64 // for the cost once more, placing freely
 	generate                           int64 // for the bound, in steps of knapsacks
 	raster                             int   // points along a side of a sheet there
+	pair, most                         int64 // for the cost with one kind of sheet: by pairs of panels, and at most
 }
 
 // About a hundred million nodes are looked at in half a second.
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000, 512}
+		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000, 512, 5_000, 8_000_000}
 	case Long:
-		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048}
+		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048, 1_500_000, 12_000_000_000}
 	}
-	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024}
+	return effort{8_000_000, 20_000_000, 240_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024, 250_000, 2_500_000_000}
 }
 
 // A run is one call of Solve under way.
@@ -125,18 +125,9 @@ func (r *run) cheapest(ctx context.Context) {
 		return
 	}
 	before := r.best
-	work := r.effort.cost
-	if r.search.m.bought() > 1 {
-		work /= 2
-	}
-	r.improve(ctx, r.best, r.below(), work, func(d *draft) (limits, bool) {
-		return r.below(), !r.settled()
-	})
-	if r.search.m.bought() > 1 {
-		r.tryMixes(ctx, r.effort.cost-work)
-		if ctx.Err() != nil {
-			r.result.Struck = TimeLimit
-		}
+	r.lessen(ctx)
+	if ctx.Err() != nil {
+		r.result.Struck = TimeLimit
 	}
 	if r.best != before {
 		r.settle(ctx, r.effort.exact/2)
@@ -200,14 +191,19 @@ func (r *run) below() limits {
 	return limits{cost: r.best.cost - 1, boards: anyNumber}
 }
 
-// fewest looks for a plan of the same cost with fewer sheets.
-func (r *run) fewest(ctx context.Context) {
-	value := int64(r.best.sheets)
+// fewestBound is a number of sheets that no plan of the best one's cost goes below.
+func (r *run) fewestBound() int64 {
 	c := r.result.Certificate
 	bound := c.purchase(r.search.m).fewest(r.best.cost)
 	if c.Layouts != nil {
 		bound = max(bound, c.Layouts.purchase(r.search.m).fewest(r.best.cost))
 	}
+	return bound
+}
+
+// fewest looks for a plan of the same cost with fewer sheets.
+func (r *run) fewest(ctx context.Context) {
+	value, bound := int64(r.best.sheets), r.fewestBound()
 	work := r.effort.exact / 4
 	if r.search.m.copies <= mostEnumerated && !r.search.m.free {
 		work = math.MaxInt64

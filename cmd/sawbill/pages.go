@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -32,7 +33,7 @@ func program(rackFile string) web.Program {
 			if err != nil {
 				return nil, err
 			}
-			j, on, err := rackChoice{file: rackFile}.stocked(ctx, j, path)
+			j, on, err := served(rackFile).stocked(ctx, j, path)
 			if err != nil {
 				return nil, err
 			}
@@ -51,14 +52,21 @@ func program(rackFile string) web.Program {
 				return "", err
 			}
 			out := following(w.dir)
-			return out, w.replan(out, usual, rackChoice{file: rackFile}, io.Discard, io.Discard)
+			return out, w.replan(out, usual, served(rackFile), io.Discard, io.Discard)
 		},
 		New: func(list, folder string) error {
+			if strings.EqualFold(filepath.Ext(list), ".dxf") {
+				return newDrawing(list, folder)
+			}
 			text, err := job.New(list)
 			if err != nil {
 				return err
 			}
 			return writeNew(filepath.Join(folder, "job.toml"), text)
+		},
+		Example: func(folder string) error {
+			_, err := writeDemo(folder)
+			return err
 		},
 		Papers:   report.Screen,
 		Drawings: report.Drawings,
@@ -69,16 +77,30 @@ func program(rackFile string) web.Program {
 			if err != nil {
 				return err
 			}
+			j, on, err := served(rackFile).stocked(ctx, j, path)
+			if err != nil {
+				return err
+			}
+			on.close()
 			_, err = lay(ctx, j, filepath.Join(filepath.Dir(path), "compare"), usual, io.Discard, progress, func() {})
 			return err
 		},
-		Options: options,
+		Options: func(path string, j *job.Job) (*web.Options, error) { return options(path, rackFile, j) },
 		Rack:    func(ctx context.Context) (web.Rack, error) { return openRack(ctx, rackFile) },
 	}
 }
 
+// served is the rack that the pages plan with: a file that is named and not there
+// yet has nothing on it.
+func served(rackFile string) rackChoice {
+	if _, err := os.Stat(rackFile); rackFile != "" && errors.Is(err, fs.ErrNotExist) {
+		return rackChoice{file: job.NoRack}
+	}
+	return rackChoice{file: rackFile}
+}
+
 // options are those of a job as they were last compared; nil where they were not.
-func options(path string, j *job.Job) (*web.Options, error) {
+func options(path, rackFile string, j *job.Job) (*web.Options, error) {
 	data, err := os.ReadFile(filepath.Join(filepath.Dir(path), "compare", optionsName))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -90,8 +112,13 @@ func options(path string, j *job.Job) (*web.Options, error) {
 	if err != nil {
 		return nil, fail(exitFiles, "the comparison cannot be read (%w); compare again", err)
 	}
-	o := &web.Options{Digest: t.Job.Digest}
-	if o.Digest != j.Digest {
+	j, on, err := served(rackFile).stocked(context.Background(), j, path)
+	if err != nil {
+		return nil, err
+	}
+	on.close()
+	o := &web.Options{Stale: t.Job.Digest != j.Digest}
+	if o.Stale {
 		return o, nil
 	}
 	if o.Paper, err = report.CompareScreen(&t, j); err != nil {
@@ -102,11 +129,10 @@ func options(path string, j *job.Job) (*web.Options, error) {
 			continue
 		}
 		c := web.Choice{Name: r.Name, Total: r.Total.String() + " " + t.Currency}
-		rows, err := compare.Without(j, r.Name)
-		if err != nil {
+		if t, err := compare.Take(j, r.Name); err != nil {
 			c.Refused = upper(err.Error()) + "."
 		} else {
-			c.Without = rows
+			c.Without, c.Variant, c.For = t.Without, t.Variant, t.For
 		}
 		o.Choices = append(o.Choices, c)
 	}

@@ -57,6 +57,9 @@ type Job struct {
 	// Dimensions may still be changed; no plan of the job depends on them.
 	Dimensions []Dimension // in table order
 
+	// Goals are sought for sheets cut from edge to edge, after the least cost and in this
+	// order; none stands for the fewest sheets and then the largest offcut.
+	Goals []Goal
 	// Digest is the SHA-256 (hex) over everything read, names of files and
 	// bytes, in the order read.
 	Digest string
@@ -107,6 +110,20 @@ const (
 	Shear    ProcessKind = "shear"     // sheets: no kerf, edge to edge, smallest strip
 	Beam     ProcessKind = "beam"      // laser, waterjet, plasma, router: spacing and margin
 )
+
+// Goal is what is sought among plans of the least cost.
+type Goal string
+
+const (
+	FewestSheets  Goal = "fewest sheets"
+	LargestOffcut Goal = "largest offcut" // the largest single rectangle
+	LargestStrip  Goal = "largest strip"  // the same from edge to edge of a sheet
+	FewestLayouts Goal = "fewest layouts" // different ones
+	FewestCuts    Goal = "fewest cuts"
+)
+
+// AllGoals lists them.
+var AllGoals = []Goal{FewestSheets, LargestOffcut, LargestStrip, FewestLayouts, FewestCuts}
 
 // CutDirection is which way a cut runs on a sheet.
 type CutDirection string

@@ -27,6 +27,7 @@ var headers = []header{
 		{name: "unit", required: true, choices: []string{"mm", "cm", "m", "in", "ft"}},
 		{name: "currency", required: true},
 		{name: "longest-load"},
+		{name: "goals"},
 		{name: "budget"},
 		{name: "people"},
 		{name: "allowed-load"},

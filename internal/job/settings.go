@@ -52,6 +52,7 @@ func (r *reader) readJob() {
 	if b.has("budget") && j.Budget == 0 && len(r.faults) == before {
 		r.fault(b.posOf("budget"), "budget is 0; write what may be spent, tax included, or take the line out")
 	}
+	j.Goals = r.readGoals(b)
 	r.readCarrying(b)
 	j.Paper = b.choice("paper")
 	if j.Paper == "" {

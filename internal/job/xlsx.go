@@ -1,6 +1,7 @@
 package job
 
 import (
+	"archive/zip"
 	"bytes"
 	"fmt"
 	"strings"
@@ -25,9 +26,12 @@ func readWorkbook(path string, data []byte) (all []sheetGrid, err error) {
 			all, err = nil, fmt.Errorf("%s is not a workbook that can be read; save it again as XLSX, or as CSV (UTF-8)", quote(path))
 		}
 	}()
+	if size := unpacked(data); size > largestUnpacked {
+		return nil, fmt.Errorf("%s unpacks to more than %d MB; a cut list is far smaller, so save its rows alone in a new workbook, or as CSV (UTF-8)", quote(path), largestUnpacked>>20)
+	}
 	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{
 		RawCellValue:      true,
-		UnzipSizeLimit:    4 * largestFile,
+		UnzipSizeLimit:    largestUnpacked,
 		UnzipXMLSizeLimit: largestFile,
 	})
 	if err != nil {
@@ -50,6 +54,25 @@ func readWorkbook(path string, data []byte) (all []sheetGrid, err error) {
 		}
 	}
 	return all, nil
+}
+
+// largestUnpacked is in bytes, of all files of a workbook together.
+const largestUnpacked = 4 * largestFile
+
+// unpacked is what the files of an archive say that they unpack to; what unpacks
+// to more than it says is refused as it is read (archive/zip). 0 for what is no archive.
+func unpacked(data []byte) uint64 {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return 0
+	}
+	sum := uint64(0)
+	for _, f := range z.File {
+		if sum += f.UncompressedSize64; sum > largestUnpacked {
+			break
+		}
+	}
+	return sum
 }
 
 // rename gives every place of the grid another file name.

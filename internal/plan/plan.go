@@ -138,14 +138,21 @@ type Material struct {
 	Struck  string   `json:"struck,omitempty"`
 }
 
-// Goals in order of rank, each conditional on those before it. Patterns is
-// for bars only; the unit of Offcut is base units of length for bars, square
+// Goals in order of rank, each conditional on those before it. Of sheets Order names
+// other goals than the usual ones after cost, which are Count and Offcut; Patterns
+// (different layouts), Strip and Cuts are given with it, and what it does not name is
+// told and not sought. Bars have no Order and always Patterns. The unit of Offcut is base units of length for bars, square
 // base units for sheets.
 type Goals struct {
 	Cost     MoneyGoal  `json:"cost"`
 	Count    CountGoal  `json:"count"`
 	Patterns *CountGoal `json:"patterns,omitempty"`
 	Offcut   CountGoal  `json:"offcut"`
+	Order    []string   `json:"order,omitempty"`
+	// Strip is the area of the largest leftover from edge to edge of a trimmed sheet,
+	// Cuts the number of all cuts, trims included.
+	Strip *CountGoal `json:"strip,omitempty"`
+	Cuts  *CountGoal `json:"cuts,omitempty"`
 }
 
 // MoneyGoal is a cost reached and the cost no plan can beat.

@@ -149,6 +149,14 @@ func (d *document) otherGoals(m plan.Material) string {
 	if g.Patterns != nil {
 		parts = append(parts, plural(g.Patterns.Value, "different pattern")+fewest(*g.Patterns))
 	}
+	if g.Cuts != nil {
+		parts = append(parts, plural(g.Cuts.Value, "cut")+fewest(*g.Cuts))
+	}
+	if g.Strip != nil && g.Strip.Value > 0 {
+		if strip := largestStrip(m); strip != nil {
+			parts = append(parts, "largest strip left "+d.size(strip.Length, strip.Width))
+		}
+	}
 	text := strings.Join(parts, ", ")
 	if largest := largestKept(m); area != "" && largest != nil {
 		text += area + d.size(largest.Length, largest.Width)
@@ -156,7 +164,24 @@ func (d *document) otherGoals(m plan.Material) string {
 	if longest := longestKept(m); longest > 0 {
 		text += ", longest kept offcut " + d.withUnit(longest)
 	}
+	if len(g.Order) > 0 {
+		text += "; sought after the least cost, in this order: " + strings.Join(g.Order, ", ")
+	}
 	return text + "."
+}
+
+// largestStrip is the largest leftover from edge to edge of a trimmed sheet, nil for none.
+func largestStrip(m plan.Material) *plan.Part {
+	var largest *plan.Part
+	for _, l := range m.Layouts {
+		for _, p := range leaves(l.Tree) {
+			edge := p.Panel == 0 && (p.Length == l.Tree.Length || p.Width == l.Tree.Width)
+			if edge && (largest == nil || p.Length.Millimetres()*p.Width.Millimetres() > largest.Length.Millimetres()*largest.Width.Millimetres()) {
+				largest = p
+			}
+		}
+	}
+	return largest
 }
 
 // fewest is what is proved of a count.

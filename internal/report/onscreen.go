@@ -52,6 +52,11 @@ func (d *document) tell(b screen.Block) { d.blocks = append(d.blocks, b) }
 func (t *table) tellTable() {
 	b := screen.Block{Kind: screen.Table}
 	for _, c := range t.columns {
+		hand := c.tick || c.box
+		t.byHand = append(t.byHand, hand)
+		if hand {
+			continue
+		}
 		b.Columns = append(b.Columns, screen.Column{Head: c.head, Right: c.align == drawing.Right, Bold: c.bold})
 	}
 	t.tell(b)
@@ -67,6 +72,9 @@ func (t *table) tellRow(r screen.Row) {
 func (t *table) tellLine(sum bool, cells, second []string) {
 	r := screen.Row{Sum: sum}
 	for i := range t.columns {
+		if t.byHand[i] {
+			continue
+		}
 		var c screen.Cell
 		if i < len(cells) {
 			c.Text = cells[i]

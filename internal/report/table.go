@@ -27,6 +27,7 @@ type table struct {
 	size    float64 // points
 	high    float64 // of a row, mm
 	total   float64
+	byHand  []bool // columns that are filled in by hand, and not shown on a screen
 }
 
 // table starts a table at the pen.

@@ -76,7 +76,7 @@ const tooLarge = "that is more than can be taken at once, which is 8 MB"
 
 // limited reads the form of a request, of a reasonable size, that comes in
 // reasonable time.
-func limited(next http.Handler) http.Handler {
+func (s *Server) limited(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.ContentLength > largestBody { // not even begun with
 			w.Header().Set("Connection", "close")
@@ -84,7 +84,7 @@ func limited(next http.Handler) http.Handler {
 			return
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, largestBody)
-		_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(readTime))
+		_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(s.slowest))
 		err := r.ParseForm()
 		if err == nil && strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
 			err = r.ParseMultipartForm(1 << 20)
@@ -107,7 +107,7 @@ func limited(next http.Handler) http.Handler {
 
 // guarded lets a request through that carries the token.
 func (s *Server) guarded(next http.HandlerFunc) http.HandlerFunc {
-	return limited(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	return s.limited(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.PostForm.Get("token") != s.token {
 			http.Error(w, "the page is of another run of the program; load it again", http.StatusForbidden)
 			return

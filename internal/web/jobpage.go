@@ -4,11 +4,13 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"net/url"
 	"os"
 	"slices"
 	"strconv"
+	"strings"
 
 	"sawbill/internal/job"
 )
@@ -48,6 +50,25 @@ func (t tableView) Mark(row, column int) string {
 	return t.Marks[strconv.Itoa(row)+"."+strconv.Itoa(column)]
 }
 
+// Listed tells whether it is one of the lists that a job is begun with.
+func (t tableView) Listed() bool { return t.Name == "pieces" || t.Name == "panels" }
+
+// alike tells whether a head is spelled as its field is, but for blanks and the like.
+func alike(field, head string) bool {
+	return strings.EqualFold(field, strings.ReplaceAll(head, " ", "-"))
+}
+
+// First is what stands in a column's first rows.
+func (t tableView) First(column int) string {
+	var texts []string
+	for _, row := range t.Rows[:min(3, len(t.Rows))] {
+		if column < len(row) && row[column].Text != "" {
+			texts = append(texts, row[column].Text)
+		}
+	}
+	return strings.Join(texts, ", ")
+}
+
 // jobView is the page of a job.
 type jobView struct {
 	place
@@ -58,8 +79,10 @@ type jobView struct {
 	Text    string // of the job file
 	Version string
 	Undos   int
+	New     bool // just begun with a list
 	Saved   string
 	Refused string
+	Yours   string // a text of the job file that was not written
 }
 
 // viewOf is the page of a job, or a refusal.
@@ -109,6 +132,7 @@ func (s *Server) viewOf(w http.ResponseWriter, p place) (*jobView, bool) {
 
 func (s *Server) job(w http.ResponseWriter, r *http.Request, p place) {
 	if v, ok := s.viewOf(w, p); ok {
+		v.New = r.FormValue("new") != ""
 		s.show(w, http.StatusOK, "job", v)
 	}
 }
@@ -149,7 +173,7 @@ func (s *Server) cells(w http.ResponseWriter, r *http.Request, p place) {
 			return nil, refused(http.StatusInternalServerError, sentence(err))
 		}
 		if version(old) != r.FormValue("version") {
-			return nil, refused(http.StatusConflict, "The table was changed elsewhere meanwhile; nothing was written. It is shown as it stands now.")
+			return nil, refused(http.StatusConflict, "The table was changed elsewhere meanwhile; nothing was written. It is shown as it stands now. "+wanted(d.Sheets[i], changes, without))
 		}
 		data, err := d.Sheets[i].Change(old, changes, without...)
 		if err != nil {
@@ -157,6 +181,30 @@ func (s *Server) cells(w http.ResponseWriter, r *http.Request, p place) {
 		}
 		return s.write(file{d.Sheets[i].File, old, data})
 	})
+}
+
+// wanted says what was to be written and what stands there now.
+func wanted(t job.Sheet, changes []job.CellChange, without []int) string {
+	var parts []string
+	for _, i := range without {
+		parts = append(parts, fmt.Sprintf("row %d taken out", i+1))
+	}
+	const most = 8
+	for i, c := range changes {
+		if i == most {
+			parts = append(parts, fmt.Sprintf("and %d cells more", len(changes)-most))
+			break
+		}
+		head, now := "", "is not there"
+		if c.Column >= 0 && c.Column < len(t.Heads) {
+			head = t.Heads[c.Column].Text
+		}
+		if c.Row >= 0 && c.Row < len(t.Rows) && c.Column >= 0 && c.Column < len(t.Rows[c.Row]) {
+			now = fmt.Sprintf("is %q", t.Rows[c.Row][c.Column].Text)
+		}
+		parts = append(parts, fmt.Sprintf("%s of row %d, which %s, to be %q", head, c.Row+1, now, c.Text))
+	}
+	return "You wanted: " + strings.Join(parts, "; ") + "."
 }
 
 // text writes the job file anew.
@@ -167,7 +215,9 @@ func (s *Server) text(w http.ResponseWriter, r *http.Request, p place) {
 			return nil, refused(http.StatusInternalServerError, sentence(err))
 		}
 		if version(old) != r.FormValue("version") {
-			return nil, refused(http.StatusConflict, "The file was changed elsewhere meanwhile; nothing was written. It is shown as it stands now.")
+			no := refused(http.StatusConflict, "The file was changed elsewhere meanwhile; nothing was written. It is shown as it stands now, and below it what you wrote.")
+			no.yours = r.FormValue("text")
+			return nil, no
 		}
 		return s.write(file{p.path, old, unixLines(r.FormValue("text"), old)})
 	})
@@ -204,7 +254,7 @@ func (s *Server) answer(w http.ResponseWriter, p place, change func() (undo, *re
 	}
 	status := http.StatusOK
 	if no != nil {
-		v.Refused, status = no.text, no.status
+		v.Refused, v.Yours, status = no.text, no.yours, no.status
 	} else {
 		v.Saved = saved
 	}

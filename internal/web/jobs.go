@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"io"
 	"io/fs"
 	"net/http"
@@ -44,38 +45,83 @@ func (s *Server) jobs(w http.ResponseWriter, _ *http.Request) {
 	}{s.dir, list})
 }
 
-// newJob takes in a cut list and makes a job of it.
+// kinds of files that a job is begun with.
+var kinds = []string{".csv", ".tsv", ".txt", ".xlsx", ".dxf"}
+
+// newJob takes in a cut list or a drawing and makes a job of it.
 func (s *Server) newJob(w http.ResponseWriter, r *http.Request) {
 	in, head, err := r.FormFile("list")
 	if err != nil {
-		s.refuse(w, http.StatusBadRequest, "Choose a cut list, CSV or XLSX.")
+		s.refuse(w, http.StatusBadRequest, "Choose a cut list, CSV or XLSX, or a drawing, DXF.")
 		return
 	}
 	defer in.Close()
 	name := filepath.Base(filepath.FromSlash(strings.ReplaceAll(head.Filename, `\`, "/")))
 	ext := strings.ToLower(filepath.Ext(name))
-	folder := strings.TrimSuffix(name, filepath.Ext(name))
-	if folder == "" || !filepath.IsLocal(folder) || strings.HasPrefix(folder, ".") || ext != ".csv" && ext != ".xlsx" && ext != ".tsv" && ext != ".txt" {
-		s.refuse(w, http.StatusBadRequest, "That is no cut list by its name; save it as CSV or XLSX.")
-		return
-	}
-	dir := filepath.Join(s.dir, folder)
-	if err := os.Mkdir(dir, 0o755); err != nil {
-		s.refuse(w, http.StatusConflict, "A folder of that name is there already; rename the list.")
+	if !slices.Contains(kinds, ext) {
+		s.refuse(w, http.StatusBadRequest, "That is no cut list and no drawing by its name; save it as CSV, XLSX or DXF.")
 		return
 	}
 	data, err := io.ReadAll(in)
-	if err == nil {
-		err = os.WriteFile(filepath.Join(dir, name), data, 0o644)
-	}
-	if err == nil {
-		err = s.program.New(filepath.Join(dir, name), dir)
-	}
 	if err != nil {
-		_ = os.Remove(filepath.Join(dir, name))
-		_ = os.Remove(dir)
-		s.refuse(w, http.StatusBadRequest, err.Error())
+		s.refuse(w, http.StatusBadRequest, "The file did not come whole; choose it again.")
 		return
 	}
-	http.Redirect(w, r, "/job?f="+query(folder+"/job.toml"), http.StatusSeeOther)
+	s.begun(w, r, strings.TrimSuffix(name, filepath.Ext(name)), name, data)
+}
+
+// newEmpty begins a job with a list of one row.
+func (s *Server) newEmpty(w http.ResponseWriter, r *http.Request) {
+	s.begun(w, r, strings.TrimSpace(r.FormValue("name")), "pieces.csv", []byte("mark,material,length,left,right,quantity,note\nP1,tube,1000,0,0,1,\n"))
+}
+
+// begun makes a job of a list in a new folder, and shows it.
+func (s *Server) begun(w http.ResponseWriter, r *http.Request, folder, name string, data []byte) {
+	dir, ok := s.folder(w, folder)
+	if !ok {
+		return
+	}
+	list := filepath.Join(dir, name)
+	err := os.WriteFile(list, data, 0o644)
+	if err == nil {
+		err = s.program.New(list, dir)
+	}
+	if err != nil {
+		_ = os.RemoveAll(dir) // which was made here and holds nothing else
+		s.refuse(w, http.StatusBadRequest, strings.ReplaceAll(sentence(err), list, name))
+		return
+	}
+	http.Redirect(w, r, "/job?new=1&f="+query(folder+"/job.toml"), http.StatusSeeOther)
+}
+
+// newExample writes the example.
+func (s *Server) newExample(w http.ResponseWriter, r *http.Request) {
+	const name = "bird-hide"
+	dir, ok := s.folder(w, name)
+	if !ok {
+		return
+	}
+	if err := s.program.Example(dir); err != nil {
+		s.refuse(w, http.StatusInternalServerError, sentence(err))
+		return
+	}
+	http.Redirect(w, r, "/job?f="+query(name+"/job.toml"), http.StatusSeeOther)
+}
+
+// folder makes a new one in the folder, or refuses.
+func (s *Server) folder(w http.ResponseWriter, name string) (string, bool) {
+	if name == "" || !filepath.IsLocal(name) || filepath.Base(name) != name || strings.HasPrefix(name, ".") || strings.ContainsAny(name, `\/:*?"<>|`) || len(name) > 100 {
+		s.refuse(w, http.StatusBadRequest, "That is no name for a folder; write letters, digits, blanks and hyphens.")
+		return "", false
+	}
+	dir := filepath.Join(s.dir, name)
+	switch err := os.Mkdir(dir, 0o755); {
+	case errors.Is(err, fs.ErrExist):
+		s.refuse(w, http.StatusConflict, "A folder of that name is there already; take another name.")
+		return "", false
+	case err != nil:
+		s.refuse(w, http.StatusInternalServerError, sentence(err))
+		return "", false
+	}
+	return dir, true
 }

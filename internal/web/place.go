@@ -13,12 +13,6 @@ type place struct {
 	path string
 }
 
-// Folder is the job's folder from the server's.
-func (p place) Folder() string {
-	dir, _ := filepath.Split(filepath.FromSlash(p.Rel))
-	return filepath.ToSlash(filepath.Clean(dir))
-}
-
 // Name is the job file's name.
 func (p place) Name() string { return filepath.Base(filepath.FromSlash(p.Rel)) }
 

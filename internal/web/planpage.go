@@ -76,14 +76,22 @@ func (s *Server) plan(w http.ResponseWriter, r *http.Request, p place) {
 		}
 	}
 	if v.Plan != nil && !v.Stale {
-		papers, err := s.program.Papers(v.Plan, d.Job)
+		papers, err := s.program.Papers(v.Plan, progress.Planned(d.Job, v.Plan))
 		if err != nil {
 			s.refuse(w, http.StatusInternalServerError, sentence(err))
 			return
 		}
-		v.Blocks, v.Papers = papers[0].Blocks, papers[1:]
+		v.Blocks, v.Papers = headless(papers[0].Blocks), papers[1:]
 	}
 	s.show(w, http.StatusOK, "plan", v)
+}
+
+// headless are the blocks of a paper without its own heading, where the page has one.
+func headless(blocks []screen.Block) []screen.Block {
+	if len(blocks) > 0 && blocks[0].Kind == screen.Heading {
+		return blocks[1:]
+	}
+	return blocks
 }
 
 // faulty says that a job cannot be planned.
@@ -101,6 +109,9 @@ func (s *Server) paper(w http.ResponseWriter, r *http.Request, p place) {
 		return
 	}
 	made := readPlan(p.pack())
+	if made != nil {
+		j = progress.Planned(j, made) // with what it takes from the rack
+	}
 	if made == nil || made.Job.Digest != j.Digest {
 		s.refuse(w, http.StatusNotFound, "There is no plan of the job as it is now; plan it again.")
 		return
@@ -115,6 +126,7 @@ func (s *Server) paper(w http.ResponseWriter, r *http.Request, p place) {
 		s.refuse(w, http.StatusNotFound, "There is no such paper.")
 		return
 	}
+	papers[i].Blocks = headless(papers[i].Blocks)
 	s.show(w, http.StatusOK, "paper", struct {
 		place
 		screen.Paper

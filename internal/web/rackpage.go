@@ -1,6 +1,8 @@
 package web
 
 import (
+	"encoding/csv"
+	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -126,8 +128,46 @@ func size(name, text string) (length.Length, error) {
 	return l, nil
 }
 
+// rackTable is the rack as CSV.
+func (s *Server) rackTable(w http.ResponseWriter, r *http.Request) {
+	k, ok := s.openRack(w, r)
+	if !ok {
+		return
+	}
+	defer k.Close()
+	all, err := k.List(r.Context())
+	if err != nil {
+		s.refuse(w, http.StatusInternalServerError, sentence(err))
+		return
+	}
+	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+	w.Header().Set("Content-Disposition", `attachment; filename="rack.csv"`)
+	_ = csv.NewWriter(w).WriteAll(rack.Rows(all)) // who is gone is told nothing
+}
+
 // rackDrop takes a bar or sheet off the rack.
 func (s *Server) rackDrop(w http.ResponseWriter, r *http.Request) {
+	s.onRack(w, r, func(k Rack, id int64) error { return k.Drop(r.Context(), id) })
+}
+
+// rackEdit notes another place of a bar or sheet, or another note.
+func (s *Server) rackEdit(w http.ResponseWriter, r *http.Request) {
+	s.onRack(w, r, func(k Rack, id int64) error {
+		_, err := k.Edit(r.Context(), id, func(o *rack.Offcut) error {
+			o.Place, o.Note = r.FormValue("place"), r.FormValue("note")
+			return nil
+		})
+		return err
+	})
+}
+
+// rackRelease makes a bar or sheet free that is kept for a plan.
+func (s *Server) rackRelease(w http.ResponseWriter, r *http.Request) {
+	s.onRack(w, r, func(k Rack, id int64) error { return k.ReleasePieces(r.Context(), id) })
+}
+
+// onRack does something to the bar or sheet that a request names.
+func (s *Server) onRack(w http.ResponseWriter, r *http.Request, do func(Rack, int64) error) {
 	id, err := strconv.ParseInt(r.FormValue("id"), 10, 64)
 	if err != nil {
 		http.Error(w, "that is no number of a bar or sheet", http.StatusBadRequest)
@@ -137,9 +177,9 @@ func (s *Server) rackDrop(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	defer k.Close()
-	if err := k.Drop(r.Context(), id); err != nil {
-		s.showRack(w, r, http.StatusConflict, &rackView{Refused: "It is not on the rack any more; somebody took it off meanwhile."})
+	err = do(k, id)
+	if err := errors.Join(err, k.Close()); err != nil {
+		s.showRack(w, r, http.StatusConflict, &rackView{Asked: r.FormValue("m"), Refused: sentence(err)})
 		return
 	}
 	http.Redirect(w, r, "/rack?m="+query(r.FormValue("m")), http.StatusSeeOther)

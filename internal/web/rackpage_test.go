@@ -48,8 +48,33 @@ func TestRack(t *testing.T) {
 	if status, page := s.post("/rack/drop", "id", "1"); status != http.StatusOK || strings.Contains(page, "1200 mm") {
 		t.Errorf("%d\n%s", status, page)
 	}
-	if status, page := s.post("/rack/drop", "id", "1"); status != http.StatusConflict || !strings.Contains(page, "somebody took it off meanwhile") {
+	for _, path := range []string{"/rack/drop", "/rack/edit", "/rack/release"} {
+		if status, page := s.post(path, "id", "1", "m", "sheet"); status != http.StatusConflict || !strings.Contains(page, "1") || !strings.Contains(page, `role="alert"`) || !strings.Contains(page, `value="sheet"`) {
+			t.Errorf("%s: %d\n%s", path, status, page)
+		}
+	}
+	if status, page := s.post("/rack/edit", "id", "2", "place", "by the door", "note", "flat"); status != http.StatusOK || !strings.Contains(page, "by the door") || strings.Contains(page, "scratched") {
 		t.Errorf("%d\n%s", status, page)
+	}
+	// Kept for a plan, and free again.
+	k, err := rack.Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := k.Reserve(t.Context(), rack.Hold{Job: "Bird hide", Plan: "5a03237b", Date: "2026-11-30"}, []int64{2}, func() error { return nil }); err != nil {
+		t.Fatal(err)
+	}
+	if err := k.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if _, page := s.get("/rack"); !strings.Contains(page, "Bird hide, plan 5a03237b") {
+		t.Error(page)
+	}
+	if status, page := s.post("/rack/release", "id", "2"); status != http.StatusOK || strings.Contains(page, "5a03237b") {
+		t.Errorf("%d\n%s", status, page)
+	}
+	if status, table := s.get("/rack.csv"); status != http.StatusOK || !strings.Contains(table, "by the door") {
+		t.Errorf("%d\n%s", status, table)
 	}
 	if status, _ := s.post("/rack/drop", "id", "one"); status != http.StatusBadRequest {
 		t.Error(status)

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"fmt"
+	"math"
 	"net/http"
 	"path/filepath"
 	"strconv"
@@ -17,6 +19,7 @@ type cutView struct {
 	Copy         int
 	Size         string
 	Angles       string
+	Outline      string // of a piece with angles, in a field of 300 by 60
 	Material     string
 	Layout       string
 	Stock        string
@@ -108,7 +111,7 @@ const mostThen = 12
 
 // cutsOf lists what is still to be cut, in cutting order.
 func cutsOf(j *job.Job, look *progress.View) []cutView {
-	type size struct{ text, angles string }
+	type size struct{ text, angles, outline string }
 	sizes := map[string]size{}
 	print := func(l length.Length) string { return length.Exact(l, j.Unit) }
 	for _, p := range j.Pieces {
@@ -116,10 +119,10 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 		if p.Left != 0 || p.Right != 0 {
 			a = "left " + degrees(p.Left) + ", right " + degrees(p.Right)
 		}
-		sizes[p.Mark] = size{print(p.Length), a}
+		sizes[p.Mark] = size{print(p.Length), a, outlineOf(p)}
 	}
 	for _, p := range j.Panels {
-		sizes[p.Mark] = size{print(p.Length) + " × " + print(p.Width), ""}
+		sizes[p.Mark] = size{text: print(p.Length) + " × " + print(p.Width)}
 	}
 	waiting := map[progress.Copy]bool{}
 	for _, c := range look.Waiting {
@@ -136,7 +139,7 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 			if !waiting[progress.Copy{Mark: mark, Copy: copy}] {
 				return
 			}
-			list = append(list, cutView{Mark: mark, Copy: copy, Size: sizes[mark].text, Angles: sizes[mark].angles, Material: l.Material,
+			list = append(list, cutView{Mark: mark, Copy: copy, Size: sizes[mark].text, Angles: sizes[mark].angles, Outline: sizes[mark].outline, Material: l.Material,
 				Layout: l.Material + " " + strconv.Itoa(l.Layout.Number), Stock: stock, Plan: l.Plan, First: first})
 			first = false
 		}
@@ -148,6 +151,19 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 		}
 	}
 	return list
+}
+
+// outlineOf draws the ends of a piece, the longer edge at the foot where both
+// angles are of one sign, in a field of 300 by 60; "" where both are square. Only
+// the angles are to scale.
+func outlineOf(p job.Piece) string {
+	if p.Left == 0 && p.Right == 0 {
+		return ""
+	}
+	const left, right, top, foot = 5.0, 295.0, 12.0, 48.0
+	slant := func(thousandths int64) float64 { return (foot - top) * math.Tan(float64(thousandths)/1000*math.Pi/180) }
+	a, b := slant(p.Left), slant(p.Right)
+	return fmt.Sprintf("M%.1f %g L%.1f %g L%.1f %g L%.1f %g Z", left+max(0, a), top, right-max(0, b), top, right-max(0, -b), foot, left+max(0, -a), foot)
 }
 
 func degrees(thousandths int64) string {

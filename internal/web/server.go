@@ -37,8 +37,10 @@ type Program struct {
 	// Replan plans what remains of a job by the progress in the folder of a pack,
 	// into a new folder, which it returns.
 	Replan func(ctx context.Context, path, pack string) (string, error)
-	// New makes a job of a cut list in a folder of its own.
+	// New makes a job of a cut list or a drawing in a folder of its own.
 	New func(list, folder string) error
+	// Example writes the example into a folder.
+	Example func(folder string) error
 	// Papers is what the papers of a plan say, Drawings where its layouts are drawn.
 	Papers   func(*plan.Plan, *job.Job) ([]screen.Paper, error)
 	Drawings func(*plan.Plan) []screen.Drawing
@@ -63,8 +65,8 @@ type Progress struct {
 
 // Options are the ways to buy a job, as they were compared.
 type Options struct {
-	// Digest is that of the job when it was compared.
-	Digest  string
+	// Stale is set when the job, or what it may use of the rack, has changed since.
+	Stale   bool
 	Paper   screen.Paper
 	Choices []Choice
 }
@@ -72,9 +74,12 @@ type Options struct {
 // Choice is one of them that can be bought.
 type Choice struct {
 	Name, Total string
-	// Without are the rows of the job's tables that it does without; Refused says
-	// why it cannot be taken in this way.
+	// Without are the rows of the job's tables that it does without. Variant is the
+	// variant that the job becomes, and For the materials that rows of offers are
+	// for then. Refused says why it cannot be taken in this way.
 	Without []job.Pos
+	Variant string
+	For     map[job.Pos]string
 	Refused string
 }
 
@@ -83,6 +88,8 @@ type Rack interface {
 	List(context.Context) ([]rack.Offcut, error)
 	Add(context.Context, ...rack.Offcut) ([]int64, error)
 	Drop(context.Context, ...int64) error
+	Edit(context.Context, int64, func(*rack.Offcut) error) (rack.Offcut, error)
+	ReleasePieces(context.Context, ...int64) error
 	Close() error
 }
 
@@ -93,6 +100,7 @@ type Server struct {
 	token   string
 	quit    func()
 	now     func() time.Time
+	slowest time.Duration // that a form may take to come
 	pages   *template.Template
 	door    *door // nil when only this machine can ask
 
@@ -111,10 +119,11 @@ func New(dir string, program Program, quit func()) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{dir: dir, program: program, token: secret(), quit: quit, now: time.Now, runs: map[errand]*run{}, undos: map[string][]undo{}}
+	s := &Server{dir: dir, program: program, token: secret(), quit: quit, now: time.Now, slowest: readTime, runs: map[errand]*run{}, undos: map[string][]undo{}}
 	s.pages, err = template.New("").Funcs(template.FuncMap{
 		"token":   func() string { return s.token },
 		"guest":   func() bool { return s.door != nil },
+		"same":    alike,
 		"nolinks": func() map[string]string { return nil },
 		"twice":   func(a, b any) [2]any { return [2]any{a, b} },
 	}).ParseFS(files, "pages/*.html")
@@ -145,11 +154,14 @@ func (s *Server) Handler(hosts ...string) http.Handler {
 	get("/file", s.file)
 	get("/pack.zip", s.zip)
 	m.Handle("GET /rack", s.let(s.rack))
+	m.Handle("GET /rack.csv", s.let(s.rackTable))
 	m.Handle("GET /assets/", http.FileServerFS(files))
 
 	post := func(path string, do http.HandlerFunc) { m.Handle("POST "+path, s.let(s.guarded(do))) }
 	change := func(path string, do func(http.ResponseWriter, *http.Request, place)) { post(path, s.of(do)) }
 	post("/new", s.newJob)
+	post("/new/empty", s.newEmpty)
+	post("/new/example", s.newExample)
 	change("/job/cells", s.cells)
 	change("/job/text", s.text)
 	change("/job/undo", s.undo)
@@ -161,13 +173,15 @@ func (s *Server) Handler(hosts ...string) http.Handler {
 	change("/saw/replan", s.replan)
 	post("/rack/add", s.rackAdd)
 	post("/rack/drop", s.rackDrop)
+	post("/rack/edit", s.rackEdit)
+	post("/rack/release", s.rackRelease)
 	post("/quit", func(w http.ResponseWriter, r *http.Request) {
 		s.show(w, http.StatusOK, "gone", nil)
 		s.quit()
 	})
 	if s.door != nil {
 		m.HandleFunc("GET /pair", s.pair)
-		m.Handle("POST /pair", limited(http.HandlerFunc(s.enter)))
+		m.Handle("POST /pair", s.limited(http.HandlerFunc(s.enter)))
 	}
 	return headers(known(hosts, http.NewCrossOriginProtection().Handler(m)))
 }

@@ -233,7 +233,12 @@ func TestCells(t *testing.T) {
 	}
 	// Somebody else had the page open.
 	status, page = s.post("/job/cells", "f", "a/job.toml", "table", "pieces", "version", first, "cells", `[[0,2,"1300"]]`)
-	if status != http.StatusConflict || !strings.Contains(page, "changed elsewhere meanwhile") || strings.Contains(s.file("a/pieces.csv"), "1300") {
+	if status != http.StatusConflict || !strings.Contains(page, "changed elsewhere meanwhile") || !strings.Contains(page, "length of row 1, which is &#34;1250&#34;, to be &#34;1300&#34;") || strings.Contains(s.file("a/pieces.csv"), "1300") {
+		t.Errorf("%d\n%s", status, page)
+	}
+	// The job file: what was written in vain is shown.
+	status, page = s.post("/job/text", "f", "a/job.toml", "version", "0", "text", "# mine & only mine")
+	if status != http.StatusConflict || !strings.Contains(page, "# mine &amp; only mine") || s.file("a/job.toml") != jobText {
 		t.Errorf("%d\n%s", status, page)
 	}
 	// A fault beside its cell.
@@ -332,7 +337,7 @@ func TestNew(t *testing.T) {
 	if status := drop("frame.csv"); status != http.StatusOK || s.file("frame/frame.csv") != piecesText {
 		t.Error(status)
 	}
-	for _, name := range []string{"frame.csv", "x.exe", "..csv", ".hidden.csv"} {
+	for _, name := range []string{"frame.csv", "x.exe", "..csv", ".hidden.csv", "..", "con:aux.csv", strings.Repeat("x", 200) + ".csv"} {
 		if status := drop(name); status < 400 {
 			t.Errorf("%s: %d", name, status)
 		}

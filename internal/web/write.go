@@ -15,9 +15,10 @@ import (
 type refusal struct {
 	status int
 	text   string
+	yours  string // what was to be written, where it would be lost
 }
 
-func refused(status int, text string) *refusal { return &refusal{status, text} }
+func refused(status int, text string) *refusal { return &refusal{status: status, text: text} }
 
 // file is one to be written: what it holds and what it is to hold.
 type file struct {

@@ -18,7 +18,7 @@ func Bounded(ctx context.Context, p Problem, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	b := &bounded{ctx: ctx, p: &p, grid: g, valuer: newValuer(&p, g), work: o.Work, enough: o.Enough, target: o.Target}
+	b := &bounded{ctx: ctx, p: &p, grid: g, valuer: newValuer(&p, g), work: o.Work, enough: o.Enough, target: o.Target, start: o.Charges}
 	if b.work <= 0 {
 		b.work = 2_000_000_000
 	}
@@ -44,6 +44,7 @@ type bounded struct {
 	work   int64
 	enough int64
 	target int64
+	start  []int64
 	price  []int64 // of a copy under the best bound, in parts of a unit
 	result Result
 }
@@ -73,16 +74,25 @@ func (b *bounded) charged(price []int64) int64 {
 
 const (
 	rounds   = 400 // of the subgradient method, at most
-	patience = 12  // rounds without a better bound before the step is halved
+	patience = 12  // rounds without a better bound before the step is halved,
+	hurry    = 4   // and fewer where there are prices to start from
 )
 
 // lower lowers the bound by the subgradient method (Held, Wolfe & Crowder
 // 1974). Whatever prices floats lead to, the bound is worked out in integers.
 func (b *bounded) lower() {
 	price := make([]int64, len(b.p.Panels))
+	step, since, least, patience := 2.0, 0, int64(math.MaxInt64), patience
+	if b.start != nil {
+		step, patience = 0.5, hurry
+		for i, a := range b.p.Panels {
+			if a.Most != Unlimited && i < len(b.start) {
+				price[i] = min(max(b.start[i], 0), max(a.Value, 0)*Scale)
+			}
+		}
+	}
 	b.price = slices.Clone(price)
 	b.result.Charges = b.price
-	step, since, least := 2.0, 0, int64(math.MaxInt64)
 	for range rounds {
 		b.valuer.run(b.priced(price))
 		bound := b.valuer.whole() + b.charged(price)

@@ -112,6 +112,9 @@ type Options struct {
 	Enough int64
 	// Target, unless 0, ends the run when a layout is worth more than it.
 	Target int64
+	// Charges, unless nil, are those to start from: the Charges of a problem much
+	// like this one.
+	Charges []int64
 }
 
 const (

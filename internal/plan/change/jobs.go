@@ -127,7 +127,7 @@ func heads(j *job.Job) []thing {
 	return []thing{{fields: []property{
 		text("name", j.Name), text("revision", j.Revision), text("date", j.Date), text("author", j.Author), text("note", j.Note),
 		text("unit", j.Unit.String()), number("fraction", Count, j.Fraction), flag("decimal comma", j.DecimalComma), text("paper", j.Paper),
-		long("longest load", j.LongestLoad), long("widest load", j.WidestLoad), number("budget", Money, j.Budget),
+		long("longest load", j.LongestLoad), long("widest load", j.WidestLoad), number("budget", Money, j.Budget), text("goals", goalsText(j)),
 		number("people", Count, j.People), number("allowed load", Mass, j.AllowedLoad),
 		number("label rows", Count, j.Labels.Rows), number("label columns", Count, j.Labels.Columns),
 		long("label margin at top", j.Labels.MarginTop), long("label margin at side", j.Labels.MarginSide),
@@ -180,6 +180,15 @@ func materials(j *job.Job) []thing {
 		}})
 	}
 	return out
+}
+
+// goalsText lists the goals after cost in their order.
+func goalsText(j *job.Job) string {
+	var all []string
+	for _, g := range j.Goals {
+		all = append(all, string(g))
+	}
+	return strings.Join(all, ", ")
 }
 
 func processes(j *job.Job) []thing {

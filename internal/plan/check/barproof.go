@@ -62,9 +62,21 @@ func (s *barStock) most(values []int64, limit int64, effort *int64) int64 {
 		limit = most(s.filling(values), s.capacity, limit, effort)
 	}
 	if limit > 0 && !s.model.square {
-		limit, _ = s.model.fullest(s, values, limit)
+		limit, _ = s.model.fullest(s, values, 0, limit)
 	}
 	return limit
+}
+
+// over tells whether some content, joined as it must be, is worth more than limit,
+// where by the knapsack alone it may be; none is worth more than most.
+func (s *barStock) over(values []int64, limit, most int64) answer {
+	switch least, reached := s.model.fullest(s, values, limit, most); {
+	case reached > limit && !s.model.loose:
+		return yes
+	case least > limit:
+		return unknown
+	}
+	return no
 }
 
 // fullestNodes limits the search for the fullest bar.
@@ -72,9 +84,9 @@ const fullestNodes = 1_000_000
 
 // fullest lowers the most that a bar may hold by the joints that its pieces
 // really make: contents are tried kind by kind, those of most value for their
-// weight first, as long as they may pass the best so far. most stays as it is when
-// there are too many; reached is the best content met.
-func (b *barModel) fullest(s *barStock, values []int64, most int64) (least, reached int64) {
+// weight first, as long as they may pass the best so far, which is floor at first.
+// most stays as it is when there are too many; reached is the best content met.
+func (b *barModel) fullest(s *barStock, values []int64, floor, most int64) (least, reached int64) {
 	var order []int
 	for i := range b.kinds {
 		if s.able[i] && values[i] > 0 {
@@ -84,7 +96,7 @@ func (b *barModel) fullest(s *barStock, values []int64, most int64) (least, reac
 	slices.SortStableFunc(order, func(x, y int) int {
 		return compareProducts(values[y], b.kinds[x].weight, values[x], b.kinds[y].weight)
 	})
-	best, nodes := int64(0), fullestNodes
+	best, nodes := floor, fullestNodes
 	var content []int
 	var try func(at int, room, value int64)
 	try = func(at int, room, value int64) {
@@ -189,7 +201,11 @@ func (a *audit) barProof(m *material, b *barModel, proof *plan.BarProof, effort 
 		if s.capacity <= 0 {
 			continue
 		}
-		switch exceeds(s.filling(values), s.capacity, limit, effort) {
+		over := exceeds(s.filling(values), s.capacity, limit, effort)
+		if over == yes && !s.model.square {
+			over = s.over(values, limit, w.wanted)
+		}
+		switch over {
 		case yes:
 			a.find(where, "it is wrong for offer %d: a bar can hold pieces worth more than the bar", s.offer)
 			return w, no

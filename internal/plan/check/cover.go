@@ -123,7 +123,7 @@ func (a *audit) barCover(m *material, c *plan.Cover, effort *int64) (w worth, ma
 		case yes:
 			t, held := limit+1, limit+1
 			if !s.model.square {
-				t, held = s.model.fullest(s, values, w.wanted)
+				t, held = s.model.fullest(s, values, 0, w.wanted)
 			}
 			if held > limit && !s.model.loose {
 				a.find(where, "offer %d is worth %d by it, but one of its bars can hold more", s.offer, given[k])

@@ -26,8 +26,10 @@ func (a *audit) goals(m *material) {
 	a.verdict(m.job.Key, "number of layouts", g.Count.Status, g.Count.Value, g.Count.Bound, true)
 
 	switch {
-	case m.job.Sheet() && g.Patterns != nil:
-		a.find(m.job.Key, "patterns are a goal for bars only")
+	case m.job.Sheet():
+		a.ordered(m)
+	case len(g.Order) > 0 || g.Strip != nil || g.Cuts != nil:
+		a.find(m.job.Key, "the job's goals after cost are for sheets only")
 	case !m.job.Sheet() && g.Patterns == nil && m.plan.ByMark == "":
 		a.find(m.job.Key, "the number of patterns is missing")
 	case g.Patterns != nil:
@@ -64,6 +66,12 @@ func (a *audit) lesserGoals(m *material) {
 	var claims []string
 	if g.Patterns != nil && g.Patterns.Status == plan.Proven && g.Patterns.Value > 1 {
 		claims = append(claims, "that no fewer patterns would do")
+	}
+	if g.Cuts != nil && g.Cuts.Status == plan.Proven && g.Cuts.Value > 0 {
+		claims = append(claims, "that no fewer cuts would do")
+	}
+	if g.Strip != nil && g.Strip.Status == plan.Proven {
+		claims = append(claims, "that no larger strip is possible")
 	}
 	if g.Offcut.Status == plan.Proven {
 		claims = append(claims, "that no longer offcut is possible")

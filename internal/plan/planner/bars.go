@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -34,7 +35,7 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 	if len(b.shapes) == 0 {
 		return outcome{}
 	}
-	options := nest1d.Options{Effort: efforts[o.Effort].bars, Seed: o.Seed}
+	options := nest1d.Options{Effort: efforts[o.Effort].bars, Seed: o.Seed, Start: b.start(j, o.Start)}
 	if o.Progress != nil {
 		options.Progress = func(p nest1d.Progress) {
 			o.Progress(Progress{Material: head.Key, Value: plan.Money(p.Value), Bound: plan.Money(p.Bound), Found: p.Found})
@@ -104,6 +105,42 @@ func newBarJob(j *job.Job, mi int) *barJob {
 		}
 	}
 	return b
+}
+
+// start are layouts of an earlier plan in the pieces and stocks of this one: for
+// each, every stock of its length, those on hand first.
+func (b *barJob) start(j *job.Job, layouts []plan.Layout) []nest1d.Layout {
+	if len(layouts) == 0 {
+		return nil
+	}
+	kinds := map[string]int{}
+	for k, copies := range b.copies {
+		for _, mark := range marksOf(copies) {
+			kinds[mark] = k
+		}
+	}
+	stocks := make([]int, len(b.offers))
+	for s := range stocks {
+		stocks[s] = s
+	}
+	slices.SortStableFunc(stocks, func(s, t int) int {
+		return cmp.Compare(b.problem.Stocks[s].Price, b.problem.Stocks[t].Price)
+	})
+	var out []nest1d.Layout
+	for _, l := range layouts {
+		var places []nest1d.Place
+		for _, p := range l.Pieces {
+			if k, known := kinds[p.Mark]; known {
+				places = append(places, nest1d.Place{Piece: k})
+			}
+		}
+		for _, s := range stocks {
+			if len(places) > 0 && j.Offers[b.offers[s]].Length == l.Stock.Length {
+				out = append(out, nest1d.Layout{Stock: s, Count: 1, Places: places})
+			}
+		}
+	}
+	return out
 }
 
 // ifParted is the problem with the kerfs of first cuts, where those are less, of

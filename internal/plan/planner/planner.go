@@ -52,7 +52,10 @@ type Options struct {
 	// Progress, when set, is called at each change, from several goroutines
 	// but never at the same time.
 	Progress func(Progress)
-	wrapped  bool
+	// Start holds layouts of bars of an earlier plan for the same marks: where a
+	// material is planned on its own, the search begins with those that still fit.
+	Start   []plan.Layout
+	wrapped bool
 }
 
 // Progress is a glance at the search for one material, or for the purchase of
@@ -251,7 +254,7 @@ func (o Options) ready() Options {
 // got as far as to notice.
 func struck(ctx context.Context, effort, time bool, g plan.Goals) string {
 	open := g.Cost.Status == plan.Open || g.Count.Status == plan.Open || g.Offcut.Status == plan.Open ||
-		g.Patterns != nil && g.Patterns.Status == plan.Open
+		g.Patterns != nil && g.Patterns.Status == plan.Open || g.Cuts != nil && g.Cuts.Status == plan.Open
 	time = time || open && ctx.Err() != nil
 	switch {
 	case time && errors.Is(context.Cause(ctx), ErrInterrupted):

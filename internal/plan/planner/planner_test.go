@@ -50,6 +50,39 @@ func TestPlantedPlans(t *testing.T) {
 	}
 }
 
+// TestAnyStartIsProved: a plan that began with layouts of an earlier one, of the same
+// job or of any other, is proved as any is.
+func TestAnyStartIsProved(t *testing.T) {
+	kept := 0
+	rapid.Check(t, func(t *rapid.T) {
+		s, other := drawJob(t, false), drawJob(t, false)
+		first, none := proved(t, s.job)
+		if none != nil {
+			return
+		}
+		var start []plan.Layout
+		if p, _ := proved(t, other.job); p != nil && rapid.Bool().Draw(t, "another's first") {
+			for _, m := range p.Materials {
+				start = append(start, m.Layouts...)
+			}
+		}
+		for _, m := range first.Materials {
+			start = append(start, m.Layouts...)
+		}
+		again, err := planner.Make(context.Background(), s.job, planner.Options{Effort: planner.Quick, Start: start})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if findings, _ := check.Plan(s.job, again); len(findings) > 0 {
+			t.Fatal(findings)
+		}
+		kept++
+	})
+	if kept == 0 {
+		t.Error("no job was ever planned again: the test tests nothing")
+	}
+}
+
 // proved plans a job, holds the checker against the plan and plans again.
 func proved(t *rapid.T, j *job.Job) (*plan.Plan, *planner.NoPlan) {
 	o := planner.Options{Effort: planner.Quick, Seed: rapid.Int64().Draw(t, "seed")}

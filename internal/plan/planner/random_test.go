@@ -335,6 +335,9 @@ func drawJob(t *rapid.T, planted bool) source {
 	for i := range s.int("bar materials", 0, 2) {
 		s.bars(fmt.Sprintf("tube %d", i), planted)
 	}
+	if s.int("goals", 0, 2) == 0 {
+		s.job.Goals = rapid.Permutation(job.AllGoals).Draw(s.T, "order")[:s.int("named", 1, len(job.AllGoals))]
+	}
 	for i := range s.int("sheet materials", 0, 2) {
 		s.sheets(fmt.Sprintf("skin %d", i), planted)
 	}

@@ -38,7 +38,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 	if err := s.beyond(j, mi); err != nil {
 		return outcome{err: err}
 	}
-	options := nest2d.Options{Effort: efforts[o.Effort].sheets, Seed: o.Seed}
+	options := nest2d.Options{Effort: efforts[o.Effort].sheets, Seed: o.Seed, Aims: aims(j, mi)}
 	if o.Progress != nil {
 		options.Progress = func(p nest2d.Progress) {
 			o.Progress(Progress{Material: head.Key, Value: plan.Money(p.Value), Bound: plan.Money(p.Bound), Found: p.Found})
@@ -66,6 +66,7 @@ func sheets(ctx context.Context, j *job.Job, mi int, head plan.Material, o Optio
 		value := largestStrip(j, mi, head.Layouts)
 		head.Goals.Offcut = countGoal(value, r.Offcut.Bound, value == r.Offcut.Bound)
 	}
+	aimGoals(j, mi, &head, &r)
 	used := cut(j, head.Layouts)
 	head.Buy = buy(j, used, used)
 	weighSheets(j, mi, &head)

@@ -174,7 +174,7 @@ func (c *sheetCutter) lay(ctx context.Context, counts []int64, pieces [][]int64,
 	var all []nest2d.Layout
 	for g := range pieces {
 		own := c.own(counts, g)
-		r, err := c.solve(ctx, own, pieces[g], nil, nest2d.Options{Effort: efforts[c.options.Effort].sheets})
+		r, err := c.solve(ctx, own, pieces[g], nil, nest2d.Options{Effort: efforts[c.options.Effort].sheets, Aims: aims(c.job, c.index)})
 		if err != nil {
 			return err
 		}

@@ -248,6 +248,7 @@ func (s *shop) plan(ctx context.Context, o Options, r *purchase.Result) (*plan.P
 			counts = s.count(d, choice.Counts[i], m.Layouts)
 			s.yard(&m, d, choice)
 			lesserGoals(&m)
+			aimGoals(j, d.index, &m, nil)
 		}
 		used.Counts, used.Pieces = append(used.Counts, counts), append(used.Pieces, choice.Pieces[i])
 		materials = append(materials, m)
@@ -417,6 +418,10 @@ func (s *shop) ready(i, marks int, m *plan.Material) {
 	m.Mass.Bought, m.Mass.Scrap, m.Mass.Offcuts = m.Mass.Pieces, 0, 0
 	m.Shares = plan.Shares{Used: 10_000}
 	m.Goals.Count, m.Goals.Offcut = plan.CountGoal{Status: plan.Proven}, plan.CountGoal{Status: plan.Proven}
+	m.Goals.Order, m.Goals.Strip, m.Goals.Cuts = nil, nil, nil
+	if m.Kind == plan.Sheet {
+		m.Goals.Patterns = nil
+	}
 }
 
 // settle fills in what a material's goods cost, and the least they could.

@@ -65,6 +65,9 @@ func Make(ctx context.Context, j *job.Job, v *progress.View, o planner.Options) 
 func attempt(ctx context.Context, j *job.Job, v *progress.View, o planner.Options, all bool) (*Result, error) {
 	r := &Result{Rest: v.Rest(all)}
 	r.Job = r.Rest.Job(j)
+	for _, l := range v.Layouts {
+		o.Start = append(o.Start, l.Layout)
+	}
 	p, err := planner.Make(ctx, r.Job, o)
 	if err != nil {
 		return nil, err

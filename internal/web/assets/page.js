@@ -11,6 +11,9 @@ async function send(path, fields) {
   return answer.text();
 }
 
+// placeOf is where in its table a field stands.
+const placeOf = (field) => ({ r: +field.closest("tr").dataset.r, c: field.closest("td").cellIndex });
+
 const body = document.getElementById("body");
 if (body) {
   const job = body.dataset.job;
@@ -22,10 +25,11 @@ if (body) {
       const text = await send(path, typeof fields === "function" ? fields() : fields);
       const at = document.activeElement;
       const table = at && at.closest("table.grid");
-      const held = table && at.dataset.r && { table: table.dataset.table, r: at.dataset.r, c: at.dataset.c, value: at.value, was: at.defaultValue };
+      const held = table && at.tagName === "INPUT" && { table: table.dataset.table, place: placeOf(at), value: at.value, was: at.defaultValue };
       body.innerHTML = text;
       if (held) {
-        const cell = body.querySelector(`table[data-table="${held.table}"] input[data-r="${held.r}"][data-c="${held.c}"]`);
+        const row = body.querySelector(`table[data-table="${held.table}"] tr[data-r="${held.place.r}"]`);
+        const cell = row && row.cells[held.place.c] && row.cells[held.place.c].querySelector("input");
         if (cell) {
           if (held.value !== held.was) cell.value = held.value;
           cell.focus();
@@ -47,7 +51,9 @@ if (body) {
 
   body.addEventListener("change", (e) => {
     const table = e.target.closest("table.grid");
-    if (table && e.target.dataset.r) save(table.dataset.table, [[+e.target.dataset.r, +e.target.dataset.c, e.target.value]]);
+    if (!table || e.target.tagName !== "INPUT") return;
+    const at = placeOf(e.target);
+    save(table.dataset.table, [[at.r, at.c, e.target.value]]);
   });
   body.addEventListener("paste", (e) => {
     const table = e.target.closest("table.grid");
@@ -55,16 +61,25 @@ if (body) {
     if (!table || !/[\t\n]/.test(text)) return;
     e.preventDefault();
     const width = table.tHead.querySelectorAll("th").length;
-    const row = +e.target.dataset.r, column = +e.target.dataset.c;
+    const { r: row, c: column } = placeOf(e.target);
     const cells = [];
     text.split("\n").forEach((line, i) => line.split("\t").forEach((value, k) => {
       if (column + k < width) cells.push([row + i, column + k, value]);
     }));
     save(table.dataset.table, cells);
   });
+  // Up, down and Enter go through a column, as in a spreadsheet.
+  body.addEventListener("keydown", (e) => {
+    const step = { ArrowUp: -1, ArrowDown: 1, Enter: 1 }[e.key];
+    if (!step || !e.target.closest("table.grid") || e.target.tagName !== "INPUT") return;
+    e.preventDefault();
+    const at = placeOf(e.target), rows = e.target.closest("tbody").rows;
+    const row = rows[at.r + step];
+    if (row && row.cells[at.c]) row.cells[at.c].querySelector("input").focus();
+  });
   body.addEventListener("click", (e) => {
     if (!e.target.classList.contains("drop")) return;
-    save(e.target.closest("table.grid").dataset.table, [], e.target.dataset.r);
+    save(e.target.closest("table.grid").dataset.table, [], placeOf(e.target).r);
   });
   body.addEventListener("submit", (e) => {
     if (!e.target.classList.contains("fetch")) return;
@@ -154,3 +169,17 @@ const opened = () => {
 };
 addEventListener("hashchange", opened);
 opened();
+
+// A list dropped anywhere on its field begins a job.
+const dropped = document.querySelector(".drophere");
+if (dropped) {
+  const over = (e, on) => { e.preventDefault(); dropped.classList.toggle("over", on); };
+  dropped.addEventListener("dragover", (e) => over(e, true));
+  dropped.addEventListener("dragleave", (e) => over(e, false));
+  dropped.addEventListener("drop", (e) => {
+    over(e, false);
+    if (!e.dataTransfer.files.length) return;
+    dropped.querySelector("input[type=file]").files = e.dataTransfer.files;
+    dropped.requestSubmit();
+  });
+}

@@ -39,6 +39,7 @@ func TestWalk(t *testing.T) {
 	b.open("/")
 	b.do(chromedp.SetUploadFiles("input[type=file]", []string{list}), chromedp.Click("form[action='/new'] button"))
 	b.until("the job is shown", "document.querySelector('table[data-table=pieces]')")
+	b.says("How the list was taken in")
 	b.says("To be put right")
 	b.shot("new")
 
@@ -52,7 +53,7 @@ func TestWalk(t *testing.T) {
 
 	// A hundred rows are pasted below the first.
 	b.do(chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`{
-		const cell = document.querySelector("table[data-table=pieces] tr.new input[data-c='0']");
+		const cell = document.querySelector("table[data-table=pieces] tr.new input");
 		const data = new DataTransfer();
 		data.setData("text/plain", %q);
 		cell.focus();
@@ -64,7 +65,7 @@ func TestWalk(t *testing.T) {
 	}
 
 	// A slip is made, seen beside its cell, and put right.
-	cell := "table[data-table=pieces] input[data-r='7'][data-c='2']"
+	cell := "table[data-table=pieces] tr[data-r='7'] td:nth-child(3) input"
 	was := read(b, chromedp.Value(cell))
 	b.write(cell, "12oo")
 	b.until("the fault is beside the cell", fmt.Sprintf("document.querySelector(%q).closest('td').innerText.includes('12oo')", cell))
