@@ -14,7 +14,9 @@
 //	min Σ c_k(p)·xₚ   Σₚ aᵢₚ·xₚ = dᵢ,   Σ of xₚ of kind k ≤ sₖ,   xₚ ≥ 0 integer.
 //
 // Among plans of least cost those with the fewest sheets are better, and
-// among these the one with the largest single rectangle of waste.
+// among these the one with the largest single rectangle of waste; other aims in
+// another order can be asked for (aims.go). A blade that is shorter than a sheet
+// limits its cuts too (blade.go).
 //
 // When placement is free, a layout is any placement of panels inside the margins
 // (the trims) and a spacing (the kerf) apart. A panel may then have windows, in

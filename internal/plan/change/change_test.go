@@ -22,6 +22,7 @@ const mm = length.Millimetre
 func barrow() *job.Job {
 	return &job.Job{
 		Name: "Barrow", Revision: "A", Date: "2026-11-24", Currency: "EUR", Paper: "A4",
+		Goals: []job.Goal{job.FewestSheets},
 		Materials: []job.Material{
 			{Key: "tube", Section: section.Section{Canonical: "SHS 25x25x2 mm"}, Alloy: section.Material{Name: "6063-T6"}, Density: 2700, KeepOver: 400 * mm},
 			{Key: "skin", Section: section.Section{Canonical: "sheet 1.5 mm"}, Alloy: section.Material{Name: "5005-H14"}, Density: 2700, Process: 1},

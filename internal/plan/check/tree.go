@@ -174,9 +174,9 @@ func (t *treeAudit) machine(p *plan.Part) {
 
 func stages(n int, exact bool) string {
 	if exact {
-		return fmt.Sprintf("%d", n)
+		return fmt.Sprintf("%d (exact)", n)
 	}
-	return fmt.Sprintf("%d and one cut to trim a single panel", n)
+	return fmt.Sprintf("%d (non-exact: and one cut to trim a single panel)", n)
 }
 
 func (t *treeAudit) leaf(p *plan.Part) {

@@ -12,7 +12,7 @@ async function send(path, fields) {
 }
 
 // placeOf is where in its table a field stands.
-const placeOf = (field) => ({ r: +field.closest("tr").dataset.r, c: field.closest("td").cellIndex });
+const placeOf = (field) => ({ r: field.closest("tr").sectionRowIndex, c: field.closest("td").cellIndex });
 
 const body = document.getElementById("body");
 if (body) {
@@ -28,7 +28,7 @@ if (body) {
       const held = table && at.tagName === "INPUT" && { table: table.dataset.table, place: placeOf(at), value: at.value, was: at.defaultValue };
       body.innerHTML = text;
       if (held) {
-        const row = body.querySelector(`table[data-table="${held.table}"] tr[data-r="${held.place.r}"]`);
+        const row = body.querySelector(`table[data-table="${held.table}"] tbody tr:nth-child(${held.place.r + 1})`);
         const cell = row && row.cells[held.place.c] && row.cells[held.place.c].querySelector("input");
         if (cell) {
           if (held.value !== held.was) cell.value = held.value;
@@ -78,7 +78,7 @@ if (body) {
     if (row && row.cells[at.c]) row.cells[at.c].querySelector("input").focus();
   });
   body.addEventListener("click", (e) => {
-    if (!e.target.classList.contains("drop")) return;
+    if (!e.target.matches("table.grid button")) return;
     save(e.target.closest("table.grid").dataset.table, [], placeOf(e.target).r);
   });
   body.addEventListener("submit", (e) => {

@@ -65,7 +65,7 @@ func TestWalk(t *testing.T) {
 	}
 
 	// A slip is made, seen beside its cell, and put right.
-	cell := "table[data-table=pieces] tr[data-r='7'] td:nth-child(3) input"
+	cell := "table[data-table=pieces] tbody tr:nth-child(8) td:nth-child(3) input"
 	was := read(b, chromedp.Value(cell))
 	b.write(cell, "12oo")
 	b.until("the fault is beside the cell", fmt.Sprintf("document.querySelector(%q).closest('td').innerText.includes('12oo')", cell))
@@ -73,6 +73,12 @@ func TestWalk(t *testing.T) {
 	b.shot("fault")
 	b.write(cell, was)
 	b.says("No faults.")
+
+	// A row is taken out, and put back.
+	b.do(chromedp.Click("table[data-table=pieces] tbody tr:nth-child(8) button"))
+	b.until("there are 100 rows", "document.querySelectorAll('table[data-table=pieces] tbody tr:not(.new)').length === 100")
+	b.do(chromedp.Click("form[action='/job/undo'] button"))
+	b.until("there are 101 rows again", "document.querySelectorAll('table[data-table=pieces] tbody tr:not(.new)').length === 101")
 
 	// It is planned; the search is watched.
 	b.open("/plan?f=frame/job.toml")
