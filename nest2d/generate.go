@@ -82,32 +82,19 @@ const (
 	coarsest = 128
 )
 
-// generate raises the bound by column generation, or looks for a proof of what
-// exact search found; of few panels anyone can search again.
-func (r *run) generate(ctx context.Context, work int64) {
+// relax raises the bound by column generation, copies in a layout not limited.
+func (r *run) relax(ctx context.Context, work int64) {
 	m := r.search.m
 	if m.problem.Free || r.bound < 0 || r.best.lack > 0 || r.options.AnyPlan || len(m.problem.Panels) > mostGenerated {
 		return
-	}
-	if r.settled() {
-		if r.proved() == r.bound || m.copies <= mostEnumerated {
-			return
-		}
-		work /= 4
 	}
 	g := m.generation(work)
 	if g == nil {
 		return
 	}
-	defer g.lp.Close()
+	r.generation = g
 	g.certified(r.result.Certificate)
-	for _, b := range r.best.boards {
-		counts := make([]int64, len(m.problem.Panels))
-		for panel := range b.each {
-			counts[panel]++
-		}
-		g.addLayout(b.kind, counts, nil)
-	}
+	g.addPlan(r.best)
 	for raster := coarsest; g.rest > 0 || raster == coarsest; raster *= 2 {
 		other := g.measure(min(raster, r.effort.raster))
 		if g.rest = g.work / 4 * 3; raster >= r.effort.raster {
@@ -117,9 +104,42 @@ func (r *run) generate(ctx context.Context, work int64) {
 			r.converge(ctx, g)
 		}
 	}
+}
+
+// generate goes on with copies limited, or looks for a proof of what exact search
+// found; of few panels anyone can search again.
+func (r *run) generate(ctx context.Context) {
+	if r.generation == nil {
+		work := r.effort.generate
+		if r.settled() {
+			if r.proved() == r.bound || r.search.m.copies <= mostEnumerated {
+				return
+			}
+			work /= 4
+		}
+		r.relax(ctx, work)
+	}
+	g := r.generation
+	if g == nil {
+		return
+	}
 	if !r.settled() || r.proved() < r.bound {
+		g.addPlan(r.best)
 		g.limit()
 		r.converge(ctx, g)
+	}
+	g.lp.Close()
+	r.generation = nil
+}
+
+// addPlan adds the layouts of a plan.
+func (g *generation) addPlan(d *draft) {
+	for _, b := range d.boards {
+		counts := make([]int64, len(g.demand))
+		for panel := range b.each {
+			counts[panel]++
+		}
+		g.addLayout(b.kind, counts, nil)
 	}
 }
 

@@ -26,12 +26,12 @@ func TestGenerateBrute(t *testing.T) {
 			t.Fatal(err)
 		}
 		r := &run{search: newSearch(m, 0)}
-		r.effort.raster = []int{2, 3, 1000}[random.IntN(3)]
+		r.effort.raster, r.effort.generate = []int{2, 3, 1000}[random.IntN(3)], 50_000_000
 		r.best, _ = r.search.construct(context.Background())
 		if r.best.lack > 0 {
 			continue
 		}
-		r.generate(context.Background(), 50_000_000)
+		r.generate(context.Background())
 		if r.bound > cost {
 			t.Fatalf("problem %d: the bound is %d, the optimum %d\n%+v", n, r.bound, cost, p)
 		}

@@ -35,7 +35,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	r.report()
 	if r.bound >= 0 {
 		r.cheapest(ctx)
-		r.generate(ctx, r.effort.generate)
+		r.generate(ctx)
 		if p.Free {
 			r.loosen(ctx)
 		}
@@ -104,6 +104,7 @@ type run struct {
 	best         *draft
 	bound        int64
 	certificates []Certificate
+	generation   *generation // under way
 	enumerated   bool
 	result       Result
 }
@@ -122,6 +123,10 @@ func (r *run) cheapest(ctx context.Context) {
 	}
 	// Half of the exact work is kept for the tighter limits of a better plan.
 	if r.settle(ctx, r.effort.exact/2) {
+		return
+	}
+	// What it proves at once spares a long search.
+	if r.relax(ctx, r.effort.generate); r.settled() {
 		return
 	}
 	before := r.best
