@@ -121,3 +121,20 @@ func (s knapsacks) bestChained(q *query, b int, a *answer) {
 		counts = r.contents(len(need))
 	}
 }
+
+// fitsChained is fitsSurely for a bar in which slants nest.
+func (m *model) fitsChained(b *bar, counts []int64) (fits, sure bool) {
+	list := make([]int, len(b.chain.classes))
+	room := m.problem.Stocks[b.stock].Capacity()
+	for i, n := range counts {
+		room -= n * m.length(i)
+		list[b.class[i]] += int(n)
+	}
+	before := b.chain.steps
+	cost, least := b.chain.within(list, room)
+	m.uncounted += 1 + (b.chain.steps-before)/chainSteps
+	return cost <= room, least || cost <= room
+}
+
+// chainSteps of the search for an order count as a node.
+const chainSteps = 64

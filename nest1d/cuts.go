@@ -63,19 +63,13 @@ const (
 	leastCut   = 0.01  // by which a cut must be violated
 	idleCuts   = 25    // rounds without progress after which it ends
 	nodeCounts = 5_000 // of the search over purchases of a node
-	// plainShare is how much less work is spent where there is more than a plain bar:
-	// listing patterns often settles what this does not at once.
-	plainShare = 6
+	firstShare = 6     // of the work is spent before patterns are listed, where bars are not plain
 )
 
 // strengthen adds cuts to the root programme and proves what that gives.
-func (r *run) strengthen() {
+func (r *run) strengthen(allowance int64) {
 	if r.limits.cutting == 0 || r.parted() || len(r.items) > cutItems || r.best == nil {
 		return
-	}
-	allowance := r.limits.cutting
-	if !r.plainBar() {
-		allowance /= plainShare
 	}
 	r.work.allow(allowance)
 	c := r.newCutting()

@@ -46,7 +46,7 @@ func TestCutsAgainstBruteForce(t *testing.T) {
 		r.root()
 		plain := r.bound
 		r.value = least + 1 + int64(seed%3)
-		r.strengthen()
+		r.strengthen(r.limits.cutting)
 		if r.excluded || r.bound > least {
 			t.Fatalf("seed %d: bound %d (excluded %v), the least cost is %d\n%+v", seed, r.bound, r.excluded, least, p)
 		}

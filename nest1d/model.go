@@ -317,23 +317,6 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	return length <= s.Capacity(), least
 }
 
-// fitsChained is fitsSurely for a bar in which slants nest.
-func (m *model) fitsChained(b *bar, counts []int64) (fits, sure bool) {
-	list := make([]int, len(b.chain.classes))
-	room := m.problem.Stocks[b.stock].Capacity()
-	for i, n := range counts {
-		room -= n * m.length(i)
-		list[b.class[i]] += int(n)
-	}
-	before := b.chain.steps
-	cost, least := b.chain.within(list, room)
-	m.uncounted += 1 + (b.chain.steps-before)/chainSteps
-	return cost <= room, least || cost <= room
-}
-
-// chainSteps of the search for an order count as a node.
-const chainSteps = 64
-
 // takeUncounted takes the nodes that no meter has counted yet.
 func (m *model) takeUncounted() int64 {
 	n := m.uncounted

@@ -25,8 +25,9 @@
 // in integers for the duals of the programme, which are smoothed between rounds
 // (Wentges 1997). Rounded dives with new columns find plans, free ones and ones
 // restricted to purchases whose sum of prices comes close to the bound. Then cuts
-// of rank one raise the bound (Jepsen and others 2008; Pecin and others 2017), with
-// branch and price on pairs of pieces where there is one kind of bar. What gap is
+// of rank one raise the bound (Jepsen and others 2008; Pecin and others 2017; cuts by
+// parity, Caprara and Fischetti 1996), with branch and price on the number of bars of
+// a kind, on pairs of pieces and on sets of contents. What gap is
 // left is closed by listing every pattern that a better plan could use, judged
 // by its reduced cost, and branch and bound over that list with branches on pairs
 // of pieces in the manner of Vance (1998) and Ryan and Foster (1981); see Belov

@@ -75,11 +75,20 @@ func (r *run) solve() {
 	if !r.settled() && !r.ended() && r.columns != nil {
 		r.dives()
 	}
+	// Where bars are not plain, listing patterns often settles what branching does not
+	// at once, and the other way round.
+	first, rest := r.limits.cutting, int64(0)
+	if !r.plainBar() {
+		first, rest = first/firstShare, first-first/firstShare
+	}
 	if !r.settled() && !r.ended() && r.columns != nil {
-		r.strengthen()
+		r.strengthen(first)
 	}
 	if !r.settled() && !r.ended() {
 		r.close()
+	}
+	if rest > 0 && !r.settled() && !r.ended() && r.columns != nil {
+		r.strengthen(rest)
 	}
 	if r.settled() {
 		r.struck = NoLimit

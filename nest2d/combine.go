@@ -33,7 +33,7 @@ const (
 	mostCovered  = 300   // kinds of panels
 	mostPivots   = 8_000
 	fewestPivots = 500    // with less the relaxation is not even solved
-	pivotWork    = 20_000 // what an iteration of the simplex method counts for
+	pivotWork    = 10_000 // what an iteration of the simplex method counts for
 	coverSlack   = 1e-7
 	roundingTies = 1e-6
 )

@@ -22,7 +22,7 @@ func (r *run) lessen(ctx context.Context) {
 		r.tryMixes(ctx, r.effort.cost/2)
 	}
 	r.inFewStages(ctx, r.effort.cost/2)
-	r.recombine(ctx, r.effort.cost/2)
+	r.recombine(ctx, r.effort.cost)
 }
 
 // cheapen looks for plans of less cost by ruin and recreate, from a draft on.
@@ -55,7 +55,7 @@ func (r *run) takeTurns(ctx context.Context, work int64) {
 			}
 			s.kick(from)
 		}
-		if r.recombine(ctx, work/4) {
+		if r.recombine(ctx, work/2) {
 			from = r.best
 		}
 	}

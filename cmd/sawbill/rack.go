@@ -20,8 +20,8 @@ func rackCommand() *cobra.Command {
 		Use:   "rack",
 		Short: "offcuts and spare bars and sheets of the workshop, and what is reserved",
 		Long: `Rack keeps the offcuts and the spare bars and sheets of a workshop in one file.
-Without --rack it is the job's, where one is named under [rack], else your own,
-which lies in your data folder.
+Without --rack it is your own, which lies in your data folder; reserve, release
+and book take the one that the job names under [rack].
 
 'sawbill plan JOB --rack FILE' cuts from the rack where that saves, and reserves
 what it uses. When the job is done, 'sawbill rack book JOB PLAN' takes off the

@@ -55,7 +55,7 @@ func rackReserveCommand(file *string) *cobra.Command {
 				return err
 			}
 			defer r.Close()
-			back, err := r.Reserve(c.Context(), rack.Hold{Job: w.job.Name, Plan: w.plan.Number, Date: today()}, w.plan.FromRack(), nil)
+			back, err := r.Reserve(c.Context(), rack.Hold{Job: w.job.Name, Plan: w.plan.Number, Date: today()}, w.plan.FromRack(), func() error { return unchanged(r, w.plan) })
 			if err != nil {
 				return notReserved(err)
 			}

@@ -183,7 +183,12 @@ func (s shelf) reserving(j *job.Job, p *plan.Plan, write func() error) error {
 	if s.Rack == nil || s.look {
 		return write()
 	}
-	_, err := s.Reserve(context.Background(), rack.Hold{Job: j.Name, Plan: p.Number, Date: today()}, p.FromRack(), write)
+	_, err := s.Reserve(context.Background(), rack.Hold{Job: j.Name, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
+		if err := unchanged(s.Rack, p); err != nil {
+			return err
+		}
+		return write()
+	})
 	return notReserved(err)
 }
 
@@ -193,7 +198,12 @@ func (s shelf) extending(j *job.Job, p *plan.Plan, write func() error) error {
 	if s.Rack == nil || s.look {
 		return write()
 	}
-	return notReserved(s.Extend(context.Background(), rack.Hold{Job: j.Name, Plan: p.Number, Date: today()}, p.FromRack(), write))
+	return notReserved(s.Extend(context.Background(), rack.Hold{Job: j.Name, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
+		if err := unchanged(s.Rack, p); err != nil {
+			return err
+		}
+		return write()
+	}))
 }
 
 // withdraw takes back from a new plan the pieces of the rack that are gone, changed
@@ -226,6 +236,22 @@ func (w *work) withdraw(v *progress.View, c rackChoice) (shelf, error) {
 		}
 	}
 	return on, nil
+}
+
+// unchanged refuses a plan that uses pieces of the rack which have another size by
+// now. Nothing is changed on the rack while they are being reserved.
+func unchanged(r *rack.Rack, p *plan.Plan) error {
+	all, err := r.List(context.Background())
+	if err != nil {
+		return fail(exitFiles, "the rack cannot be read: %v", err)
+	}
+	for _, used := range p.Rack.Used() {
+		i := slices.IndexFunc(all, func(o rack.Offcut) bool { return o.ID == used.Number })
+		if i >= 0 && (all[i].Length != used.Length || all[i].Width != used.Width) {
+			return fail(exitFiles, "no. %d of the rack has another size than plan no. %s takes it for; plan the job again", used.Number, p.Number)
+		}
+	}
+	return nil
 }
 
 // notReserved gives an error of the rack its exit code.

@@ -1,6 +1,10 @@
 package plan
 
-import "sawbill/internal/length"
+import (
+	"slices"
+
+	"sawbill/internal/length"
+)
 
 // Rack is what lay on a rack when a plan was made, was free, and could hold
 // something of the job.
@@ -27,29 +31,19 @@ type RackPiece struct {
 	Used bool `json:"used,omitempty"`
 }
 
-// OnRack is the piece of the rack that an offer is, or nil.
-func (p *Plan) OnRack(offer int) *RackPiece {
-	if p.Rack == nil || len(p.Rack.Pieces) == 0 {
-		return nil
-	}
-	// Their offers are ascending, though not without gaps.
-	for i := range p.Rack.Pieces {
-		if p.Rack.Pieces[i].Offer == offer {
-			return &p.Rack.Pieces[i]
-		}
-	}
-	return nil
-}
-
 // FromRack lists the numbers of the pieces that the plan cuts from.
 func (p *Plan) FromRack() []int64 {
 	var numbers []int64
-	if p.Rack != nil {
-		for _, r := range p.Rack.Pieces {
-			if r.Used {
-				numbers = append(numbers, r.Number)
-			}
-		}
+	for _, r := range p.Rack.Used() {
+		numbers = append(numbers, r.Number)
 	}
 	return numbers
+}
+
+// Used lists the pieces that the plan cuts from; none of a nil rack.
+func (r *Rack) Used() []RackPiece {
+	if r == nil {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(r.Pieces), func(p RackPiece) bool { return !p.Used })
 }

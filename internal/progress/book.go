@@ -28,8 +28,8 @@ func Planned(j *job.Job, p *plan.Plan) *job.Job {
 
 // Booking is what a plan that has been cut means for the rack.
 type Booking struct {
-	// Used are the numbers of the pieces that were cut from, ascending; Back those
-	// that were to be and were not.
+	// Used are the numbers of the pieces that were cut from or are missing,
+	// ascending; Back those that were to be cut from and were not.
 	Used, Back []int64
 	// Left is stock left over: rests of what was cut, pieces gone wrong whose size
 	// is known, and spares.
@@ -51,7 +51,7 @@ func (v *View) Booking() Booking {
 	var uncut []string
 	for _, l := range slices.Concat(v.Layouts, v.Lost) {
 		switch {
-		case touched(l):
+		case touched(l) || v.missing[layoutName{l.Plan, l.Material, l.Layout.Number}]:
 		case l.Layout.Stock.Offer >= 0 && l.Layout.Stock.Offer < len(v.job.Offers) && v.job.Offers[l.Layout.Stock.Offer].Rack != 0 && v.fromOffer(l):
 			back[v.job.Offers[l.Layout.Stock.Offer].Rack] = true
 			fallthrough

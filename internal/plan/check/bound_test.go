@@ -69,12 +69,19 @@ func smallJob(r *rapid.T) *job.Job {
 	j.Processes[0].TrimLeft, j.Processes[0].TrimRight = 1, 0
 	j.Processes[0].Tail = rapid.SampledFrom([]length.Length{0, 0, 3}).Draw(r, "tail")
 	angles := []int64{0, 60_000}
+	shortest := 3
+	if j.Processes[0].SharedMitres = rapid.IntRange(0, 2).Draw(r, "shared mitres") == 0; j.Processes[0].SharedMitres {
+		// At 60° a slant is √3 of the face: 1 or 3 units.
+		j.Materials[0].Section.Width = rapid.SampledFrom([]length.Length{1, 2}).Draw(r, "face")
+		j.Materials[0].GoodSide = rapid.IntRange(0, 3).Draw(r, "good side") == 0
+		angles, shortest = []int64{0, 60_000, -60_000}, 8
+	}
 	left := int64(6)
 	for i := range rapid.IntRange(1, 3).Draw(r, "marks") {
 		n := rapid.Int64Range(1, max(1, left/2)).Draw(r, "quantity")
 		left -= n
 		j.Pieces = append(j.Pieces, job.Piece{
-			Mark: fmt.Sprintf("P%d", i+1), Length: length.Length(rapid.IntRange(3, 20).Draw(r, "length")), Quantity: n,
+			Mark: fmt.Sprintf("P%d", i+1), Length: length.Length(rapid.IntRange(shortest, 20).Draw(r, "length")), Quantity: n,
 			Left: rapid.SampledFrom(angles).Draw(r, "left"), Right: rapid.SampledFrom(angles).Draw(r, "right"),
 		})
 	}
@@ -108,28 +115,33 @@ func cheapest(j *job.Job) int64 {
 	pr := j.Processes[0]
 	fits := func(o job.Offer, held []job.Piece) bool {
 		limit := o.Length - pr.TrimRight - pr.Tail
-		var order func(at length.Length, last *job.Piece, rest []job.Piece) bool
-		order = func(end length.Length, last *job.Piece, rest []job.Piece) bool {
+		// last is the angle of the end before, as it lies; positive with the tip below.
+		var order func(at length.Length, last int64, rest []job.Piece) bool
+		order = func(end length.Length, last int64, rest []job.Piece) bool {
 			if len(rest) == 0 {
 				if pr.Tail > 0 {
-					end += cutLength(pr.Kerf, last.Right)
+					end += cutLength(pr.Kerf, last)
 				}
 				return end <= limit
 			}
 			for i := range rest {
-				p := rest[i]
-				at := end
-				if last != nil {
-					at += max(cutLength(pr.Kerf, last.Right), cutLength(pr.Kerf, p.Left))
-				}
 				others := slices.Delete(slices.Clone(rest), i, i+1)
-				if order(at+p.Length, &p, others) {
-					return true
+				for _, ends := range lying(j, rest[i]) {
+					at := end
+					if len(rest) < len(held) {
+						at += max(cutLength(pr.Kerf, last), cutLength(pr.Kerf, ends[0]))
+						if pr.SharedMitres && (last < 0) != (ends[0] < 0) && last != 0 && ends[0] != 0 {
+							at -= length.Length(math.Sqrt(3) * float64(j.Materials[0].Section.Width))
+						}
+					}
+					if order(at+rest[i].Length, ends[1], others) {
+						return true
+					}
 				}
 			}
 			return false
 		}
-		return order(pr.TrimLeft, nil, held)
+		return order(pr.TrimLeft, 0, held)
 	}
 	best := int64(math.MaxInt64)
 	var bars []bar
@@ -167,6 +179,16 @@ func cheapest(j *job.Job) int64 {
 		return -1
 	}
 	return best
+}
+
+// lying lists the angles of a piece's ends as it may lie: where mitres share cuts
+// and no face is the good one, turned, rolled and both.
+func lying(j *job.Job, p job.Piece) [][2]int64 {
+	list := [][2]int64{{p.Left, p.Right}}
+	if j.Processes[0].SharedMitres && !j.Materials[0].GoodSide {
+		list = append(list, [2]int64{p.Right, p.Left}, [2]int64{-p.Left, -p.Right}, [2]int64{-p.Right, -p.Left})
+	}
+	return list
 }
 
 // TestLeastCost: for small jobs the least cost by brute force is never
