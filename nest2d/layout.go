@@ -129,7 +129,8 @@ func largestWaste(n *Node) int64 {
 	return largest
 }
 
-// layouts draws all boards, groups equal ones and sorts them.
+// layouts draws all boards, groups those with the same panels in the same places, and
+// sorts them. All of a group are cut in the way that leaves the larger offcut.
 func (m *model) layouts(boards []*board) []Layout {
 	keyed := make(map[string]int)
 	var keys []string
@@ -143,13 +144,19 @@ func (m *model) layouts(boards []*board) []Layout {
 			l.Tree = nil
 			sortPlaces(l.Places)
 		}
-		key := describe(l)
-		if i, ok := keyed[key]; ok {
-			out[i].Count++
+		places := l
+		places.Tree = nil
+		key := describe(places)
+		i, met := keyed[key]
+		switch {
+		case !met:
+			keyed[key] = len(out)
+			keys, out = append(keys, describe(l)), append(out, l)
 			continue
+		case l.Tree != nil && largestWaste(l.Tree) > largestWaste(out[i].Tree):
+			keys[i], out[i].Tree = describe(l), l.Tree
 		}
-		keyed[key] = len(out)
-		keys, out = append(keys, key), append(out, l)
+		out[i].Count++
 	}
 	order := make([]int, len(out))
 	for i := range order {
