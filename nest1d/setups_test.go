@@ -85,7 +85,7 @@ func fewestPatterns(p *Problem, most int64) int64 {
 func TestFewerPatterns(t *testing.T) {
 	random := rand.New(rand.NewPCG(11, 13))
 	fewer, least, optimal, open := 0, 0, 0, 0
-	for n := range full(1_500, 50_000) {
+	for n := range full(1_000, 50_000) {
 		p := smallProblem(random, 1)
 		var total int64
 		for _, q := range p.Pieces {
