@@ -115,13 +115,9 @@ func rackReleaseCommand(file *string) *cobra.Command {
 				told(c.OutOrStdout(), "given back", back)
 				return nil
 			}
-			var ids []int64
-			for _, arg := range args {
-				id, err := number(arg)
-				if err != nil {
-					return err
-				}
-				ids = append(ids, id)
+			ids, err := numbers(args)
+			if err != nil {
+				return err
 			}
 			r, err := openRack(c.Context(), *file)
 			if err != nil {

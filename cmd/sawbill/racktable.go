@@ -168,6 +168,18 @@ func number(text string) (int64, error) {
 	return id, nil
 }
 
+func numbers(texts []string) ([]int64, error) {
+	var ids []int64
+	for _, text := range texts {
+		id, err := number(text)
+		if err != nil {
+			return nil, err
+		}
+		ids = append(ids, id)
+	}
+	return ids, nil
+}
+
 func rackEditCommand(file *string) *cobra.Command {
 	var material, long, wide, place, note string
 	c := &cobra.Command{
@@ -262,13 +274,9 @@ func rackDropCommand(file *string) *cobra.Command {
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
-			var ids []int64
-			for _, arg := range args {
-				id, err := number(arg)
-				if err != nil {
-					return err
-				}
-				ids = append(ids, id)
+			ids, err := numbers(args)
+			if err != nil {
+				return err
 			}
 			r, err := openRack(c.Context(), *file)
 			if err != nil {

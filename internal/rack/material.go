@@ -10,7 +10,7 @@ import (
 
 // Material reads a section followed by what it is made of, such as
 // "SHS 25x25x2 6063-T6", and gives the one spelling under which the rack keeps
-// both. Bare numbers are millimetres.
+// both. Bare numbers are millimetres, or inches where they can be nothing else.
 func Material(text string) (spelling string, sheet bool, err error) {
 	s, m, err := ParseMaterial(text)
 	if err != nil {
@@ -27,7 +27,11 @@ func ParseMaterial(text string) (section.Section, section.Material, error) {
 	}
 	// The longest section wins: "sheet 1.5 mm aluminium" leaves no unit behind.
 	for i := len(words) - 1; i > 0; i-- {
-		s, err := section.Parse(strings.Join(words[:i], " "), length.MM)
+		text := strings.Join(words[:i], " ")
+		s, err := section.Parse(text, length.MM)
+		if err != nil {
+			s, err = section.Parse(text, length.In)
+		}
 		if err != nil {
 			continue
 		}

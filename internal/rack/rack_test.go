@@ -169,6 +169,11 @@ func TestMaterial(t *testing.T) {
 			t.Errorf("%q is %q, sheet %v, %v", text, got, sheet, err)
 		}
 	}
+	for text, want := range map[string]string{"sq tube 1x1x.125 wall 6061-T6": "sq tube 1x1x0.125 in, 6061-T6", "sheet .063, 5052-H32": "sheet 0.063 in, 5052-H32"} {
+		if got, _, err := Material(text); got != want || err != nil {
+			t.Errorf("%q is %q, %v", text, got, err)
+		}
+	}
 	for _, text := range []string{"", "SHS 25x25x2", "6063-T6", "SHS 25x25x2 cheese"} {
 		if got, _, err := Material(text); err == nil {
 			t.Errorf("%q is read as %q", text, got)
