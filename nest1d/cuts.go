@@ -244,6 +244,10 @@ func (c *cutting) price(d *rowDuals, exact bool) (gained int, upper []int64, abo
 	return gained, upper, aborted
 }
 
+// manyTables is how much more a table counts among those of many kinds of bars, of
+// which mostly few serve: there is more to be had elsewhere for the time they take.
+const manyTables = 8
+
 // priceOf is price for one bar as a knapsack: how many patterns it found that are
 // new, and the most that the knapsack holds, if that is known for sure.
 func (c *cutting) priceOf(b int, own *bar, d *rowDuals, floor int64, exact bool) (gained int, top int64, sure bool) {
@@ -253,7 +257,14 @@ func (c *cutting) priceOf(b int, own *bar, d *rowDuals, floor int64, exact bool)
 	for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
 		k := c.knapsack(own, d, need)
 		if n == 0 {
-			r.work.count(k.tabulate(&r.scratch))
+			if k.ceiling(0, k.capacity)+k.open <= floor {
+				return 0, floor, true // a glance says no content is of use
+			}
+			steps := k.tabulate(&r.scratch)
+			if len(r.bars) > seedKinds {
+				steps *= manyTables
+			}
+			r.work.count(steps)
 		}
 		budget := int64(quickCutNodes)
 		if exact && n == 0 {
