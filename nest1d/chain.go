@@ -29,8 +29,10 @@ type chain struct {
 	joint   [][]int64 // right end, left end
 	tail    bool
 	classes []class
-	known   map[string]int64
-	most    int // states of one search
+	known   map[string]int64 // least costs
+	good    map[string]int64 // costs of good orders, where no better is known
+	most    int              // states of one search
+	steps   int64            // looked at so far
 }
 
 // stop is a kind of joint.
@@ -64,7 +66,7 @@ const mostStates = 60_000
 
 // newChain makes classes of the pieces listed; class of the i-th of them is at i.
 func newChain(s *Stock, pieces []Piece, listed []int) (c *chain, of []int) {
-	c = &chain{tail: s.Tail > 0, known: map[string]int64{}, most: mostStates}
+	c = &chain{tail: s.Tail > 0, known: map[string]int64{}, good: map[string]int64{}, most: mostStates}
 	at := func(e tip, left bool) int {
 		p := stop{kerf: s.Kerf[e.cut], slant: s.slant(e.cut)}
 		if p.slant > 0 {
@@ -147,7 +149,11 @@ func (c *chain) fewer(counts []int) []int {
 // cost is what the joints of so many of each class take in the best order, with a
 // tail the last cut too, and whether that is the least. Where the counts are too
 // many for the search, they are put in a good order.
-func (c *chain) cost(counts []int) (cost int64, least bool) {
+func (c *chain) cost(counts []int) (cost int64, least bool) { return c.within(counts, -limit) }
+
+// within is cost, but for an order good enough that it takes no more than room: it
+// need not be the best.
+func (c *chain) within(counts []int, room int64) (cost int64, least bool) {
 	few := c.fewer(counts)
 	key := make([]byte, 0, 3*len(counts))
 	var cut int64 // twice what the copies left out cost
@@ -155,20 +161,31 @@ func (c *chain) cost(counts []int) (cost int64, least bool) {
 		cut += int64(n-few[i]) * c.classes[i].ends
 		key = append(key, byte(few[i]), byte(few[i]>>8), byte(few[i]>>16))
 	}
-	// One of them may be odd, but then it is a loop, whose ends are alike.
+	cut /= 2 // an even number of pieces, or loops, whose ends are alike
 	if v, met := c.known[string(key)]; met {
-		return v + cut/2, true
+		return v + cut, true
+	}
+	good, met := c.good[string(key)]
+	if !met {
+		_, good = c.greedy(few)
+		c.remember(c.good, key, good)
+	}
+	if good+cut <= room {
+		return good + cut, false
 	}
 	t := c.search(few)
 	if t == nil {
-		_, v := c.greedy(few)
-		return v + cut/2, false
+		return good + cut, false
 	}
 	v := t.best()
-	if len(c.known) < mostKnown {
-		c.known[string(key)] = v
+	c.remember(c.known, key, v)
+	return v + cut, true
+}
+
+func (c *chain) remember(all map[string]int64, key []byte, v int64) {
+	if len(all) < mostKnown {
+		all[string(key)] = v
 	}
-	return v + cut/2, true
 }
 
 // mostKnown answers are remembered.
@@ -218,6 +235,7 @@ func (t *search) after(last, at int) int64 {
 			continue
 		}
 		t.left[i]--
+		t.steps += int64(len(t.classes[i].ways))
 		for _, w := range t.classes[i].ways {
 			best = min(best, t.joint[last][w.from]+t.after(w.to, at-t.step[i]))
 		}
@@ -324,6 +342,7 @@ func (c *chain) greedyFrom(counts []int, first link) (list []link, sum int64) {
 			if n == 0 {
 				continue
 			}
+			c.steps += int64(len(c.classes[i].ways))
 			for _, w := range c.classes[i].ways {
 				if j := c.joint[last][w.from]; !found || j < least || j == least && n > left[l.class] {
 					l, found, least = link{i, w}, true, j

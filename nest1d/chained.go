@@ -57,8 +57,8 @@ func (c *chainedBranch) put(i int, n int64) { c.now[i], c.counts[c.index[i]] = n
 func (c *chainedBranch) most(i int, n int64) int64 {
 	for ; n > 0; n-- {
 		c.put(i, n)
-		c.nodes++
 		fits, sure := c.m.fitsSurely(c.b, c.counts)
+		c.nodes += 1 + c.m.takeUncounted()
 		if fits {
 			break
 		}

@@ -63,6 +63,9 @@ const (
 	leastCut   = 0.01  // by which a cut must be violated
 	idleCuts   = 25    // rounds without progress after which it ends
 	nodeCounts = 5_000 // of the search over purchases of a node
+	// plainShare is how much less work is spent where there is more than a plain bar:
+	// listing patterns often settles what this does not at once.
+	plainShare = 6
 )
 
 // strengthen adds cuts to the root programme and proves what that gives.
@@ -70,7 +73,11 @@ func (r *run) strengthen() {
 	if r.limits.cutting == 0 || r.parted() || len(r.items) > cutItems || r.best == nil {
 		return
 	}
-	r.work.allow(r.limits.cutting)
+	allowance := r.limits.cutting
+	if !r.plainBar() {
+		allowance /= plainShare
+	}
+	r.work.allow(allowance)
 	c := r.newCutting()
 	defer c.s.lp.Close()
 	before, idle := 0.0, 0

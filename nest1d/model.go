@@ -305,8 +305,7 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 		return true, true
 	}
 	if k.chain != nil {
-		length, least := m.chained(k, counts)
-		return length <= s.Capacity(), least
+		return m.fitsChained(k, counts)
 	}
 	content := make([]int, 0, n)
 	for i, c := range counts {
@@ -318,17 +317,22 @@ func (m *model) fitsSurely(b int, counts []int64) (fits, sure bool) {
 	return length <= s.Capacity(), least
 }
 
-// chained is what counts take of a bar in which slants nest.
-func (m *model) chained(b *bar, counts []int64) (length int64, least bool) {
+// fitsChained is fitsSurely for a bar in which slants nest.
+func (m *model) fitsChained(b *bar, counts []int64) (fits, sure bool) {
 	list := make([]int, len(b.chain.classes))
+	room := m.problem.Stocks[b.stock].Capacity()
 	for i, n := range counts {
-		length += n * m.length(i)
+		room -= n * m.length(i)
 		list[b.class[i]] += int(n)
 	}
-	m.uncounted += orderNodes
-	cost, least := b.chain.cost(list)
-	return length + cost, least
+	before := b.chain.steps
+	cost, least := b.chain.within(list, room)
+	m.uncounted += 1 + (b.chain.steps-before)/chainSteps
+	return cost <= room, least || cost <= room
 }
+
+// chainSteps of the search for an order count as a node.
+const chainSteps = 64
 
 // takeUncounted takes the nodes that no meter has counted yet.
 func (m *model) takeUncounted() int64 {

@@ -19,7 +19,7 @@ func TestStart(t *testing.T) {
 		like.Pieces, like.Stocks = slices.Clone(p.Pieces), slices.Clone(p.Stocks)
 		like.Pieces[r.IntN(len(p.Pieces))].Demand += r.Int64N(3)
 		k := r.IntN(len(p.Stocks))
-		like.Stocks[k].Length += r.Int64N(21) - 10
+		like.Stocks[k].Length += r.Int64N(11) - min(5, like.Stocks[k].Length-1)
 		start := mustSolve(t, like, Options{Effort: Quick}).Layouts
 		for range r.IntN(3) {
 			start = append(start, Layout{Stock: r.IntN(5) - 1, Count: r.Int64N(4), Places: []Place{

@@ -31,7 +31,8 @@ const (
 	mostPicked   = 1_000 // layouts beyond those the relaxation needs
 	entering     = 200   // layouts taken into the relaxation at a time
 	mostCovered  = 300   // kinds of panels
-	diveWork     = 6_000
+	mostPivots   = 8_000
+	fewestPivots = 500    // with less the relaxation is not even solved
 	pivotWork    = 20_000 // what an iteration of the simplex method counts for
 	coverSlack   = 1e-7
 	roundingTies = 1e-6
@@ -46,6 +47,7 @@ type cover struct {
 	picked []int   // layouts of the columns
 	in     []bool  // layouts that have a column
 	supply []int   // row of a kind, or -1
+	pivots int     // at most, together
 }
 
 func (m *model) cover(f *shelf) *cover {
@@ -117,11 +119,17 @@ func (c *cover) priced() []reduced {
 	return list
 }
 
+// solve tells whether the program was solved with the iterations left.
+func (c *cover) solve(ctx context.Context) bool {
+	left := c.pivots - c.lp.Iterations()
+	return left > 0 && c.lp.Solve(ctx, left) == solver.Optimal
+}
+
 // relax solves the relaxation over all layouts and takes those up that may be
 // in a purchase that costs no more than most; it tells whether there may be one.
 func (c *cover) relax(ctx context.Context, most float64) bool {
 	for {
-		if c.lp.Solve(ctx, 0) != solver.Optimal {
+		if !c.solve(ctx) {
 			return false
 		}
 		list, paying := c.priced(), 0
@@ -146,14 +154,16 @@ func (c *cover) relax(ctx context.Context, most float64) bool {
 	}
 }
 
-// combine looks among the layouts seen for a plan within limits and makes it
-// the best.
-func (r *run) combine(ctx context.Context, l limits) bool {
+// combine looks among the layouts seen for a plan within limits, with so much
+// work, and makes it the best.
+func (r *run) combine(ctx context.Context, l limits, work int64) bool {
 	m, s := r.search.m, r.search
-	if s.shelf == nil || len(s.shelf.boards) == 0 || l.cost == noBudget || len(m.problem.Panels) > mostCovered {
+	pivots := int(min(work/pivotWork, mostPivots))
+	if pivots < fewestPivots || s.shelf == nil || len(s.shelf.boards) == 0 || l.cost == noBudget || len(m.problem.Panels) > mostCovered {
 		return false
 	}
 	c := m.cover(s.shelf)
+	c.pivots = pivots
 	defer c.lp.Close()
 	defer func() { s.work += pivotWork * int64(c.lp.Iterations()) }()
 	most := float64(float64(l.cost)/c.unit) * (1 + coverSlack)
@@ -161,8 +171,7 @@ func (r *run) combine(ctx context.Context, l limits) bool {
 		return false
 	}
 	root := c.lp.Basis()
-	end := c.lp.Iterations() + diveWork
-	for c.lp.Iterations() < end && ctx.Err() == nil {
+	for c.lp.Iterations() < c.pivots && ctx.Err() == nil {
 		counts := c.dive(ctx, most, s.random.Float64)
 		if counts == nil {
 			c.lp.SetBasis(root)
@@ -189,7 +198,7 @@ func (c *cover) dive(ctx context.Context, most float64, chance func() float64) [
 		}
 	}()
 	first := len(c.m.problem.Panels)
-	for c.lp.Solve(ctx, 0) == solver.Optimal && c.lp.Objective() <= most {
+	for c.solve(ctx) && c.lp.Objective() <= most {
 		x := c.lp.Primal(nil)
 		at, best := -1, 0.0
 		for column := first; column < len(x); column++ {

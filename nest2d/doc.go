@@ -34,7 +34,9 @@
 // acceptance (Burke & Bykov 2017) takes subtrees out and inserts the panels
 // again, always within limits tighter than the best plan: the next lower cost,
 // or one sheet fewer. What it lessens is the area of panels left over, and a
-// plan is found when that is 0 (search.go).
+// plan is found when that is 0 (search.go). Where it stalls it begins anew with
+// whole boards taken away. The layouts it has seen are combined by a covering
+// program (combine.go).
 //
 // Exact search lists all sets of panels that a sheet can hold with as little
 // waste as a better plan may have (Wang 1983), and divides the panels among

@@ -26,10 +26,8 @@ func (r *run) inFewStages(ctx context.Context, work int64) {
 	whole := r.search
 	m.problem.Stages, m.problem.TrimCut = fewStages, true
 	r.search = newSearch(&m, r.options.Seed)
+	r.search.shelf, r.search.pace = whole.shelf, slow
 	start, _ := r.search.construct(ctx)
-	l := r.below()
-	r.improve(ctx, start, l, work, func(*draft) (limits, bool) {
-		return r.below(), !r.settled()
-	})
+	r.cheapen(ctx, start, work)
 	r.search = whole
 }

@@ -1,6 +1,7 @@
 package nest2d
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -51,15 +52,19 @@ type generation struct {
 	prices  []int64
 	scale   float64 // parts that a unit of price is divided into
 	work    int64
+	rest    int64     // of the work, not to be done yet
+	rounds  int       // of limited knapsacks
+	anew    bool      // the best duals were so by another measure
 	limited bool      // copies in a layout are limited to the demand
-	beyond  []beyond  // columns with more
+	loose   []loose   // columns that may hold more than there can be or is wanted
 	centre  []float64 // the duals with the best bound,
 	reached float64   // and that bound, not rounded up
 }
 
-type beyond struct {
+// loose is a layout in the program, and what of it fits, sizes not rounded.
+type loose struct {
 	column, kind int
-	counts       []int64 // as far as they are wanted
+	counts       []int64
 }
 
 const (
@@ -70,6 +75,11 @@ const (
 	pricings = 8
 	// pull is how much of the best duals is in those that layouts are priced by.
 	pull = 0.8
+	// exactly says which of the limited knapsacks are solved as far as a bound needs
+	// it; the others end with the first layout of use.
+	exactly = 3
+	// coarsest is how many points a side has at first.
+	coarsest = 128
 )
 
 // generate raises the bound by column generation, or looks for a proof of what
@@ -85,7 +95,7 @@ func (r *run) generate(ctx context.Context, work int64) {
 		}
 		work /= 4
 	}
-	g := m.generation(work, r.effort.raster)
+	g := m.generation(work)
 	if g == nil {
 		return
 	}
@@ -96,18 +106,62 @@ func (r *run) generate(ctx context.Context, work int64) {
 		for panel := range b.each {
 			counts[panel]++
 		}
-		g.addLayout(b.kind, counts)
+		g.addLayout(b.kind, counts, nil)
 	}
-	r.converge(ctx, g)
+	for raster := coarsest; g.rest > 0 || raster == coarsest; raster *= 2 {
+		other := g.measure(min(raster, r.effort.raster))
+		if g.rest = g.work / 4 * 3; raster >= r.effort.raster {
+			g.rest = 0
+		}
+		if other || g.rest == 0 {
+			r.converge(ctx, g)
+		}
+	}
 	if !r.settled() || r.proved() < r.bound {
 		g.limit()
 		r.converge(ctx, g)
 	}
 }
 
+// measure takes sizes as a raster asks for, and of the layouts found with
+// coarser ones only what fits. It tells whether that is another measure.
+func (g *generation) measure(raster int) bool {
+	var units []int64
+	for k := range g.m.kinds {
+		units = append(units, g.m.unit(k, raster))
+	}
+	if slices.Equal(units, g.units) {
+		return false
+	}
+	g.units = units
+	g.tighten()
+	return true
+}
+
+// limit takes copies that are not wanted out of the layouts.
+func (g *generation) limit() {
+	g.limited = true
+	g.tighten()
+}
+
+// tighten makes the layouts hold what they can, and the best duals be tried first.
+func (g *generation) tighten() {
+	list := g.loose
+	g.loose, g.reached, g.anew = nil, 0, true
+	for _, l := range list {
+		g.lp.SetColumnBounds(l.column, 0, 0)
+		if g.limited {
+			for i, n := range l.counts {
+				l.counts[i] = min(n, g.demand[i])
+			}
+		}
+		g.addLayout(l.kind, l.counts, nil)
+	}
+}
+
 // converge generates layouts until no more are of use, or more is of no use.
 func (r *run) converge(ctx context.Context, g *generation) {
-	for round := 0; ; round++ {
+	for {
 		if g.lp.Solve(ctx, 0) != solver.Optimal {
 			return
 		}
@@ -118,8 +172,11 @@ func (r *run) converge(ctx context.Context, g *generation) {
 		}
 		dual := g.lp.Dual(nil)
 		for weight, found := pull, false; !found; weight -= 1 - pull {
-			if r.settled() && r.proved() == r.bound || g.work < 0 || ctx.Err() != nil {
+			if r.settled() && r.proved() == r.bound || g.work < g.rest || ctx.Err() != nil {
 				return
+			}
+			if g.anew {
+				weight = 1
 			}
 			proof, bound, added, ok := g.price(ctx, dual, max(weight, 0), r.bound)
 			if !ok || !added && weight < (1-pull)/2 {
@@ -146,7 +203,7 @@ func (r *run) proved() int64 {
 	return c.Bound
 }
 
-func (m *model) generation(work int64, raster int) *generation {
+func (m *model) generation(work int64) *generation {
 	g := &generation{m: m, work: work}
 	largest := int64(1)
 	for k := range m.kinds {
@@ -174,8 +231,7 @@ func (m *model) generation(work int64, raster int) *generation {
 		}
 		g.supply = append(g.supply, row)
 	}
-	for k := range m.kinds {
-		g.units = append(g.units, m.unit(k, raster))
+	for range m.kinds {
 		g.charges = append(g.charges, nil)
 	}
 	return g
@@ -193,32 +249,87 @@ func (m *model) crowded() int64 {
 	return most
 }
 
-func (g *generation) addLayout(kind int, counts []int64) {
+// addLayout adds a layout that a knapsack made, or one that fits.
+func (g *generation) addLayout(kind int, counts []int64, root *knapsack.Node) {
 	var rows []int32
 	var values []float64
-	wanted := slices.Clone(counts)
 	for i, n := range counts {
 		if n > 0 {
 			rows, values = append(rows, int32(i)), append(values, float64(n))
-			wanted[i] = min(n, g.demand[i])
 		}
 	}
 	if row := g.supply[kind]; row >= 0 {
 		rows, values = append(rows, int32(row)), append(values, 1)
 	}
 	column := g.lp.AddColumn(float64(g.prices[kind]), 0, solver.Inf, rows, values)
-	if !slices.Equal(wanted, counts) {
-		g.beyond = append(g.beyond, beyond{column, kind, wanted})
+	fits := slices.Clone(counts)
+	if root != nil && g.units[kind] > 1 {
+		g.m.fitting(kind, root, fits)
+	}
+	for i, n := range counts {
+		if n > min(fits[i], g.demand[i]) {
+			g.loose = append(g.loose, loose{column, kind, fits})
+			break
+		}
 	}
 }
 
-// limit takes copies that are not wanted out of the layouts.
-func (g *generation) limit() {
-	for _, b := range g.beyond {
-		g.lp.SetColumnBounds(b.column, 0, 0)
-		g.addLayout(b.kind, b.counts)
+// fitting takes out of the counts of a layout, in which sizes are rounded, those
+// panels that are smallest until the rest fits.
+func (m *model) fitting(kind int, root *knapsack.Node, counts []int64) {
+	var leaves []*knapsack.Node
+	area := func(n *knapsack.Node) int64 {
+		s := m.kinds[kind].poses[n.Panel][0].size
+		return s[axisX] * s[axisY]
 	}
-	g.beyond, g.limited = nil, true
+	var list func(n *knapsack.Node)
+	list = func(n *knapsack.Node) {
+		if n == nil {
+			return
+		}
+		if n.Panel >= 0 {
+			leaves = append(leaves, n)
+		}
+		for _, p := range n.Parts {
+			list(p)
+		}
+	}
+	list(root)
+	slices.SortStableFunc(leaves, func(a, b *knapsack.Node) int { return cmp.Compare(area(a), area(b)) })
+	gone := map[*knapsack.Node]bool{}
+	usable := m.kinds[kind].usable
+	for _, n := range leaves {
+		s := m.least(kind, root, gone)
+		if s[axisX] <= usable[axisX] && s[axisY] <= usable[axisY] {
+			return
+		}
+		gone[n] = true
+		counts[n.Panel]--
+	}
+}
+
+// least is the least size of a layout without some panels.
+func (m *model) least(kind int, n *knapsack.Node, gone map[*knapsack.Node]bool) (s size) {
+	if n.Panel >= 0 {
+		if gone[n] {
+			return size{}
+		}
+		s = m.kinds[kind].poses[n.Panel][0].size
+		if n.Turned {
+			s[0], s[1] = s[1], s[0]
+		}
+		return s
+	}
+	axis := axisX
+	if n.Cut == knapsack.AlongLength {
+		axis = axisY
+	}
+	for _, p := range n.Parts {
+		part := m.least(kind, p, gone)
+		s[axis] += part[axis]
+		s[1-axis] = max(s[1-axis], part[1-axis])
+	}
+	return s
 }
 
 // unit is how coarsely sizes are taken on sheets of a kind, so that a side has

@@ -36,8 +36,14 @@ func (g *generation) price(ctx context.Context, last []float64, weight float64, 
 		var r knapsack.Result
 		var err error
 		if g.limited {
-			enough := int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
-			r, err = knapsack.Bounded(ctx, p, knapsack.Options{Work: max(g.work/pricings, 1), Enough: enough, Target: enough, Charges: g.charges[k]})
+			o := knapsack.Options{Work: max(g.work/pricings, 1), Charges: g.charges[k]}
+			if g.rounds++; !g.anew && g.rounds%exactly != 0 {
+				o.Enough = int64(math.Ceil(float64(cost*g.scale)*(1+relaxed))) + 1
+				o.Target = o.Enough
+			} else if g.m.bought() == 1 && bound > 0 {
+				o.Enough = (proof.Need/knapsack.Scale - 1) / max(bound/max(g.prices[k], 1), 1)
+			}
+			r, err = knapsack.Bounded(ctx, p, o)
 		} else {
 			r, err = knapsack.Unbounded(p)
 			r.Relaxed, r.Charges = r.Bound*knapsack.Scale, make([]int64, len(worth))
@@ -60,6 +66,7 @@ func (g *generation) price(ctx context.Context, last []float64, weight float64, 
 		p.offers[k].worth = most[k]
 	}
 	g.centred(dual, p)
+	g.anew = false
 	return proof, max(p.least(), proof.Bound), added, true
 }
 
@@ -68,12 +75,12 @@ func (g *generation) price(ctx context.Context, last []float64, weight float64, 
 func (g *generation) addAll(ctx context.Context, k int, p knapsack.Problem, r knapsack.Result, last []float64) (added bool) {
 	for counts := r.Counts(len(g.demand)); g.pays(k, counts, last); counts = r.Counts(len(g.demand)) {
 		added = true
-		g.addLayout(k, counts)
+		g.addLayout(k, counts, r.Root)
 		for i, n := range counts {
-			if n >= p.Panels[i].Most {
+			left := max(p.Panels[i].Most-n, 0)
+			if p.Panels[i].Most = left; left == 0 {
 				p.Panels[i].Value = 0
 			}
-			p.Panels[i].Most -= n
 		}
 		var err error
 		if g.limited {

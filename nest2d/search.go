@@ -2,6 +2,7 @@ package nest2d
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 )
@@ -35,7 +36,7 @@ type search struct {
 }
 
 func newSearch(m *model, seed int64) *search {
-	return &search{m: m, random: rand.New(rand.NewPCG(uint64(seed), 0x5a3b11)), pace: brisk}
+	return &search{m: m, random: rand.New(rand.NewPCG(uint64(seed), 0x5a3b11)), pace: steady}
 }
 
 func (s *search) take() *board {
@@ -241,8 +242,9 @@ const (
 type pace struct{ back, patience int64 }
 
 var (
-	brisk = pace{200, 6_000}
-	slow  = pace{500, 50_000}
+	steady = pace{100, math.MaxInt64}
+	brisk  = pace{200, 6_000}
+	slow   = pace{500, 50_000}
 )
 
 // improve looks for drafts without missing panels within ever tighter limits:

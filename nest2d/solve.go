@@ -93,7 +93,7 @@ func effortOf(e Effort) effort {
 	case Long:
 		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048, 1_500_000, 12_000_000_000}
 	}
-	return effort{8_000_000, 20_000_000, 300_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024, 250_000, 2_500_000_000}
+	return effort{8_000_000, 20_000_000, 240_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024, 250_000, 2_500_000_000}
 }
 
 // A run is one call of Solve under way.
@@ -125,66 +125,13 @@ func (r *run) cheapest(ctx context.Context) {
 		return
 	}
 	before := r.best
-	if m := r.search.m; !m.free && m.copies <= crowd {
-		r.search.shelf = &shelf{}
-	}
-	if r.search.m.bought() > 1 {
-		r.lessen(ctx, r.effort.cost/2)
-		r.tryMixes(ctx, r.effort.cost/2)
-		r.recombine(ctx)
-	} else {
-		r.lessen(ctx, r.granted())
-	}
-	r.inFewStages(ctx, r.effort.cost)
+	r.lessen(ctx)
 	if ctx.Err() != nil {
 		r.result.Struck = TimeLimit
 	}
-	r.search.shelf = nil
 	if r.best != before {
 		r.settle(ctx, r.effort.exact/2)
 	}
-}
-
-// granted is the work for the least cost where sheets are of one kind: to save a
-// whole one is worth a long search, the longer the more panels there are.
-func (r *run) granted() int64 {
-	m := r.search.m
-	if m.free || m.copies > crowd {
-		return r.effort.cost
-	}
-	return min(r.effort.pair*m.copies*m.copies, r.effort.most)
-}
-
-// lessen looks for plans of less cost by turns of ruin and recreate, a slow one
-// and a brisk one, and of combining the layouts seen.
-func (r *run) lessen(ctx context.Context, work int64) {
-	s, from := r.search, r.best
-	defer func() { s.pace = brisk }()
-	for end := s.work + work; s.work < end && !r.settled() && ctx.Err() == nil; {
-		for _, s.pace = range []pace{slow, brisk} {
-			from = r.improve(ctx, from, r.below(), min(work/turns, end-s.work), func(*draft) (limits, bool) {
-				return r.below(), !r.settled()
-			})
-			if r.settled() {
-				return
-			}
-			s.kick(from)
-		}
-		if r.recombine(ctx) {
-			from = r.best
-		}
-	}
-}
-
-// turns of ruin and recreate.
-const turns = 10
-
-// recombine combines layouts as long as that makes plans cheaper.
-func (r *run) recombine(ctx context.Context) (found bool) {
-	for !r.settled() && ctx.Err() == nil && r.combine(ctx, r.below()) {
-		found = true
-	}
-	return found
 }
 
 // settle looks for the plan of least cost by exact search and tells whether

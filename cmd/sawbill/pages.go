@@ -129,11 +129,10 @@ func options(path, rackFile string, j *job.Job) (*web.Options, error) {
 			continue
 		}
 		c := web.Choice{Name: r.Name, Total: r.Total.String() + " " + t.Currency}
-		rows, err := compare.Without(j, r.Name)
-		if err != nil {
+		if t, err := compare.Take(j, r.Name); err != nil {
 			c.Refused = upper(err.Error()) + "."
 		} else {
-			c.Without = rows
+			c.Without, c.Variant, c.For = t.Without, t.Variant, t.For
 		}
 		o.Choices = append(o.Choices, c)
 	}

@@ -70,7 +70,11 @@ func (v *barView) how() string {
 		text += fmt.Sprintf(" Angles are from square; (n) is a left tip; slants are drawn across a face of %s.", v.withUnit(v.across))
 		text += v.sharing(p)
 		if m, ok := v.materials[v.material.Key]; ok && !m.Section.EqualFaces() {
-			text += " The faces of this section differ: settle which face each angle is laid on before cutting."
+			if v.shares {
+				text += " The faces of this section differ: lay all angles on the side of " + v.withUnit(v.across) + "; on different sides neighbours cannot share a cut."
+			} else {
+				text += " The faces of this section differ: settle which face each angle is laid on before cutting."
+			}
 		}
 	}
 	if v.yardCut() {

@@ -101,6 +101,11 @@ func (d *document) orderedCuts(b bill) {
 			" Finished pieces go into the frame as they come. Where they butt, every plus adds up: five pieces in a row, each " + d.ownWithUnit(plus.finished) +
 			" over, make the frame " + d.ownWithUnit(5*plus.finished) + " too long. So please say if you can hold them closer. Pieces left long we trim to fit."
 	}
+	if slices.ContainsFunc(parts, func(p orderedPart) bool {
+		return p.material.Kind == plan.Bar && d.sharesMitres(p.material) && slices.ContainsFunc(p.cuts, func(c cut) bool { return c.piece.Left != 0 || c.piece.Right != 0 })
+	}) {
+		text += " Neighbours whose mitres match share one cut, as the layouts show; cut one by one, they may need more bars than are ordered."
+	}
 	d.paragraph(text, 9)
 	for _, p := range parts {
 		d.need(25)

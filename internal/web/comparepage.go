@@ -1,7 +1,9 @@
 package web
 
 import (
+	"bytes"
 	"context"
+	"maps"
 	"net/http"
 	"os"
 	"slices"
@@ -30,7 +32,8 @@ type compareView struct {
 // choiceView is an option and what taking it changes.
 type choiceView struct {
 	Choice
-	Rows []rowView
+	Rows    []rowView
+	Renamed []rowView
 }
 
 // rowView is a row of a table.
@@ -38,6 +41,7 @@ type rowView struct {
 	File  string
 	Line  int
 	Cells []string
+	For   string // the material that the row is for then
 }
 
 func (s *Server) compare(w http.ResponseWriter, r *http.Request, p place) {
@@ -65,18 +69,18 @@ func (s *Server) compare(w http.ResponseWriter, r *http.Request, p place) {
 		v.Links = map[string]string{}
 		for i, c := range o.Choices {
 			v.Links[c.Name] = "#take-" + strconv.Itoa(i)
-			v.Choices = append(v.Choices, choiceView{c, s.rowsAt(d, c.Without)})
+			v.Choices = append(v.Choices, choiceView{c, s.rowsAt(d, c.Without, nil), s.rowsAt(d, slices.Collect(maps.Keys(c.For)), c.For)})
 		}
 	}
 	s.show(w, http.StatusOK, "compare", v)
 }
 
-// rowsAt are the rows of a job's tables at some places.
-func (s *Server) rowsAt(d *job.Draft, places []job.Pos) []rowView {
+// rowsAt are the rows of a job's tables at some places, with what they are for then.
+func (s *Server) rowsAt(d *job.Draft, places []job.Pos, becomes map[job.Pos]string) []rowView {
 	var list []rowView
 	for _, sheet := range d.Sheets {
 		for _, i := range rowsOf(sheet, places) {
-			v := rowView{File: s.short(sheet.File), Line: sheet.Rows[i][0].At.Line}
+			v := rowView{File: s.short(sheet.File), Line: sheet.Rows[i][0].At.Line, For: becomes[sheet.Rows[i][0].At]}
 			for _, c := range sheet.Rows[i] {
 				if c.Text != "" {
 					v.Cells = append(v.Cells, c.Text)
@@ -126,10 +130,10 @@ func (s *Server) take(w http.ResponseWriter, r *http.Request, p place) {
 			return nil, refused(http.StatusConflict, "The comparison is of another state of the job; nothing was written. Compare it again.")
 		}
 		i := slices.IndexFunc(o.Choices, func(c Choice) bool { return c.Name == r.FormValue("option") })
-		if i < 0 || o.Choices[i].Refused != "" || len(o.Choices[i].Without) == 0 {
+		if i < 0 || o.Choices[i].Refused != "" || len(o.Choices[i].Without) == 0 && o.Choices[i].Variant == "" {
 			return nil, refused(http.StatusConflict, "This option is not one to be taken; nothing was written.")
 		}
-		files, no := aside(d, o.Choices[i].Without)
+		files, no := taken(d, p.path, o.Choices[i])
 		if no != nil {
 			return nil, no
 		}
@@ -142,34 +146,78 @@ func (s *Server) take(w http.ResponseWriter, r *http.Request, p place) {
 	http.Redirect(w, r, "/job?f="+query(p.Rel), http.StatusSeeOther)
 }
 
-// aside are the files of a job with rows at some places made comments.
-func aside(d *job.Draft, places []job.Pos) ([]file, *refusal) {
-	sheets := slices.DeleteFunc(slices.Clone(d.Sheets), func(t job.Sheet) bool { return len(rowsOf(t, places)) == 0 })
-	// From the last table of a file to its first, so that those before stand where they stood.
-	slices.SortFunc(sheets, func(a, b job.Sheet) int { return b.Rows[0][0].At.Line - a.Rows[0][0].At.Line })
+// taken are the files of a job that becomes one of its options: rows that it does
+// without are comments, others are for another material, and the keys of a variant
+// stand in the places of the job's own.
+func taken(d *job.Draft, path string, c Choice) ([]file, *refusal) {
 	var files []file
-	for _, sheet := range sheets {
-		rows := rowsOf(sheet, places)
+	open := func(path string) (*file, *refusal) {
+		if i := slices.IndexFunc(files, func(f file) bool { return f.path == path }); i >= 0 {
+			return &files[i], nil
+		}
+		old, err := os.ReadFile(path)
+		if err != nil {
+			return nil, refused(http.StatusInternalServerError, sentence(err))
+		}
+		files = append(files, file{path, old, old})
+		return &files[len(files)-1], nil
+	}
+	for _, sheet := range d.Sheets {
+		rows, changes := rowsOf(sheet, c.Without), renamed(sheet, c.For)
+		if len(rows)+len(changes) == 0 {
+			continue
+		}
 		if len(rows) == len(sheet.Rows) {
 			return nil, refused(http.StatusConflict, "Nothing would remain in the table of "+sheet.Name+"; take its line out of the job file instead.")
 		}
-		i := slices.IndexFunc(files, func(f file) bool { return f.path == sheet.File })
-		if i < 0 {
-			i = len(files)
-			files = append(files, file{path: sheet.File})
-			if !sheet.Spreadsheet { // which Aside refuses
-				old, err := os.ReadFile(sheet.File)
-				if err != nil {
-					return nil, refused(http.StatusInternalServerError, sentence(err))
-				}
-				files[i].old, files[i].data = old, old
-			}
+		if sheet.Spreadsheet {
+			_, err := sheet.Aside(nil, rows...)
+			return nil, refused(http.StatusUnprocessableEntity, sentence(err))
 		}
-		data, err := sheet.Aside(files[i].data, rows...)
+		f, no := open(sheet.File)
+		if no != nil {
+			return nil, no
+		}
+		// Cells are changed in the table of offers alone, so that every table of a
+		// file still has its lines; lines become comments last.
+		data := f.data
+		var err error
+		if len(changes) > 0 {
+			if !bytes.Equal(f.data, f.old) {
+				return nil, refused(http.StatusConflict, "Two tables of one file would change, which is not done at once; take the option by hand.")
+			}
+			data, err = sheet.Change(f.old, changes)
+		}
+		if err == nil {
+			data, err = sheet.AsideLines(f.old, data, rows...)
+		}
 		if err != nil {
 			return nil, refused(http.StatusUnprocessableEntity, sentence(err))
 		}
-		files[i].data = data
+		f.data = data
+	}
+	if c.Variant != "" {
+		f, no := open(path)
+		if no != nil {
+			return nil, no
+		}
+		data, err := job.Built(path, f.data, c.Variant)
+		if err != nil {
+			return nil, refused(http.StatusUnprocessableEntity, sentence(err))
+		}
+		f.data = data
 	}
 	return files, nil
+}
+
+// renamed are the cells of a sheet that name another material then.
+func renamed(sheet job.Sheet, becomes map[job.Pos]string) []job.CellChange {
+	var changes []job.CellChange
+	column := slices.Index(sheet.Fields, "material")
+	for i, row := range sheet.Rows {
+		if m := becomes[row[0].At]; m != "" && column >= 0 {
+			changes = append(changes, job.CellChange{Row: i, Column: column, Text: m})
+		}
+	}
+	return changes
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"sawbill/internal/job"
+	"sawbill/internal/plan/compare"
 	"sawbill/internal/report/screen"
 )
 
@@ -27,7 +28,7 @@ func TestTake(t *testing.T) {
 	if d.Job == nil {
 		t.Fatal(d.Faults)
 	}
-	if _, page := s.get("/compare?f=a/job.toml"); !strings.Contains(page, "changed since its options were compared") {
+	if _, page := s.get("/compare?f=a/job.toml"); !strings.Contains(page, "has changed since its options were compared") {
 		t.Error(page)
 	}
 	take := func(option, digest string) (int, string) {
@@ -60,6 +61,49 @@ func TestTake(t *testing.T) {
 	}
 	if status, _ := s.post("/job/undo", "f", "a/job.toml"); status != http.StatusOK || s.file("a/job.toml") != two {
 		t.Errorf("%d\n%s", status, s.file("a/job.toml"))
+	}
+}
+
+// TestTakeVariant: a variant is taken in the job file and in the table beside it,
+// both or none, and taken back at once.
+func TestTakeVariant(t *testing.T) {
+	s := open(t, Program{Options: func(path string, j *job.Job) (*Options, error) {
+		c := Choice{Name: "stout"}
+		taking, err := compare.Take(j, "stout")
+		if err == nil {
+			c.Without, c.Variant, c.For = taking.Without, taking.Variant, taking.For
+		}
+		return &Options{Choices: []Choice{c}}, err
+	}})
+	text := jobText[:strings.Index(jobText, "offers =")] + "offers = \"offers.csv\"\n\n[variant.stout.material.tube]\nstock = \"SHS 30x30x3\" # twice as stiff\nkeep-over = 300\n"
+	offers := "supplier,material,size,price\nCurlew,tube,2500,11\nCurlew,stout.tube,2500,17\n"
+	path := filepath.Join(s.dir, "a", "job.toml")
+	write(t, path, text)
+	write(t, filepath.Join(s.dir, "a", "offers.csv"), offers)
+	d := job.Open(path)
+	if d.Job == nil {
+		t.Fatal(d.Faults)
+	}
+	if _, page := s.get("/compare?f=a/job.toml"); !strings.Contains(page, "Curlew, stout.tube, 2500, 17: for tube") || !strings.Contains(page, "The keys of the variant") {
+		t.Error(page)
+	}
+	if status, page := s.post("/compare/take", "f", "a/job.toml", "option", "stout", "digest", d.Job.Digest); status != http.StatusOK {
+		t.Fatalf("%d\n%s", status, page)
+	}
+	if got, want := s.file("a/offers.csv"), "supplier,material,size,price\n# Curlew,tube,2500,11\nCurlew,tube,2500,17\n"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	want := strings.Replace(text, "stock = \"SHS 25x25x2\"\n", "# stock = \"SHS 25x25x2\"\nstock = \"SHS 30x30x3\" # twice as stiff\n", 1)
+	want = strings.Replace(want, "[material.tube]\n", "[material.tube]\nkeep-over = 300\n", 1)
+	want = strings.Replace(want, "[variant.stout.material.tube]\nstock = \"SHS 30x30x3\" # twice as stiff\nkeep-over = 300\n", "# [variant.stout.material.tube]\n# stock = \"SHS 30x30x3\" # twice as stiff\n# keep-over = 300\n", 1)
+	if got := s.file("a/job.toml"); got != want {
+		t.Errorf("written:\n%s\nwant:\n%s", got, want)
+	}
+	if d := job.Open(path); d.Job == nil {
+		t.Error(d.Faults)
+	}
+	if status, _ := s.post("/job/undo", "f", "a/job.toml"); status != http.StatusOK || s.file("a/job.toml") != text || s.file("a/offers.csv") != offers {
+		t.Errorf("%d\n%s%s", status, s.file("a/job.toml"), s.file("a/offers.csv"))
 	}
 }
 

@@ -74,9 +74,12 @@ type Options struct {
 // Choice is one of them that can be bought.
 type Choice struct {
 	Name, Total string
-	// Without are the rows of the job's tables that it does without; Refused says
-	// why it cannot be taken in this way.
+	// Without are the rows of the job's tables that it does without. Variant is the
+	// variant that the job becomes, and For the materials that rows of offers are
+	// for then. Refused says why it cannot be taken in this way.
 	Without []job.Pos
+	Variant string
+	For     map[job.Pos]string
 	Refused string
 }
 

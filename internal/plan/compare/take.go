@@ -8,10 +8,19 @@ import (
 	"sawbill/internal/plan/option"
 )
 
-// Without names the rows of offers and quotes that an option does without. With
-// them set aside, the job is the option. Options that are no choice among what
-// is offered are refused in a sentence.
-func Without(j *job.Job, name string) ([]job.Pos, error) {
+// Taking is what makes a job one of its options.
+type Taking struct {
+	// Without are the rows of offers and quotes that it does without.
+	Without []job.Pos
+	// Variant is the variant that the job becomes, with the materials that rows of
+	// offers are then for.
+	Variant string
+	For     map[job.Pos]string
+}
+
+// Take says what makes a job one of its options. Those that cannot be had so are
+// refused in a sentence.
+func Take(j *job.Job, name string) (*Taking, error) {
 	all, _ := choicesOf(j)
 	i := slices.IndexFunc(all, func(c choice) bool { return c.name == name })
 	if i < 0 {
@@ -23,12 +32,20 @@ func Without(j *job.Job, name string) ([]job.Pos, error) {
 	case option.WhatIf:
 		return nil, fmt.Errorf("nobody offers sheets of this size; ask for a price, and write it among the offers")
 	case option.Variant:
-		return nil, fmt.Errorf("a variant is taken by writing its keys, [variant.%s. …], in the places of the job's own", name)
+		t := &Taking{Without: left(j, c.job), Variant: name, For: map[job.Pos]string{}}
+		for _, o := range c.job.Offers {
+			if !slices.ContainsFunc(j.Offers, func(p job.Offer) bool { return p.Pos == o.Pos }) {
+				for _, at := range append([]job.Pos{o.Pos}, o.Further...) {
+					t.For[at] = j.Materials[o.Material].Key
+				}
+			}
+		}
+		return t, nil
 	default:
 		if onRack(j) > onRack(c.job) {
 			return nil, fmt.Errorf("it does without what lies on the rack; plan the job with --rack none for that")
 		}
-		return left(j, c.job), nil
+		return &Taking{Without: left(j, c.job)}, nil
 	}
 }
 

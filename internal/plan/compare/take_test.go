@@ -16,9 +16,9 @@ import (
 // tiers are rows of one offer, the second a price by quantity.
 const tiers = "North, tube, 5000, 17, , 1\nNorth, tube, 5 m, 16, , 3\n"
 
-// TestWithout: with the rows that an option does without set aside, the job
-// costs what the comparison says of the option.
-func TestWithout(t *testing.T) {
+// TestTake: an option that was taken costs what the comparison says of it, and
+// nothing of the job is lost.
+func TestTake(t *testing.T) {
 	text := strings.ReplaceAll(hatch, "price, stock\n", "price, stock, from\n")
 	for _, row := range strings.Split(hatch, "\n") {
 		if strings.Count(row, ",") == 4 && !strings.HasPrefix(row, "supplier") {
@@ -43,8 +43,8 @@ func TestWithout(t *testing.T) {
 	}
 	taken := 0
 	for _, row := range append(r.Table.Rows, r.Table.WhatIfs...) {
-		rows, err := Without(d.Job, row.Name)
-		if choice := row.Kind == option.Sizes || row.Kind == option.Supplier; (err == nil) != choice {
+		taking, err := Take(d.Job, row.Name)
+		if choice := row.Kind == option.Sizes || row.Kind == option.Supplier || row.Kind == option.Variant; (err == nil) != choice {
 			t.Errorf("%s: %v", row.Name, err)
 		}
 		if err != nil || !row.Planned {
@@ -52,15 +52,25 @@ func TestWithout(t *testing.T) {
 		}
 		s := d.Sheets[slices.IndexFunc(d.Sheets, func(s job.Sheet) bool { return s.Name == "offers" })]
 		var numbers []int
+		var changes []job.CellChange
 		for i, r := range s.Rows {
-			if slices.Contains(rows, r[0].At) {
+			if slices.Contains(taking.Without, r[0].At) {
 				numbers = append(numbers, i)
 			}
+			if m := taking.For[r[0].At]; m != "" {
+				changes = append(changes, job.CellChange{Row: i, Column: slices.Index(s.Fields, "material"), Text: m})
+			}
 		}
-		if len(numbers) != len(rows) {
-			t.Fatalf("%s: rows %v are not all in the table", row.Name, rows)
+		if len(numbers) != len(taking.Without) || len(changes) != len(taking.For) {
+			t.Fatalf("%s: %+v is not all in the table", row.Name, taking)
 		}
-		data, err := s.Aside([]byte(text), numbers...)
+		data, err := s.Change([]byte(text), changes)
+		if err == nil {
+			data, err = s.AsideLines([]byte(text), data, numbers...)
+		}
+		if err == nil && taking.Variant != "" {
+			data, err = job.Built(path, data, taking.Variant)
+		}
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -76,24 +86,24 @@ func TestWithout(t *testing.T) {
 		if p.Total != row.Total {
 			t.Errorf("%s: %v when taken, %v in the comparison", row.Name, p.Total, row.Total)
 		}
-		if got := strings.ReplaceAll(string(data), "\n# ", "\n"); got != text {
+		if got := strings.ReplaceAll(string(data), "\n# ", "\n"); taking.Variant == "" && got != text {
 			t.Errorf("%s: more than comments was written:\n%s", row.Name, data)
 		}
 		taken++
 	}
-	if taken < 8 {
+	if taken < 10 {
 		t.Errorf("only %d options were taken", taken)
 	}
 	racked := *d.Job
 	racked.Suppliers = append(slices.Clip(d.Job.Suppliers), job.Supplier{Name: "Rack", OnHand: true})
 	racked.Offers = append(slices.Clip(d.Job.Offers), job.Offer{Supplier: len(d.Job.Suppliers), Rack: 1, Length: 1000, Pack: 1, Stock: 1})
-	if rows, err := Without(&racked, "without Rack"); err == nil {
-		t.Errorf("what lies on the rack is set aside in a table: %v", rows)
+	if taking, err := Take(&racked, "without Rack"); err == nil {
+		t.Errorf("what lies on the rack is set aside in a table: %v", taking)
 	}
-	if rows, err := Without(&racked, "North alone"); err != nil || slices.Contains(rows, job.Pos{}) {
-		t.Errorf("%v %v", rows, err)
+	if taking, err := Take(&racked, "North alone"); err != nil || slices.Contains(taking.Without, job.Pos{}) {
+		t.Errorf("%v %v", taking, err)
 	}
-	if _, err := Without(d.Job, "skin: 1 x 1"); err == nil {
+	if _, err := Take(d.Job, "skin: 1 x 1"); err == nil {
 		t.Error("an option that there is not")
 	}
 }

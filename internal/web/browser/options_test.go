@@ -1,6 +1,8 @@
 package browser
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -83,4 +85,26 @@ func TestSearchWatched(t *testing.T) {
 	b.do(chromedp.Click("form[action='/stop'] button"))
 	b.until("the plan is shown", "document.querySelector('.block')")
 	b.shot("stopped")
+}
+
+// TestTwoPages: what is changed elsewhere meanwhile is not written over, and what
+// was typed in vain is told.
+func TestTwoPages(t *testing.T) {
+	b := visit(t, map[string]string{"door/job.toml": hide})
+	b.open("/job?f=door/job.toml")
+	changed := strings.Replace(hide, "1800", "1810", 1)
+	if err := os.WriteFile(filepath.Join(b.dir, "door", "job.toml"), []byte(changed), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	b.write("table[data-table=pieces] tr[data-r='0'] td:nth-child(3) input", "1790")
+	b.says("changed elsewhere meanwhile")
+	b.says(`length of row 1, which is "1810", to be "1790"`)
+	if got := b.file("door/job.toml"); got != changed {
+		t.Errorf("the job is\n%s", got)
+	}
+	b.write("table[data-table=pieces] tr[data-r='0'] td:nth-child(3) input", "1790")
+	b.says("Saved in door/job.toml")
+	if got := b.file("door/job.toml"); got != strings.Replace(hide, "1800", "1790", 1) {
+		t.Errorf("the job is\n%s", got)
+	}
 }

@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -53,6 +54,7 @@ type tab struct {
 	ctx   context.Context
 	dir   string
 	url   string
+	code  string // where others may ask
 	shots string
 }
 
@@ -71,7 +73,7 @@ func visit(t *testing.T, files map[string]string, flags ...string) *tab {
 	}
 	b := &tab{T: t, dir: dir, shots: os.Getenv("SAWBILL_SCREENSHOTS")}
 	if b.shots == "" {
-		b.shots = t.TempDir()
+		t.Log("LEFT OUT: pictures of the pages (SAWBILL_SCREENSHOTS names no folder for them)")
 	} else if err := os.MkdirAll(b.shots, 0o755); err != nil {
 		t.Fatal(err)
 	}
@@ -107,8 +109,13 @@ func (b *tab) serve(flags []string) {
 	})
 	lines := bufio.NewScanner(out)
 	for lines.Scan() {
-		if m := regexp.MustCompile(`http://\S+`).FindString(lines.Text()); m != "" {
-			b.url = strings.TrimSuffix(strings.TrimRight(m, ";"), "/")
+		if m := regexp.MustCompile(`are at (http://\S+)/;`).FindStringSubmatch(lines.Text()); m != nil {
+			b.url = m[1]
+		}
+		if m := regexp.MustCompile(`enter this code: (.*)`).FindStringSubmatch(lines.Text()); m != nil {
+			b.code = m[1]
+		}
+		if b.url != "" && (b.code != "" || !slices.Contains(flags, "--addr")) {
 			go func() {
 				for lines.Scan() {
 				}
@@ -183,6 +190,9 @@ func (b *tab) write(field, text string) {
 
 // shot keeps a picture of the whole page.
 func (b *tab) shot(name string) {
+	if b.shots == "" {
+		return
+	}
 	if data, err := with(b, chromedp.FullScreenshot(100)); err == nil {
 		name = strings.ReplaceAll(b.Name(), "/", "-") + "-" + name + ".png"
 		_ = os.WriteFile(filepath.Join(b.shots, name), data, 0o644)

@@ -1,0 +1,71 @@
+package nest2d
+
+import "context"
+
+// turns of ruin and recreate.
+const turns = 10
+
+// lessen looks for plans of less cost by search.
+func (r *run) lessen(ctx context.Context) {
+	s, work := r.search, r.granted()
+	if s.m.bought() > 1 {
+		work /= 2
+	}
+	if s.m.free || s.m.copies > crowd {
+		r.cheapen(ctx, r.best, work)
+	} else {
+		s.shelf = &shelf{}
+		defer func() { s.shelf = nil }()
+		r.takeTurns(ctx, work)
+	}
+	if s.m.bought() > 1 {
+		r.tryMixes(ctx, r.effort.cost/2)
+	}
+	r.inFewStages(ctx, r.effort.cost/2)
+	r.recombine(ctx, r.effort.cost/2)
+}
+
+// cheapen looks for plans of less cost by ruin and recreate, from a draft on.
+func (r *run) cheapen(ctx context.Context, from *draft, work int64) *draft {
+	return r.improve(ctx, from, r.below(), work, func(*draft) (limits, bool) {
+		return r.below(), !r.settled()
+	})
+}
+
+// granted is the work for the least cost. Where sheets are of one kind, to save a
+// whole one is worth a long search, the longer the more panels there are.
+func (r *run) granted() int64 {
+	m := r.search.m
+	if m.problem.Free || m.bought() > 1 || m.copies > crowd {
+		return r.effort.cost
+	}
+	return min(max(r.effort.pair*m.copies*m.copies, r.effort.cost), r.effort.most)
+}
+
+// takeTurns looks for plans of less cost by turns of ruin and recreate, a slow one
+// and a brisk one, and of combining the layouts seen.
+func (r *run) takeTurns(ctx context.Context, work int64) {
+	s, from := r.search, r.best
+	defer func() { s.pace = steady }()
+	for end := s.work + work; s.work < end && !r.settled() && ctx.Err() == nil; {
+		for _, s.pace = range []pace{slow, brisk} {
+			from = r.cheapen(ctx, from, min(work/turns, end-s.work))
+			if r.settled() {
+				return
+			}
+			s.kick(from)
+		}
+		if r.recombine(ctx, work/4) {
+			from = r.best
+		}
+	}
+}
+
+// recombine combines layouts as long as that makes plans cheaper, each time with
+// so much work.
+func (r *run) recombine(ctx context.Context, work int64) (found bool) {
+	for !r.settled() && ctx.Err() == nil && r.combine(ctx, r.below(), work) {
+		found = true
+	}
+	return found
+}
