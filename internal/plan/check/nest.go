@@ -97,13 +97,14 @@ type nest struct {
 	classes [][][2]int        // ways of each class: left and right end
 	of      []int             // class of each kind
 	tail    bool
+	states  int // that all searches for orders may still look at
 	// gain is the most that an end can overlap with any it can meet, by its slant.
 	gain map[length.Length]length.Length
 }
 
 // nestOf makes the classes of the kinds, with no cut wider than limit.
 func (a *audit) nestOf(m *material, kinds []barKind, limit length.Length) *nest {
-	n := &nest{tail: m.process.Tail > 0, gain: map[length.Length]length.Length{}}
+	n := &nest{tail: m.process.Tail > 0, states: allNested, gain: map[length.Length]length.Length{}}
 	number := func(e mitre) int {
 		e.cut = min(e.cut, limit)
 		i := slices.Index(n.ends, e)
@@ -180,18 +181,22 @@ func (n *nest) even() bool {
 	return true
 }
 
-// mostNested limits the states of one search for an order.
-const mostNested = 200_000
+// mostNested limits the states of one search for an order, allNested those of all.
+const (
+	mostNested = 200_000
+	allNested  = 10_000_000
+)
 
 // least is the least that the joints of so many of each class take, with a tail
 // the last cut too, and whether that is exact; it is never too much.
 func (n *nest) least(counts []int) (length.Length, bool) {
 	states := len(n.ends)
 	for _, c := range counts {
-		if states *= c + 1; states > mostNested {
+		if states *= c + 1; states > min(mostNested, n.states) {
 			return n.halves(counts), false
 		}
 	}
+	n.states -= states
 	const unset = math.MinInt64
 	known := slices.Repeat([]length.Length{unset}, states)
 	left := slices.Clone(counts)
