@@ -184,7 +184,7 @@ func (n *nest) even() bool {
 // mostNested limits the states of one search for an order, allNested those of all.
 const (
 	mostNested = 200_000
-	allNested  = 10_000_000
+	allNested  = 4_000_000
 )
 
 // least is the least that the joints of so many of each class take, with a tail
