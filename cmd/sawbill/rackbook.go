@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -32,10 +31,8 @@ func sides(flag, text string) (l, w length.Length, err error) {
 
 // rackOf opens the rack named, else the job's, else the user's own.
 func rackOf(ctx context.Context, file, jobPath string, j *job.Job) (*rack.Rack, error) {
-	if file == "" && j.Rack.File != "" {
-		if file = j.Rack.File; file != job.MyRack && !filepath.IsAbs(file) {
-			file = filepath.Join(filepath.Dir(jobPath), filepath.FromSlash(file))
-		}
+	if file == "" {
+		file = jobsRack(j, jobPath)
 	}
 	return openRack(ctx, file)
 }

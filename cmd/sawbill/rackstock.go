@@ -79,14 +79,22 @@ func (c rackChoice) stocked(ctx context.Context, j *job.Job, path string) (*job.
 	return j.OnRack(usable(j, all)), shelf{r, c.look}, nil
 }
 
+// jobsRack is the rack that a job names, beside the job where it is not said
+// otherwise; "" where it names none.
+func jobsRack(j *job.Job, path string) string {
+	file := j.Rack.File
+	if file == "" || file == job.MyRack || filepath.IsAbs(file) {
+		return file
+	}
+	return filepath.Join(filepath.Dir(path), filepath.FromSlash(file))
+}
+
 // resolve is the file of the rack to plan with; "" for none. One that was named has
 // to be there; the user's own may still have nothing on it.
 func (c rackChoice) resolve(j *job.Job, path string) (string, error) {
 	file := c.file
-	if file == "" && j.Rack.File != "" {
-		if file = j.Rack.File; file != job.MyRack && !filepath.IsAbs(file) {
-			file = filepath.Join(filepath.Dir(path), filepath.FromSlash(file))
-		}
+	if file == "" {
+		file = jobsRack(j, path)
 	}
 	if file == "" || c.file == job.NoRack {
 		return "", nil

@@ -5,12 +5,6 @@ import (
 	"sawbill/internal/plan/option"
 )
 
-// Advice are the sentences of a comparison: what to buy, what the next best costs
-// more, and what bears on the table as a whole.
-func Advice(t *option.Table, j *job.Job) []string {
-	return append(styleOf(compareRef(t), j).advice(t), starMeans, figuresMean)
-}
-
 // Comparison makes the papers of a comparison. The messages name the
 // substitutes made for characters that the type cannot print. The error would
 // be a fault of the program.

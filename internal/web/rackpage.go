@@ -35,15 +35,23 @@ func (s *Server) rack(w http.ResponseWriter, r *http.Request) {
 	s.showRack(w, r, http.StatusOK, &rackView{Asked: strings.TrimSpace(r.FormValue("m"))})
 }
 
-func (s *Server) showRack(w http.ResponseWriter, r *http.Request, status int, v *rackView) {
+// listRack is all that lies on the rack, or refuses.
+func (s *Server) listRack(w http.ResponseWriter, r *http.Request) ([]rack.Offcut, bool) {
 	k, ok := s.openRack(w, r)
 	if !ok {
-		return
+		return nil, false
 	}
 	defer k.Close()
 	all, err := k.List(r.Context())
 	if err != nil {
 		s.refuse(w, http.StatusInternalServerError, sentence(err))
+	}
+	return all, err == nil
+}
+
+func (s *Server) showRack(w http.ResponseWriter, r *http.Request, status int, v *rackView) {
+	all, ok := s.listRack(w, r)
+	if !ok {
 		return
 	}
 	v.All = len(all)
@@ -130,14 +138,8 @@ func size(name, text string) (length.Length, error) {
 
 // rackTable is the rack as CSV.
 func (s *Server) rackTable(w http.ResponseWriter, r *http.Request) {
-	k, ok := s.openRack(w, r)
+	all, ok := s.listRack(w, r)
 	if !ok {
-		return
-	}
-	defer k.Close()
-	all, err := k.List(r.Context())
-	if err != nil {
-		s.refuse(w, http.StatusInternalServerError, sentence(err))
 		return
 	}
 	w.Header().Set("Content-Type", "text/csv; charset=utf-8")

@@ -130,23 +130,7 @@ func sheetCuts(l plan.Layout, t job.Process) int64 {
 			n++
 		}
 	}
-	return n + treeCuts(l.Tree)
-}
-
-// treeCuts counts the cuts that part a rectangle and its parts. A part that
-// reaches to the far edge needs no cut there.
-func treeCuts(p *plan.Part) int64 {
-	if p == nil {
-		return 0
-	}
-	n := int64(0)
-	for _, q := range p.Parts {
-		if p.Cut == plan.AlongLength && q.Y+q.Width < p.Y+p.Width || p.Cut == plan.AlongWidth && q.X+q.Length < p.X+p.Length {
-			n++
-		}
-		n += treeCuts(q)
-	}
-	return n
+	return n + l.Tree.Cuts()
 }
 
 func keptParts(p *plan.Part) int64 {

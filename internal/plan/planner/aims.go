@@ -52,8 +52,8 @@ func aimGoals(j *job.Job, mi int, m *plan.Material, r *nest2d.Result) {
 			}
 		}
 		most = max(most, int64(l.Stock.Length)*int64(l.Stock.Width))
+		cuts += l.Tree.Cuts()
 		if l.Tree != nil {
-			cuts += treeCuts(l.Tree)
 			strip = max(strip, stripOf(l.Tree, l.Tree))
 		}
 	}
@@ -66,18 +66,6 @@ func aimGoals(j *job.Job, mi int, m *plan.Material, r *nest2d.Result) {
 	longest := countGoal(strip, bounds[1], strip == bounds[1])
 	all := countGoal(cuts, bounds[2], cuts == bounds[2])
 	m.Goals.Patterns, m.Goals.Strip, m.Goals.Cuts = &different, &longest, &all
-}
-
-// treeCuts counts the cuts that part a rectangle and its parts.
-func treeCuts(p *plan.Part) int64 {
-	n := int64(0)
-	for _, q := range p.Parts {
-		if p.Cut == plan.AlongLength && q.Y+q.Width < p.Y+p.Width || p.Cut == plan.AlongWidth && q.X+q.Length < p.X+p.Length {
-			n++
-		}
-		n += treeCuts(q)
-	}
-	return n
 }
 
 // stripOf is the area of the largest leftover in p from edge to edge of the whole.
