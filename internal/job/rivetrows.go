@@ -92,6 +92,9 @@ func (j *Job) Riveted() []Joint {
 				if v.setFor > 0 && v.setFor != p.Quantity { // of other numbers than they were shared among
 					joint.Rivets = v.Holes()
 				}
+				if v.setFor == p.Quantity {
+					joint.Note = "riveted with " + strings.Join(v.Met, ", ")
+				}
 				all = append(all, joint)
 				continue
 			}

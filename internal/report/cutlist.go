@@ -112,10 +112,11 @@ func (d *document) cutList(supplier string) {
 }
 
 func (d *document) pieceRows(cuts []cut) {
-	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true, whole: true},
+	mark := d.shareFor(marksOf(cuts), 10, 14, 26)
+	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
 		column{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, column{share: 5},
 		column{head: "pieces", share: 13, align: drawing.Right}, column{head: "left", share: 14, align: drawing.Right},
-		column{head: "right", share: 14, align: drawing.Right}, column{head: "from bars", share: 34, wrap: true}, column{head: "note", share: 40, wrap: true})
+		column{head: "right", share: 14, align: drawing.Right}, column{head: "from bars", share: 30, wrap: true}, column{head: "note", share: 70 - mark, wrap: true})
 	near := neighbours(cuts)
 	for i, c := range cuts {
 		warn, left, right := "", "", ""
@@ -130,6 +131,14 @@ func (d *document) pieceRows(cuts []cut) {
 	t.end()
 }
 
+func marksOf(cuts []cut) []string {
+	var marks []string
+	for _, c := range cuts {
+		marks = append(marks, c.mark)
+	}
+	return marks
+}
+
 // fitted is the note of a piece, with what its fit asks of whoever cuts it.
 func fitted(row job.Piece) string {
 	if !row.LeftLong {
@@ -139,10 +148,11 @@ func fitted(row job.Piece) string {
 }
 
 func (d *document) panelRows(cuts []cut) {
-	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true, whole: true},
-		column{head: "length × width, " + d.unit.String(), share: 44, align: drawing.Right, bold: true}, column{share: 5},
+	mark := d.shareFor(marksOf(cuts), 10, 14, 26)
+	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
+		column{head: "length × width, " + d.unit.String(), share: 38, align: drawing.Right, bold: true}, column{share: 5},
 		column{head: "panels", share: 13, align: drawing.Right}, column{head: "may turn", share: 14},
-		column{head: "from sheets", share: 32, wrap: true}, column{head: "note", share: 36, wrap: true})
+		column{head: "from sheets", share: 26, wrap: true}, column{head: "note", share: 74 - mark, wrap: true})
 	near := neighbours(cuts)
 	for i, c := range cuts {
 		warn, turn := "", "no"

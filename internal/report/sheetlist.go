@@ -95,7 +95,7 @@ func (d *document) besideSheet(v *sheetView, fig *drawing.Page, top float64) {
 	}
 	d.y = l.low + 1
 	if !placed {
-		l.detailPage(between)
+		l.detailPage(besidesGap)
 	}
 	if l.next < len(v.lines) {
 		d.cutRows(v.lines, l.next)

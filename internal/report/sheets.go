@@ -47,7 +47,7 @@ func (d *document) sheetPages(supplier string) {
 		d.head = func() { d.page().scale = d.ratio(1 / scale) }
 		for i := 0; i < len(pts); i++ {
 			v, fig := d.sheetView(m, pts[i], scale, room)
-			if i > 0 && d.y+sheetHead+max(fig.Height, d.listHigh(v))+belowHigh(v) > d.bottom() {
+			if i > 0 && d.y+d.headHigh(pts[i], room)+max(fig.Height, d.listHigh(v))+belowHigh(v) > d.bottom() {
 				d.newPage()
 			}
 			top := d.y
@@ -55,7 +55,7 @@ func (d *document) sheetPages(supplier string) {
 			if !abreast || len(hosting(v.pattern.Layout)) > 0 || i+1 == len(pts) {
 				continue
 			}
-			if w, other := d.sheetView(m, pts[i+1], scale, room); len(hosting(w.pattern.Layout)) == 0 && top+sheetHead+other.Height+belowHigh(w) <= d.bottom() {
+			if w, other := d.sheetView(m, pts[i+1], scale, room); len(hosting(w.pattern.Layout)) == 0 && top+d.headHigh(pts[i+1], room)+other.Height+belowHigh(w) <= d.bottom() {
 				low := d.y
 				d.y = top
 				d.sheetBlock(w, other, d.left()+room+besideSheets, room)
@@ -76,7 +76,7 @@ const besideSheets = 8.0
 func (d *document) abreast(m plan.Material, room, high, scale float64) (float64, float64, bool) {
 	const smallest = 0.65
 	half := (room - besideSheets) / 2
-	row := (d.bottom()-margin-5)/2 - sheetHead + 2
+	row := (d.bottom()-margin-5)/2 - sheetHead
 	for _, h := range []float64{min(row, high), high} {
 		if n := sheetScale(m, half, h); n >= smallest*scale {
 			return half, n, true
@@ -90,7 +90,12 @@ func (d *document) abreast(m plan.Material, room, high, scale float64) (float64,
 func beam(m plan.Material) bool { return m.Free || m.Spaced }
 
 // sheetHead is the room for the lines above a sheet's drawing.
-const sheetHead = 18.0
+const sheetHead = 15.0
+
+// headHigh is the height of them where there are many boxes to tick.
+func (d *document) headHigh(pt pattern, room float64) float64 {
+	return 8.5 + d.ticks(&drawing.Page{Width: room}, "Sheet", pt.Numbers, 0)
+}
 
 // sheetBlock draws one pattern and what belongs to it, in so wide a room from x on.
 func (d *document) sheetBlock(v *sheetView, fig *drawing.Page, x, room float64) {
@@ -133,18 +138,18 @@ func (d *document) sheetHow(m plan.Material) string {
 	text := "Large figures: length × width of the panel; one that lies turned a quarter is lettered upright."
 	switch {
 	case m.Free && p.Kerf > 0:
-		text += fmt.Sprintf(" At least %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
+		text += fmt.Sprintf(" At least %s between panels; the cutter may place them otherwise.", d.sawn(p.Kerf))
 	case m.Free:
 		text += " The cutter may place them otherwise."
 	case m.Spaced:
-		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
+		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.sawn(p.Kerf))
 	default:
 		text += " Numbers on the lines: order of the cuts, " + stageText(p) + "; a rip runs along the sheet's length, a crosscut along its width."
 		if d.yardCut(m) {
 			text += " Heavy lines: cut at the yard, so that the parts can be carried."
 		}
 		if p.Kerf > 0 {
-			text += fmt.Sprintf(" Kerf %s, on the far side of the line.", d.smallWithUnit(p.Kerf))
+			text += fmt.Sprintf(" Kerf %s, on the far side of the line.", d.sawn(p.Kerf))
 		}
 	}
 	if job, ok := d.materials[m.Key]; ok {
