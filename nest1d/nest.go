@@ -107,6 +107,17 @@ func (p *Piece) lies() [][2]bool {
 	return ways
 }
 
+// Lies lists the ends of the piece in every way in which it may lie in a bar, first
+// as it is listed.
+func (p Piece) Lies() []Ends {
+	var list []Ends
+	for _, way := range p.lies() {
+		l, r := p.ends(way[0], way[1])
+		list = append(list, Ends{l.cut, r.cut, l.up, r.up})
+	}
+	return list
+}
+
 // charge is what an end of a kind is charged for its joint: twice any joint is at
 // least the charges of the two ends. It is the kerf less the longest overlap with
 // any end that it can meet.
