@@ -8,6 +8,7 @@ type nook struct {
 	free  size // how large it may be
 	node  int32
 	axis  int8
+	group int8 // beside so many of the node's parts, the smallest along axis, and not the node itself; or 0
 	equal bool // it must be as large across as the node
 }
 
@@ -67,7 +68,7 @@ func (b *board) findNooks(m *model) {
 		if ok, equal := b.mayWiden(m, r, axis, stage); ok && !(k.tooLong(axis, r.size)) {
 			free := size{min(k.usable[0], most[0]), min(k.usable[1], most[1])}
 			free[axis] = k.usable[axis] - r.size[axis]
-			b.addNook(k.least, nook{free, b.root, int8(axis), equal})
+			b.addNook(k.least, nook{free, b.root, int8(axis), 0, equal})
 		}
 	}
 	b.findInside(m, b.root, k.usable, most, stage)
@@ -81,6 +82,9 @@ func (b *board) findInside(m *model, v int32, room, most size, stage int) {
 		return
 	}
 	axis, least := n.axis, m.kinds[b.kind].least
+	if m.problem.Stages == 0 && m.kinds[b.kind].bladed < 0 {
+		b.findBesideGroups(least, v, room)
+	}
 	for c := n.first; c != none; c = b.nodes[c].next {
 		part := &b.nodes[c]
 		free := room
@@ -90,13 +94,72 @@ func (b *board) findInside(m *model, v int32, room, most size, stage int) {
 		free[1-axis] -= part.size[1-axis]
 		if free[0] >= least[0] && free[1] >= least[1] {
 			if ok, equal := b.mayWiden(m, part, int(1-axis), stage+1); ok {
-				b.addNook(least, nook{free, c, 1 - axis, equal})
+				b.addNook(least, nook{free, c, 1 - axis, 0, equal})
 			}
 		}
 		if part.panel == none {
 			b.findInside(m, c, inside, size{math.MaxInt64, math.MaxInt64}, stage+1)
 		}
 	}
+}
+
+// mostGrouped is the number of parts beyond which a split is not looked at for groups.
+const mostGrouped = 12
+
+// findBesideGroups finds the nooks beside some parts of a split together, but not beside
+// all: as parts stand in any order, those smallest across are set side by side.
+func (b *board) findBesideGroups(least size, v int32, room size) {
+	n := &b.nodes[v]
+	axis := n.axis
+	var few [mostGrouped]int32
+	parts := b.ascending(few[:0], v)
+	along := room[axis] - n.size[axis]
+	for k := 0; k+1 < len(parts); k++ {
+		s := &b.nodes[parts[k]].size
+		along += s[axis]
+		free := size{along, along}
+		free[1-axis] = room[1-axis] - s[1-axis]
+		if free[1-axis] < least[1-axis] {
+			return
+		}
+		if k > 0 {
+			b.addNook(least, nook{free, v, 1 - axis, int8(k + 1), false})
+		}
+	}
+}
+
+// ascending appends the parts of a split by their size across, unless there are two
+// only or too many.
+func (b *board) ascending(parts []int32, v int32) []int32 {
+	across := 1 - b.nodes[v].axis
+	for c := b.nodes[v].first; c != none; c = b.nodes[c].next {
+		if len(parts) == mostGrouped {
+			return parts[:0]
+		}
+		i := len(parts)
+		parts = append(parts, c)
+		for ; i > 0 && b.nodes[parts[i-1]].size[across] > b.nodes[c].size[across]; i-- {
+			parts[i] = parts[i-1]
+		}
+		parts[i] = c
+	}
+	if len(parts) < 3 {
+		return parts[:0]
+	}
+	return parts
+}
+
+// joined makes the smallest parts of a split one part of it, so many as a group has.
+func (b *board) joined(v int32, group int) int32 {
+	var few [mostGrouped]int32
+	g := b.newNode(node{panel: none, axis: b.nodes[v].axis, up: none, first: none, next: none})
+	for _, c := range b.ascending(few[:0], v)[:group] {
+		b.relink(c, b.nodes[c].next)
+		b.adopt(g, c)
+	}
+	b.adopt(v, g)
+	b.resize(g)
+	return g
 }
 
 func (b *board) addNook(least size, k nook) {

@@ -96,7 +96,7 @@ func (b *board) place(m *model, at spot, panel int, row int) {
 		b.lay(m, b.spaces[at.nook].at, int32(panel), p)
 		return
 	}
-	v, axis := b.nooks[at.nook].node, b.nooks[at.nook].axis
+	v, axis, group := b.nooks[at.nook].node, b.nooks[at.nook].axis, b.nooks[at.nook].group
 	leaf := func() int32 {
 		b.load += m.weight[panel]
 		return b.newNode(node{size: p.size, panel: int32(panel), turned: p.turned, up: none, first: none, next: none})
@@ -106,6 +106,9 @@ func (b *board) place(m *model, at spot, panel int, row int) {
 		b.root = last
 		b.findNooks(m)
 		return
+	}
+	if group > 0 {
+		v = b.joined(v, int(group))
 	}
 	if b.nodes[v].panel != none || b.nodes[v].axis != axis {
 		s := b.newNode(node{panel: none, axis: axis, up: none, first: none, next: none})
