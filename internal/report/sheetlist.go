@@ -150,7 +150,7 @@ func (l *cutsListed) write(s strip) {
 		return
 	case l.next == 0:
 		put(d.orderCount(l.view.order), font{size: 9, least: 7, bold: true})
-		put("Measured from the lower or left edge of what is in hand", font{size: 7.5, least: 6})
+		put("Measured from each part's lower or left edge, before its first cut", font{size: 7.5, least: 6})
 	case lines[l.next].head == "":
 		put(headOf(lines, l.next)+", continued", font{size: 8.5, least: 6, bold: true})
 	}

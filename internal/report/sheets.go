@@ -166,7 +166,7 @@ func (d *document) sheetHow(m plan.Material) string {
 // yardCut reports whether any sheet of a material is cut at the yard.
 func (d *document) yardCut(m plan.Material) bool {
 	for _, l := range m.Layouts {
-		if l.Tree != nil && l.Tree.AtYard {
+		if cutAtYard(l) {
 			return true
 		}
 	}
