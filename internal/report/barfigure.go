@@ -144,8 +144,8 @@ func (v *barView) title(fig *drawing.Page, pt pattern) (low, right float64) {
 	n := int64(len(pt.Numbers))
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.ownWithUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
-	if pt.Stock.Supplier != "" {
-		x += v.write(fig, x, 5, v.width*0.2, "from "+source(v.job, pt.Stock), font{size: 9}) + 5
+	if from := v.cutFrom(v.material.Key, pt); from != "" {
+		x += v.write(fig, x, 5, v.width*0.28, from, font{size: 9, least: 6.5}) + 5
 	}
 	note, tight := v.spare(pt)
 	x += v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
@@ -165,7 +165,7 @@ func (v *barView) spare(pt pattern) (string, bool) {
 		left := v.end(st) - last.At - v.pieces[last.Mark].Length
 		note := v.spared(left)
 		if st.name != "" {
-			note += " in part " + st.name
+			note = "in part " + st.name + " " + note
 		}
 		notes = append(notes, note)
 		cuts := length.Length(st.after - st.first)

@@ -115,8 +115,8 @@ func (d *document) pieceRows(cuts []cut) {
 	mark := d.shareFor(marksOf(cuts), 10, 14, 26)
 	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
 		column{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, column{share: 5},
-		column{head: "pieces", share: 13, align: drawing.Right}, column{head: "left", share: 14, align: drawing.Right},
-		column{head: "right", share: 14, align: drawing.Right}, column{head: "from bars", share: 30, wrap: true}, column{head: "note", share: 70 - mark, wrap: true})
+		column{head: "pieces", share: 13, align: drawing.Right}, column{head: "left", share: 12, align: drawing.Right},
+		column{head: "right", share: 13, align: drawing.Right}, column{head: "from bars", share: 24, wrap: true}, column{head: "note", share: 79 - mark, wrap: true})
 	near := neighbours(cuts)
 	for i, c := range cuts {
 		warn, left, right := "", "", ""
@@ -148,11 +148,12 @@ func fitted(row job.Piece) string {
 }
 
 func (d *document) panelRows(cuts []cut) {
+	once := d.drawnOnce(cuts)
 	mark := d.shareFor(marksOf(cuts), 10, 14, 26)
 	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
 		column{head: "length × width, " + d.unit.String(), share: 38, align: drawing.Right, bold: true}, column{share: 5},
 		column{head: "panels", share: 13, align: drawing.Right}, column{head: "may turn", share: 14},
-		column{head: "from sheets", share: 26, wrap: true}, column{head: "note", share: 74 - mark, wrap: true})
+		column{head: "from sheets", share: 24, wrap: true}, column{head: "note", share: 76 - mark, wrap: true})
 	near := neighbours(cuts)
 	for i, c := range cuts {
 		warn, turn := "", "no"
@@ -163,17 +164,32 @@ func (d *document) panelRows(cuts []cut) {
 			turn = "yes"
 		}
 		t.row("", c.mark, d.own(c.panel.Length)+" × "+d.own(c.panel.Width), warn, fmt.Sprint(c.quantity), turn,
-			ranges(c.numbers), note(c.panel.Group, drawn(c.panel)))
+			ranges(c.numbers), note(c.panel.Group, drawn(c.panel, once)))
 	}
 	t.end()
 }
 
-// drawn is the note of a panel, with where to see its form.
-func drawn(row job.Panel) string {
-	if row.Form == nil {
+// drawn is the note of a panel, with where to see its form, unless it is said once of many.
+func drawn(row job.Panel, once bool) string {
+	if row.Form == nil || once {
 		return row.Note
 	}
 	return strings.Trim(row.Note+"; see panels.pdf", "; ")
+}
+
+// drawnOnce says of many panels at once where they are drawn, and whether it did.
+func (d *document) drawnOnce(cuts []cut) bool {
+	const many = 4
+	marks := marksOf(formed(cuts))
+	if len(marks) < many {
+		return false
+	}
+	text := "With holes or an outline of their own, see panels.pdf: " + strings.Join(marks, ", ") + "."
+	if len(marks) == len(cuts) {
+		text = "All with holes or an outline of their own, see panels.pdf."
+	}
+	d.paragraph(text, 9)
+	return true
 }
 
 func note(group, text string) string {

@@ -34,7 +34,7 @@ func (s *set) figures() {
 // withDetail puts the detail and the names of small panels under a sheet.
 func (s *set) withDetail(v *sheetView, fig *drawing.Page) *drawing.Page {
 	if v.detailed != nil {
-		if detail, _ := s.detailFor(v, fig.Width, 160); detail != nil {
+		if detail, _ := s.detailFor(v, fig.Width, 100); detail != nil {
 			fig.Place(detail, 0, fig.Height)
 			fig.Height += detail.Height
 		}

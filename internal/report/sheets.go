@@ -37,10 +37,11 @@ func (d *document) sheetPages(supplier string) {
 			high -= belowSheet
 		}
 		scale := sheetScale(m, room, high)
-		abreast := beam(m) && len(pts) > 1
-		if abreast {
-			if room, scale, abreast = d.abreast(m, room, high, scale); abreast {
-				d.page().scale = d.ratio(1 / scale)
+		abreast := false
+		if beam(m) && len(pts) > 1 {
+			var half, smaller float64
+			if half, smaller, abreast = d.abreast(m, pts, room, high, scale); abreast {
+				room, scale = half, smaller
 			}
 		}
 		d.page().scale = d.ratio(1 / scale)
@@ -71,18 +72,24 @@ func (d *document) sheetPages(supplier string) {
 const besideSheets = 8.0
 
 // abreast is the room and the scale at which the sheets of a material are drawn two beside
-// each other, and in two rows where that costs little more; false where too much is
-// lost in scale.
-func (d *document) abreast(m plan.Material, room, high, scale float64) (float64, float64, bool) {
-	const smallest = 0.65
+// each other, and in two rows where that costs little more; false where they would be
+// hard to read.
+func (d *document) abreast(m plan.Material, pts []pattern, room, high, scale float64) (float64, float64, bool) {
+	const smallest, little = 0.5, 0.8
 	half := (room - besideSheets) / 2
 	row := (d.bottom()-margin-5)/2 - sheetHead
-	for _, h := range []float64{min(row, high), high} {
-		if n := sheetScale(m, half, h); n >= smallest*scale {
-			return half, n, true
-		}
+	one, two := sheetScale(m, half, high), sheetScale(m, half, min(row, high))
+	if two >= little*one {
+		one = two
 	}
-	return room, scale, false
+	unlettered := func(scale, room float64) (n int) {
+		for _, pt := range pts {
+			v, _ := d.sheetView(m, pt, scale, room)
+			n += len(v.keyed)
+		}
+		return n
+	}
+	return half, one, one >= smallest*scale && unlettered(one, half) <= unlettered(scale, room)
 }
 
 // beam reports whether sheets are cut round each panel, so that there is no
@@ -107,9 +114,7 @@ func (d *document) sheetBlock(v *sheetView, fig *drawing.Page, x, room float64) 
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(int64(len(pt.Numbers)), "sheet"), d.size(pt.Stock.Length, pt.Stock.Width))
 	d.y += 6
 	at := x + d.write(&d.page().Page, x, d.y, (right-x)*0.7, text, font{size: 13, least: 9, bold: true}) + 5
-	if pt.Stock.Supplier != "" {
-		d.write(&d.page().Page, at, d.y, right-at, "from "+source(d.job, pt.Stock), font{size: 9, least: 6})
-	}
+	d.write(&d.page().Page, at, d.y, right-at, d.cutFrom(v.material.Key, pt), font{size: 9, least: 6})
 	d.y += 1.5
 	ticks := &drawing.Page{Width: right - x}
 	ticks.Height = d.ticks(ticks, "Sheet", pt.Numbers, 0)

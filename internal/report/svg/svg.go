@@ -23,7 +23,7 @@ func Write(page *drawing.Page, title string) []byte {
 		`<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s">`+"\n", w, h, w, h)
 	b.WriteString("<title>" + escape(title) + "</title>\n")
 	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="white"/>`+"\n", w, h)
-	b.WriteString(`<g fill="none" stroke="black" stroke-linejoin="round" pointer-events="none" xml:space="preserve" font-family="'DejaVu Sans', sans-serif">` + "\n")
+	b.WriteString(`<g fill="none" stroke="black" stroke-linejoin="round" pointer-events="none" xml:space="preserve" style="white-space:pre" font-family="'DejaVu Sans', sans-serif">` + "\n")
 	for _, it := range page.Items {
 		switch it := it.(type) {
 		case drawing.Line:
