@@ -28,6 +28,22 @@ func (s Section) Across(f Face) length.Length {
 	return s.OuterWidth()
 }
 
+// Turn is how a mitre lies, its side and its angle with a sign for the edge of its tip,
+// once the piece is turned end for end: about the line square to the wide side, so that
+// tips there come to the other edge; an angle with equal legs about the line that
+// halves it, so that its legs change places. It matters where a piece may be turned.
+func (s Section) Turn(f Face, angle int64) (Face, int64) {
+	switch {
+	case angle == 0:
+		return Narrow, 0
+	case s.Shape == Angle && s.Width == s.Height:
+		return Narrow + Wide - f, angle
+	case f == Wide:
+		return Wide, -angle
+	}
+	return f, angle
+}
+
 // FaceName names a face in words, "" where the section's are all the same.
 func (s Section) FaceName(f Face) string {
 	names := [2]string{}

@@ -40,9 +40,6 @@ func ownedBeside(s section.Section, p job.Piece) length.Length {
 // listed in: the turns of the bar about itself that its section looks the same after.
 type turning struct {
 	turn, roll, spin bool
-	// flips says that turning end for end brings the tips of mitres on the wide side to
-	// their other edge, swaps that it brings a mitre to the other side.
-	flips, swaps bool
 }
 
 // turningOf tells how pieces may lie. Say the bar runs along x, the larger size of
@@ -50,8 +47,8 @@ type turning struct {
 // slant along v, those on the narrow side along u. A half turn about
 //
 //	x  rolls the piece over: all tips change their edges;
-//	u  exchanges the ends, and tips on the wide side change their edges;
-//	v  exchanges the ends, and tips on the narrow side do: both in turn.
+//	u  turns it end for end: tips on the wide side change their edges;
+//	v  is both in turn: tips on the narrow side change theirs.
 //
 // A rectangle may be turned about all three, a channel about u, square to its web. An
 // angle with equal legs may be turned about the line that halves it, between u and v,
@@ -66,11 +63,11 @@ func turningOf(m job.Material) turning {
 	case s.EqualFaces() && m.GoodSide:
 		return turning{spin: true}
 	case s.Symmetric():
-		return turning{turn: true, roll: !m.GoodSide, flips: true}
+		return turning{turn: true, roll: !m.GoodSide}
 	case s.Shape == section.Channel:
-		return turning{turn: true, flips: true}
+		return turning{turn: true}
 	case s.Width == s.Height && !m.GoodSide:
-		return turning{turn: true, swaps: true}
+		return turning{turn: true}
 	}
 	return turning{}
 }
@@ -103,17 +100,10 @@ func (b *barJob) piece(m job.Material, p job.Piece) nest1d.Piece {
 	q.LeftUp, q.RightUp = p.Left < 0, p.Right < 0
 	t := turningOf(m)
 	q.Turn, q.Roll, q.Spin = t.turn, t.roll, t.spin
-	switch {
-	case t.swaps:
-		other := func(angle int64, face section.Face) int {
-			if angle == 0 {
-				return b.cut(0, section.Narrow)
-			}
-			return b.cut(angle, section.Narrow+section.Wide-face)
-		}
-		q.Turned = &nest1d.Ends{Left: other(p.Right, p.RightFace), Right: other(p.Left, p.LeftFace), LeftUp: q.RightUp, RightUp: q.LeftUp}
-	case t.flips:
-		q.Turned = &nest1d.Ends{Left: q.Right, Right: q.Left, LeftUp: q.RightUp != (p.RightFace == section.Wide), RightUp: q.LeftUp != (p.LeftFace == section.Wide)}
+	leftFace, left := m.Section.Turn(p.RightFace, p.Right)
+	rightFace, right := m.Section.Turn(p.LeftFace, p.Left)
+	if t.turn && (leftFace != p.RightFace || left != p.Right || rightFace != p.LeftFace || right != p.Left) {
+		q.Turned = &nest1d.Ends{Left: b.cut(left, leftFace), Right: b.cut(right, rightFace), LeftUp: left < 0, RightUp: right < 0}
 	}
 	return q
 }
