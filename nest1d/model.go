@@ -1,6 +1,7 @@
 package nest1d
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -15,8 +16,10 @@ type model struct {
 	lone []int
 	// uncounted nodes of exact tests, for the next meter.
 	uncounted int64
-	// scratch is room for the table of one knapsack at a time.
-	scratch []int64
+	// table is that of the last knapsack that asked for one.
+	table table
+	// byRoom are the bars by falling capacity, so that the table of one may serve the next.
+	byRoom []int
 }
 
 // item is a kind of piece that the saw cannot tell apart.
@@ -92,6 +95,10 @@ func newModel(p *Problem) *model {
 			m.addBar(k, min(limit, supply[k]))
 		}
 	}
+	for b := range m.bars {
+		m.byRoom = append(m.byRoom, b)
+	}
+	slices.SortStableFunc(m.byRoom, func(a, b int) int { return cmp.Compare(m.bars[b].capacity, m.bars[a].capacity) })
 	return m
 }
 

@@ -204,6 +204,9 @@ type Layout struct {
 	Panels  []Panel `json:"panels,omitempty"`
 	// Tree is how a sheet is cut edge to edge; nil where panels lie freely.
 	Tree *Part `json:"tree,omitempty"`
+	// TrimsAtYard says that the supplier trims the edges of a sheet, because it is too large
+	// to be carried as it is sold.
+	TrimsAtYard bool `json:"trims-at-yard,omitempty"`
 	// Strip is the offcut kept of a sheet on which panels lie freely: the largest
 	// strip from edge to edge of the trimmed sheet that is worth keeping.
 	Strip *Part `json:"strip,omitempty"`

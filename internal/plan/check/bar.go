@@ -48,8 +48,8 @@ func (a *audit) supplier(o *job.Offer) string {
 // nothing more can be built.
 func (a *audit) bar(m *material, l *plan.Layout, where string) bool {
 	o := a.stock(m, l.Stock, where)
-	if len(l.Panels) > 0 || l.Tree != nil || l.Strip != nil {
-		a.find(where, "a bar holds pieces, not panels or a cut tree")
+	if len(l.Panels) > 0 || l.Tree != nil || l.Strip != nil || l.TrimsAtYard {
+		a.find(where, "a bar holds pieces, not panels, a cut tree or trimmed edges")
 	}
 	if len(l.Pieces) == 0 {
 		a.find(where, "nothing is cut from it")
