@@ -182,8 +182,8 @@ func (s *set) bigLines(p *drawing.Page, text string, wide, high float64) {
 }
 
 // endsDrawn draws the ends of a piece as they are listed, the left one on the left,
-// at one scale, each on the side that its mitre is laid on, the middle broken out; a
-// mitre is lettered.
+// each on the side that its mitre is laid on and as large as fits, the middle broken
+// out; a mitre is lettered.
 func (s *set) endsDrawn(p *drawing.Page, m made, y, high float64) {
 	row := m.piece
 	sec := s.materials[m.material.Key].Section
@@ -195,26 +195,26 @@ func (s *set) endsDrawn(p *drawing.Page, m made, y, high float64) {
 	case row.Right == 0:
 		on[1] = on[0]
 	}
-	widest := max(sec.Across(on[0]), sec.Across(on[1]))
-	if widest <= 0 {
+	if sec.OuterWidth() <= 0 {
 		return
 	}
-	scale := high / widest.Millimetres()
 	h := asListed(row, sec)
-	mm := func(l length.Length) float64 { return float64(l.Millimetres() * scale) }
+	mm := func(e int, l length.Length) float64 {
+		return float64(l.Millimetres() * float64(high/sec.Across(on[e]).Millimetres()))
+	}
 	middle, gap, tooth := p.Width/2, 1.6, high*0.3
 	leftLow, leftUp := h.leftEdge()
 	rightLow, rightUp := h.rightEdge()
 	low := y + high
-	fromRight := func(l length.Length) float64 { return p.Width - mm(row.Length-l) }
+	fromRight := func(l length.Length) float64 { return p.Width - mm(1, row.Length-l) }
 	var breaks []drawing.Line
 	for e, x := range []float64{middle - gap, middle + gap} {
-		top, tips := low-mm(sec.Across(on[e])), [2]float64{mm(leftUp), mm(leftLow)}
+		tips := [2]float64{mm(0, leftUp), mm(0, leftLow)}
 		if e == 1 {
 			tips = [2]float64{fromRight(rightUp), fromRight(rightLow)}
 		}
-		p.Add(drawing.Line{Pen: medium, Points: []drawing.Point{{X: x, Y: top}, {X: tips[0], Y: top}, {X: tips[1], Y: low}, {X: x, Y: low}}})
-		breaks = append(breaks, drawing.Line{Pen: thin, Points: []drawing.Point{{X: x, Y: top}, {X: x + tooth/3, Y: top + float64((low-top)*0.35)}, {X: x - tooth/3, Y: top + float64((low-top)*0.65)}, {X: x, Y: low}}})
+		p.Add(drawing.Line{Pen: medium, Points: []drawing.Point{{X: x, Y: y}, {X: tips[0], Y: y}, {X: tips[1], Y: low}, {X: x, Y: low}}})
+		breaks = append(breaks, drawing.Line{Pen: thin, Points: []drawing.Point{{X: x, Y: y}, {X: x + tooth/3, Y: y + float64(high*0.35)}, {X: x - tooth/3, Y: y + float64(high*0.65)}, {X: x, Y: low}}})
 	}
 	for _, l := range breaks {
 		p.Add(l)
@@ -223,11 +223,11 @@ func (s *set) endsDrawn(p *drawing.Page, m made, y, high float64) {
 	at := y + (high+float64(points*capital))/2
 	room := middle - gap - tooth/3
 	if row.Left != 0 {
-		x := mm(h.cutLeft) + 0.8
+		x := mm(0, h.cutLeft) + 0.8
 		s.write(p, x, at, room-x, s.lettered(sec, row.Left, on[0]), font{size: points, least: 4})
 	}
 	if row.Right != 0 {
-		x := mm(h.cutRight) + 0.8
+		x := mm(1, h.cutRight) + 0.8
 		s.write(p, p.Width-x, at, room-x, s.lettered(sec, row.Right, on[1]), font{size: points, least: 4, align: drawing.Right})
 	}
 }
