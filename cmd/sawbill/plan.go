@@ -144,7 +144,7 @@ func pack(j *job.Job, p *plan.Plan, on shelf, out string, stderr io.Writer) erro
 	if err != nil {
 		return err
 	}
-	return on.reserving(j, p, func() error { return writePack(out, append(files, report.File{Path: "plan.json", Data: encoded})) })
+	return on.reserving(p, func() error { return writePack(out, append(files, report.File{Path: "plan.json", Data: encoded})) })
 }
 
 // search runs the planner and shows how far it is.

@@ -52,7 +52,7 @@ func rackReserveCommand(file *string) *cobra.Command {
 				return err
 			}
 			defer r.Close()
-			back, err := r.Reserve(c.Context(), rack.Hold{Job: w.job.Name, Plan: w.plan.Number, Date: today()}, w.plan.FromRack(), func() error { return unchanged(r, w.plan) })
+			back, err := r.Reserve(c.Context(), rack.Hold{Owner: ownerOf(w.job, w.path), Plan: w.plan.Number, Date: today()}, w.plan.FromRack(), func() error { return unchanged(r, w.plan) })
 			if err != nil {
 				return notReserved(err)
 			}
@@ -102,7 +102,7 @@ func rackReleaseCommand(file *string) *cobra.Command {
 					return err
 				}
 				defer r.Close()
-				back, err := r.Release(c.Context(), j.Name)
+				back, err := r.Release(c.Context(), ownerOf(j, args[0]))
 				if err != nil {
 					return fail(exitFiles, "nothing was given back: %w", err)
 				}
@@ -180,7 +180,7 @@ func (w *work) book(r *rack.Rack, place string, unfinished bool, out io.Writer) 
 	if done.Open > 0 && !unfinished {
 		return fail(exitFaults, "%s of plan no. %s still to be cut or planned again; tick what is cut, go on, or close the plan with --unfinished", openText(done.Open), w.plan.Number)
 	}
-	b := rack.Booking{Job: w.job.Name, Plan: w.plan.Number, Digest: w.plan.Digest, Date: date, Used: done.Used}
+	b := rack.Booking{Owner: ownerOf(w.job, w.path), Plan: w.plan.Number, Digest: w.plan.Digest, Date: date, Used: done.Used}
 	var small, unknown int
 	for _, s := range done.Left {
 		s.Length, s.Width = w.onTape(s.Length), w.onTape(s.Width)

@@ -42,7 +42,20 @@ func today() string { return time.Now().Format(time.DateOnly) }
 // shelf is the rack that a job is planned with; its zero value is none.
 type shelf struct {
 	*rack.Rack
-	look bool
+	look  bool
+	owner rack.Owner // the job
+}
+
+// ownerOf is a job to a rack.
+func ownerOf(j *job.Job, path string) rack.Owner {
+	folder, err := filepath.Abs(filepath.Dir(path))
+	if err != nil {
+		return rack.Owner{Job: j.Name}
+	}
+	if real, err := filepath.EvalSymlinks(folder); err == nil {
+		folder = real
+	}
+	return rack.Owner{Job: j.Name, Folder: folder}
 }
 
 func (s shelf) close() {
@@ -76,7 +89,8 @@ func (c rackChoice) stocked(ctx context.Context, j *job.Job, path string) (*job.
 		r.Close()
 		return nil, shelf{}, fail(exitFiles, "the rack cannot be read: %v", err)
 	}
-	return j.OnRack(usable(j, all)), shelf{r, c.look}, nil
+	owner := ownerOf(j, path)
+	return j.OnRack(usable(j, owner, all)), shelf{r, c.look, owner}, nil
 }
 
 // jobsRack is the rack that a job names, beside the job where it is not said
@@ -133,11 +147,11 @@ func percentage(text string) (int64, error) {
 
 // usable are the pieces of a rack that a job may use: of its materials, free or
 // reserved for it, and large enough for something that it wants.
-func usable(j *job.Job, all []rack.Offcut) []job.RackPiece {
+func usable(j *job.Job, owner rack.Owner, all []rack.Offcut) []job.RackPiece {
 	known := map[string][]int{} // materials of the job by the rack's spelling
 	var list []job.RackPiece
 	for _, o := range all {
-		if o.Held != nil && o.Held.Job != j.Name {
+		if o.Held != nil && !o.Held.Is(owner) {
 			continue
 		}
 		materials, met := known[o.Material]
@@ -187,11 +201,11 @@ func holds(j *job.Job, m int, o rack.Offcut) bool {
 
 // reserving writes a pack and reserves what its plan uses of the rack, both or
 // neither.
-func (s shelf) reserving(j *job.Job, p *plan.Plan, write func() error) error {
+func (s shelf) reserving(p *plan.Plan, write func() error) error {
 	if s.Rack == nil || s.look {
 		return write()
 	}
-	_, err := s.Reserve(context.Background(), rack.Hold{Job: j.Name, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
+	_, err := s.Reserve(context.Background(), rack.Hold{Owner: s.owner, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
 		if err := unchanged(s.Rack, p); err != nil {
 			return err
 		}
@@ -202,11 +216,11 @@ func (s shelf) reserving(j *job.Job, p *plan.Plan, write func() error) error {
 
 // extending is reserving for a plan that goes on from another: what the job has
 // reserved stays so.
-func (s shelf) extending(j *job.Job, p *plan.Plan, write func() error) error {
+func (s shelf) extending(p *plan.Plan, write func() error) error {
 	if s.Rack == nil || s.look {
 		return write()
 	}
-	return notReserved(s.Extend(context.Background(), rack.Hold{Job: j.Name, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
+	return notReserved(s.Extend(context.Background(), rack.Hold{Owner: s.owner, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
 		if err := unchanged(s.Rack, p); err != nil {
 			return err
 		}
@@ -232,7 +246,7 @@ func (w *work) withdraw(v *progress.View, c rackChoice) (shelf, error) {
 			on.close()
 			return shelf{}, fail(exitFiles, "the rack cannot be read: %v", err)
 		}
-		for _, p := range usable(w.job, all) {
+		for _, p := range usable(w.job, on.owner, all) {
 			free[p.ID] = slices.ContainsFunc(w.plan.Rack.Pieces, func(r plan.RackPiece) bool {
 				return r.Number == p.ID && r.Length == p.Length && r.Width == p.Width && r.Material == w.job.Materials[p.Material].Key
 			})

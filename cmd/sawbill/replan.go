@@ -113,7 +113,7 @@ func (w *work) replan(out string, s settings, c rackChoice, stdout, stderr io.Wr
 	if err != nil {
 		return err
 	}
-	err = on.extending(w.job, r.Plan, func() error {
+	err = on.extending(r.Plan, func() error {
 		if err := writePack(out, append(files, report.File{Path: "plan.json", Data: encoded})); err != nil {
 			return err
 		}
