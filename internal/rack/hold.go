@@ -5,6 +5,9 @@ import (
 	"database/sql"
 	"fmt"
 	"slices"
+	"strings"
+
+	"sawbill/internal/length"
 )
 
 // Reserve sets pieces aside for a plan and gives back those that the same job had
@@ -96,13 +99,46 @@ func free(ctx context.Context, tx *sql.Tx, id int64) error {
 	return err
 }
 
-// Release gives back all that is reserved for a job, and tells the numbers.
-func (r *Rack) Release(ctx context.Context, job Owner) (ids []int64, err error) {
+// Found is what a piece that was reserved really is: its size, and what more is to
+// be noted of it.
+type Found struct {
+	ID            int64
+	Length, Width length.Length
+	Note          string
+}
+
+// Release gives back all that is reserved for a job, and tells the numbers. What was
+// found of pieces that are among these is kept.
+func (r *Rack) Release(ctx context.Context, job Owner, found ...Found) (ids []int64, err error) {
 	err = r.write(ctx, func(tx *sql.Tx) (err error) {
-		ids, err = releaseJob(ctx, tx, job)
-		return err
+		if ids, err = releaseJob(ctx, tx, job); err != nil {
+			return err
+		}
+		return correct(ctx, tx, ids, found)
 	})
 	return ids, err
+}
+
+// correct changes those of some pieces that were found to be different.
+func correct(ctx context.Context, tx *sql.Tx, ids []int64, found []Found) error {
+	for _, f := range found {
+		if !slices.Contains(ids, f.ID) {
+			continue
+		}
+		o, err := one(ctx, tx, f.ID)
+		if err != nil {
+			return err
+		}
+		if o.Note == "" || f.Note == "" {
+			o.Note += f.Note
+		} else if !strings.Contains(o.Note, f.Note) {
+			o.Note += "; " + f.Note
+		}
+		if _, err := tx.ExecContext(ctx, "UPDATE offcut SET length = ?, width = ?, note = ? WHERE id = ?", int64(f.Length), int64(f.Width), oneLine(o.Note), f.ID); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // ReleasePieces gives back pieces, all or none, whatever they are reserved for.
@@ -131,6 +167,7 @@ type Booking struct {
 	Digest string // of the plan, by which it is known
 	Date   string
 	Used   []int64  // what was cut from
+	Found  []Found  // what was not, and is not as it was
 	Left   []Offcut // what goes in
 }
 
@@ -142,7 +179,7 @@ func (e *Booked) Error() string {
 }
 
 // Book takes out what was used, puts in what is left, gives back what else was
-// reserved for the job, and remembers the plan: all or none. It returns the numbers
+// reserved for the job, at the size it was found to have, and remembers the plan: all or none. It returns the numbers
 // of what went in and of what was used and was not there any more. A piece used that
 // is reserved for another job is an error, and so is a plan booked before (*Booked).
 func (r *Rack) Book(ctx context.Context, b Booking) (in, missing []int64, err error) {
@@ -169,10 +206,13 @@ func (r *Rack) Book(ctx context.Context, b Booking) (in, missing []int64, err er
 				return err
 			}
 		}
-		if _, err := releaseJob(ctx, tx, b.Owner); err != nil {
+		back, err := releaseJob(ctx, tx, b.Owner)
+		if err != nil {
 			return err
 		}
-		var err error
+		if err := correct(ctx, tx, back, b.Found); err != nil {
+			return err
+		}
 		in, err = put(ctx, tx, b.Left)
 		return err
 	})
