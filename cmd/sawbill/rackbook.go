@@ -14,6 +14,7 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
+	"sawbill/internal/plan"
 	"sawbill/internal/progress"
 	"sawbill/internal/rack"
 )
@@ -260,6 +261,9 @@ func (w *work) book(r *rack.Rack, place string, unfinished bool, out io.Writer) 
 			b.Left = append(b.Left, rack.Offcut{Material: spelling, Length: s.Length, Width: s.Width, Place: place, Date: date, Job: w.job.Name, Note: s.What})
 		}
 	}
+	if err := w.onThisRack(ctx, r, b); err != nil {
+		return err
+	}
 	in, missing, err := r.Book(ctx, b)
 	var booked *rack.Booked
 	if err != nil && !errors.As(err, &booked) {
@@ -296,6 +300,30 @@ func (w *work) book(r *rack.Rack, place string, unfinished bool, out io.Writer) 
 	}
 	if unknown > 0 {
 		fmt.Fprintf(out, "of a material that the rack does not know: %s\n", piecesText(unknown))
+	}
+	return nil
+}
+
+// onThisRack refuses to book on another rack than the plan's: a piece that was used and
+// is not reserved for the job must be as the plan takes it.
+func (w *work) onThisRack(ctx context.Context, r *rack.Rack, b rack.Booking) error {
+	all, err := r.List(ctx)
+	if err != nil {
+		return fail(exitFiles, "the rack cannot be read: %w", err)
+	}
+	for _, o := range all {
+		if !slices.Contains(b.Used, o.ID) || o.Held != nil && o.Held.Is(b.Owner) || w.plan.Rack == nil {
+			continue
+		}
+		i := slices.IndexFunc(w.plan.Rack.Pieces, func(p plan.RackPiece) bool { return p.Number == o.ID })
+		if i < 0 {
+			continue
+		}
+		p := w.plan.Rack.Pieces[i]
+		same := slices.ContainsFunc(made(w.job, o.Material), func(m int) bool { return w.job.Materials[m].Key == p.Material })
+		if !same || o.Length != p.Length || o.Width != p.Width {
+			return fail(exitFaults, "no. %d of this rack is not the piece that plan no. %s was cut from; name the plan's rack with --rack, or give the piece its old size with 'sawbill rack edit'", o.ID, w.plan.Number)
+		}
 	}
 	return nil
 }
