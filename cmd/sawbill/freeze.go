@@ -150,8 +150,16 @@ func frozenOrders(path string) (*order.File, error) {
 	return f, nil
 }
 
+// packOf is the folder of frozen orders.
+func packOf(path string) string {
+	if filepath.Base(path) == order.FileName {
+		return filepath.Dir(path)
+	}
+	return path
+}
+
 // changeOrders holds the last order to each supplier, or to one, against a job.
-func changeOrders(f *order.File, newPath, to, out string, s settings, stdout, stderr io.Writer) error {
+func changeOrders(f *order.File, oldPath, newPath, to, out string, s settings, c rackChoice, stdout, stderr io.Writer) error {
 	j, err := readJob(newPath)
 	if err != nil {
 		return err
@@ -174,7 +182,12 @@ func changeOrders(f *order.File, newPath, to, out string, s settings, stdout, st
 			return err
 		}
 	}
-	p, err := provedPlan(newPath, j, s, stderr)
+	if j.Rack.File == "" && c.file == "" {
+		if j, err = c.asPlanned(j, packOf(oldPath)); err != nil {
+			return err
+		}
+	}
+	p, err := provedPlan(newPath, j, s, c, stderr)
 	if err != nil {
 		return err
 	}

@@ -86,7 +86,9 @@ used and puts on it what is left.
 		},
 	}
 	s.flags(c)
-	r.flags(c, true)
+	r.fileFlag(c)
+	r.valueFlag(c)
+	r.reserveFlag(c)
 	c.Flags().StringVar(&setUps, "setups", "", "give up at most `PERCENT` of the total for fewer different bars, and so fewer set-ups of the saw")
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the pack (default \"pack\" beside the job)")
 	return c

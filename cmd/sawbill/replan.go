@@ -49,7 +49,8 @@ plan could use of the rack and did not can be used now, if it is still free.
 		},
 	}
 	s.flags(c)
-	r.flags(c, false)
+	r.fileFlag(c)
+	r.reserveFlag(c)
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the new pack (default beside the plan's, with the next number)")
 	return c
 }
