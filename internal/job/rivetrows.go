@@ -36,9 +36,10 @@ type RivetRow struct {
 	// other copies of its own.
 	Sets []Set
 	Met  []string
+	// SetFor is how many panels there were when Sets were counted; 0: there are none.
+	SetFor int64
 
-	side   int   // of the panel's outline, counted from 1; 0: of the rectangle around it
-	setFor int64 // how many panels there were when Sets were counted; 0: there are none
+	side int // of the panel's outline, counted from 1; 0: of the rectangle around it
 }
 
 // Rivets is how many are set in it, where copies of its panel differ in the one that
@@ -47,7 +48,7 @@ func (v RivetRow) Rivets() int64 {
 	switch {
 	case v.Shared:
 		return 0
-	case v.setFor > 0:
+	case v.SetFor > 0:
 		return most(v.Sets)
 	}
 	return v.Holes()
@@ -88,8 +89,8 @@ func (j *Job) Riveted() []Joint {
 		for _, v := range p.Form.Rows {
 			joint := Joint{Mark: p.Mark + " " + v.Name, Bracket: -1, Rivets: v.Rivets(), Diameter: length.Length(v.Row.Rivet.Diameter),
 				Grip: j.Grip(p, v), Quantity: p.Quantity, Group: p.Group, Pos: p.Pos}
-			if v.setFor != p.Quantity || len(v.Sets) == 0 {
-				if v.setFor > 0 && v.setFor != p.Quantity { // of other numbers than they were shared among
+			if v.SetFor != p.Quantity || len(v.Sets) == 0 {
+				if v.SetFor > 0 && v.SetFor != p.Quantity { // of other numbers than they were shared among
 					joint.Rivets = v.Holes()
 				}
 				all = append(all, joint)

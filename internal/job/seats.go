@@ -14,13 +14,12 @@ import (
 // list, and takes the grip of what is under it. Nothing is shared where the seats
 // suffice for all.
 
-// Set is rivets of a row that are alike: in so many copies of the panel, so many each.
+// Set is rivets of a row that are alike: in so many copies of the panel, from one on,
+// so many each.
 type Set struct {
-	Copies, Each int64
+	From, Copies, Each int64
 	// Under are the skins that they go through beside the panel's own.
 	Under []Skin
-
-	from int64 // the first of the copies
 }
 
 // Skin is another panel under a row of rivets, and the adhesive on it.
@@ -74,7 +73,7 @@ func (r *reader) shareRivets(tube Piece, all []onTube) {
 		if len(met[k]) == 0 {
 			continue
 		}
-		o.v.Sets, o.v.setFor, o.v.Met = setsOf(runs[k], o.panel.Quantity), o.panel.Quantity, nil
+		o.v.Sets, o.v.SetFor, o.v.Met = setsOf(runs[k], o.panel.Quantity), o.panel.Quantity, nil
 		for _, other := range met[k] {
 			o.v.Met = append(o.v.Met, rows[other].row)
 		}
@@ -228,7 +227,7 @@ func setsOf(holes [][]run, quantity int64) []Set {
 			}
 			at := slices.IndexFunc(here, func(s Set) bool { return slices.Equal(s.Under, list[k].under) })
 			if at < 0 {
-				at, here = len(here), append(here, Set{Under: list[k].under, from: from})
+				at, here = len(here), append(here, Set{Under: list[k].under, From: from})
 			}
 			here[at].Each++
 		}
@@ -251,7 +250,7 @@ func setsOf(holes [][]run, quantity int64) []Set {
 func most(sets []Set) int64 {
 	n, here := int64(0), int64(0)
 	for i, s := range sets {
-		if i > 0 && s.from != sets[i-1].from {
+		if i > 0 && s.From != sets[i-1].From {
 			here = 0
 		}
 		here += s.Each

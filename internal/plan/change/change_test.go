@@ -154,6 +154,7 @@ func TestEveryFieldCounts(t *testing.T) {
 		"Panel.Form": true,                                                                                 // of the row Form
 		"Form.Shape": true, "RivetRow.Laid": true, "Form.Laps": true, "Job.Seams": true, "Line.Gaps": true, // follow from the rest
 		"Job.Labels": true, "Job.Assembly": true, "Job.Rack": true, "Material.RackValue": true, // rows of their own
+		"RivetRow.Sets": true, "RivetRow.Met": true, "RivetRow.SetFor": true, // likewise
 		"RivetRow.Row": true, "RivetRow.Place": true, // of the row Line
 		"Line.Rivet": true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
