@@ -113,7 +113,7 @@ func numbers(list []int) string {
 
 func (v *View) stockMay(s State, e Event) error {
 	name := layoutName{e.Plan, e.Material, e.Number}
-	i := slices.IndexFunc(s.Layouts, func(l Layout) bool { return layoutName{l.Plan, l.Material, l.Layout.Number} == name })
+	i := slices.IndexFunc(s.Layouts, func(l Layout) bool { return l.name() == name })
 	if i < 0 {
 		return fmt.Errorf("plan no. %s has no %s %d", e.Plan, e.Material, e.Number)
 	}

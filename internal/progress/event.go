@@ -61,6 +61,8 @@ type layoutName struct {
 	number         int
 }
 
+func (l Layout) name() layoutName { return layoutName{l.Plan, l.Material, l.Layout.Number} }
+
 // fate is what became of a bar or sheet.
 type fate struct {
 	length, width length.Length // 0 as planned

@@ -26,15 +26,14 @@ type View struct {
 	job   *job.Job
 	parts map[string]part
 	rests map[layoutName][]Area // what layouts in force leave, used parts left out
-	// missing are layouts whose bar or sheet never came, or is not to be found.
-	missing map[layoutName]bool
-	all     map[layoutName][]Area // what would be left if none of their copies were cut from them any more
+	fates map[layoutName]fate   // what became of the bars and sheets of layouts
+	all   map[layoutName][]Area // what would be left if none of their copies were cut from them any more
 }
 
 // Look puts a state and events together. The events have been found good by Add.
 func Look(j *job.Job, s State, events []Event) *View {
 	h := told(events)
-	v := &View{job: j, parts: parts(j), Bought: slices.Clone(s.Bought), rests: map[layoutName][]Area{}, all: map[layoutName][]Area{}, missing: map[layoutName]bool{}}
+	v := &View{job: j, parts: parts(j), Bought: slices.Clone(s.Bought), rests: map[layoutName][]Area{}, all: map[layoutName][]Area{}, fates: h.stocks}
 	v.Made = slices.Clone(s.Made)
 	for _, c := range s.Made {
 		switch e := h.copies[c]; e.Become {
@@ -118,13 +117,12 @@ func (v *View) layout(l Layout, h history) {
 		}
 		v.Wanted = append(v.Wanted, fallen...)
 	}
-	name := layoutName{l.Plan, l.Material, l.Layout.Number}
+	name := l.name()
 	f := h.stocks[name]
 	sound := v.sound(l, f)
 	v.all[name] = v.left(l, f, nil)
 	if !sound {
 		v.Wanted = append(v.Wanted, waiting...)
-		v.missing[name] = f.missing
 		if !f.missing {
 			v.loosen(l, v.all[name])
 		}
