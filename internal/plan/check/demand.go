@@ -53,7 +53,7 @@ func (s *search) demand(m *material, covers []cover, short [][]int64) *demand {
 		}
 	} else if m.bars != nil {
 		for _, k := range m.bars.kinds {
-			square, mitred := pieceCuts(&job.Piece{Left: k.left, Right: k.right})
+			square, mitred := pieceCuts(k.piece())
 			add(class{number: k.number, square: square, mitred: mitred})
 		}
 	}
