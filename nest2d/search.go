@@ -113,7 +113,7 @@ type pace struct{ back, patience int64 }
 var (
 	steady = pace{100, math.MaxInt64}
 	brisk  = pace{200, 6_000}
-	slow   = pace{500, 50_000}
+	slow   = pace{1_000, 40_000}
 )
 
 // improve looks for drafts without missing panels within ever tighter limits:
