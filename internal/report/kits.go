@@ -43,11 +43,11 @@ func (d *document) kitPieces(k kit) {
 	}
 	mark := d.shareFor(marks, 10, 14, 34)
 	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true}, column{head: "pieces", share: 15, align: drawing.Right, bold: true},
-		column{head: "length, " + d.unit.String(), share: 26, align: drawing.Right}, column{head: "ends", share: 50}, column{head: "material", share: 22, wrap: true}, column{head: "note", share: 66 - mark, wrap: true})
+		column{head: "length, " + d.unit.String(), share: 26, align: drawing.Right}, column{head: "ends", share: 50, wrap: true}, column{head: "material", share: 22, wrap: true}, column{head: "note", share: 66 - mark, wrap: true})
 	for _, p := range k.pieces {
 		ends := "square"
 		if p.Left != 0 || p.Right != 0 {
-			ends = d.degrees(p.Left) + " / " + d.degrees(p.Right) + ", " + hand(p.Left, p.Right)
+			ends = d.ends(d.materials[d.job.Materials[p.Material].Key].Section, p)
 		}
 		t.row("", p.Mark, fmt.Sprint(p.Quantity), d.own(p.Length), ends, materialAt(d.job, p.Material).Key, fitted(p))
 	}
