@@ -120,7 +120,7 @@ func (d *document) pieceRows(sec section.Section, cuts []cut) {
 		{head: "right", share: 14, align: drawing.Right}, {head: "from bars", share: 34, wrap: true}, {head: "note", share: 40, wrap: true}}
 	sided := !sec.EqualFaces() && slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) })
 	if sided {
-		d.paragraph("The sides of this section differ: each mitre runs across the side named. "+d.lying(sec), 9)
+		d.paragraph("Each mitre runs across the side named. "+d.lying(sec), 9)
 		columns = slices.Insert(columns, 7, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
 	}
 	t := d.table(10, columns...)

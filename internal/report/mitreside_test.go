@@ -124,7 +124,7 @@ func TestSidesTold(t *testing.T) {
 	d.cutList("")
 	d.save("test.pdf")
 	body := text(t, find(t, s.files, "test.pdf"))
-	for _, want := range []string{"mitres laid", "wide side", "narrow side", "The sides of this section differ"} {
+	for _, want := range []string{"mitres laid", "wide side", "narrow side", "Each mitre runs across the side named"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the cut list does not say %q", want)
 		}
