@@ -265,6 +265,7 @@ func (v *barView) about(h held) string {
 		if on := v.laidOn(v.sec, h.asLying()); on != "" {
 			text += ", " + on
 		}
+		text += ", " + v.shortPoint(v.sec, h.asLying())
 	}
 	text += fmt.Sprintf("; from %s to %s", v.length(h.At), v.withUnit(h.At+h.length))
 	row := v.pieces[h.Mark]
