@@ -54,13 +54,20 @@ func Look(j *job.Job, s State, events []Event) *View {
 	return v
 }
 
-// wrong keeps what came out wrong as stock, where its size is known.
+// wrong keeps what came out wrong as stock, where its size is known: of a mitred piece
+// the bar with square ends that lies in it.
 func (v *View) wrong(e Event) {
-	if e.Become != Wrong || e.Length == 0 {
+	c, p := Copy{e.Mark, e.Copy}, v.asMade(e)
+	l := p.measured(e)
+	if e.Become != Wrong || l == 0 {
 		return
 	}
-	c := Copy{e.Mark, e.Copy}
-	v.Loose = append(v.Loose, Stock{v.job.Materials[v.parts[e.Mark].material].Key, e.Length, e.Width, "what was to be " + c.String(), &c})
+	if p.width == 0 {
+		if l = p.square(l); l == 0 {
+			return
+		}
+	}
+	v.Loose = append(v.Loose, Stock{v.job.Materials[p.material].Key, l, e.Width, "what was to be " + c.String(), &c})
 }
 
 func (v *View) ready(c Copy, e Event) {
@@ -194,7 +201,7 @@ func (v *View) takeFrom(h history, events []Event) {
 		if p.width > 0 {
 			continue // what is left of a panel is not known
 		}
-		if left := s.Length - p.length - kerfAt(k, p.left, p.right); left > 0 {
+		if left := s.Length - p.length - kerfAt(k, p.left.angle, p.right.angle); left > 0 {
 			v.Loose = append(v.Loose, Stock{s.Material, left, 0, s.What, s.Piece})
 		}
 	}
