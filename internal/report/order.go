@@ -143,8 +143,11 @@ func (d *document) wallText(m plan.Material) string {
 
 // finish is what the job says of the surface; a line to fill in where it says nothing.
 func (d *document) finish(m plan.Material) string {
-	if d.materials[m.Key].GoodSide {
+	switch row := d.materials[m.Key]; {
+	case row.GoodSide && row.Sheet():
 		return "good side, film on"
+	case row.GoodSide:
+		return "one good side"
 	}
 	return "finish: ……………………"
 }
