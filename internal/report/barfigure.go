@@ -303,7 +303,7 @@ func (v *barView) letter(fig *drawing.Page, h held, y float64, again bool) {
 	rlow, rup := h.rightEdge()
 	middle := v.x(max(low, up)+min(rlow, rup)) / 2
 	room := v.inner(h)
-	v.write(fig, middle, y+6, room, v.length(h.length), lengthFont)
+	v.write(fig, middle, y+6, room, v.own(h.length), lengthFont)
 	v.write(fig, middle, y+11, room, h.Mark, markFont)
 	if h.left != 0 && !again {
 		v.write(fig, v.x(h.At)+0.8, y-0.9, 20, v.degrees(abs(h.left)), angleFont)
