@@ -125,6 +125,9 @@ func (r *run) cheapest(ctx context.Context) {
 	if r.settle(ctx, r.effort.exact/2) {
 		return
 	}
+	if r.inStrips(ctx, r.effort.generate, mostUnits); r.settled() {
+		return
+	}
 	// What it proves at once spares a long search.
 	work := r.effort.generate
 	if r.search.m.bought() > 1 {

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -96,16 +95,9 @@ func openWork(jobPath, planPath string) (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	if info, err := os.Stat(planPath); err == nil && info.IsDir() {
-		planPath = filepath.Join(planPath, "plan.json")
-	}
-	data, err := os.ReadFile(planPath)
+	p, planPath, err := readPlan(planPath)
 	if err != nil {
-		return nil, fail(exitFiles, "the plan cannot be read: %w", err)
-	}
-	p, err := plan.Decode(data)
-	if err != nil {
-		return nil, fail(exitFaults, "%s", undecoded(planPath, data, err))
+		return nil, err
 	}
 	w := &work{progress.Planned(j, p), p, filepath.Dir(planPath), jobPath}
 	f, err := w.load()

@@ -132,7 +132,7 @@ func (d *document) goodsRows(b bill) {
 // inParts reports whether the yard cut what this line buys.
 func (d *document) inParts(g purchase) bool {
 	for _, l := range g.material.Layouts {
-		if l.Stock.Offer == g.Offer && (len(l.FirstCuts) > 0 || l.Tree != nil && l.Tree.AtYard) {
+		if l.Stock.Offer == g.Offer && (len(l.FirstCuts) > 0 || cutAtYard(l)) {
 			return true
 		}
 	}

@@ -150,9 +150,11 @@ func TestEveryFieldCounts(t *testing.T) {
 		// What is read from the texts beside them.
 		"Consumable.Stated": true, "Consumable.Material": true, "Consumable.Edges": true, "Consumable.Counted": true, "Consumable.Bead": true, "Consumable.Content": true,
 		// Of the row Pack.
+		"Piece.LeftFace": true, "Piece.RightFace": true, // of sections whose sides differ, see TestFaces
 		"Panel.Form": true,                                                                                 // of the row Form
 		"Form.Shape": true, "RivetRow.Laid": true, "Form.Laps": true, "Job.Seams": true, "Line.Gaps": true, // follow from the rest
 		"Job.Labels": true, "Job.Assembly": true, "Job.Rack": true, "Material.RackValue": true, // rows of their own
+		"RivetRow.Sets": true, "RivetRow.Met": true, "RivetRow.SetFor": true, // likewise
 		"RivetRow.Row": true, "RivetRow.Place": true, // of the row Line
 		"Line.Rivet": true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
@@ -217,6 +219,26 @@ func TestEveryFieldCounts(t *testing.T) {
 				t.Errorf("a change of %s is passed over", name)
 			}
 		}
+	}
+}
+
+// TestFaces: a mitre laid on another side is told of, by the names of the section's.
+func TestFaces(t *testing.T) {
+	rect := func(left, right section.Face) *job.Job {
+		j := barrow()
+		s, err := section.Parse("RHS 40x20x2", length.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Materials[j.Pieces[0].Material].Section = s
+		p := &j.Pieces[0]
+		p.Left, p.Right, p.LeftFace, p.RightFace = 45_000, 45_000, left, right
+		return j
+	}
+	want := []Entry{{Kind: Piece, Name: "P2", State: Changed, Fields: []Field{
+		{"left on", words("narrow side"), words("wide side")}, {"right on", words("wide side"), words("narrow side")}}}}
+	if got := Jobs(rect(section.Narrow, section.Wide), rect(section.Wide, section.Narrow)); !reflect.DeepEqual(got, want) {
+		t.Errorf("got %+v", got)
 	}
 }
 
