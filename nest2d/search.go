@@ -114,10 +114,10 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 		}
 		b := s.own(d, at)
 		row := 1
-		if s.m.copies > crowd && !s.m.free && best.node != none {
-			row = longestRow(&b.nodes[best.node], best, alike(todo[i:]))
+		if s.m.copies > crowd && !s.m.free && !b.empty() {
+			row = b.nooks[best.nook].longestRow(best.pose.size, alike(todo[i:]))
 		}
-		b.place(s.m, best.node, best.axis, int(panel), best.pose, row)
+		b.place(s.m, best, int(panel), row)
 		i += row - 1
 		s.work += 2 * b.extent()
 	}
@@ -127,13 +127,12 @@ func (s *search) recreate(d *draft, rule rule, blink int, open opener) {
 // rows. One by one they would take time in the square of their number.
 const crowd = 1000
 
-// longestRow is how many of so many equal panels to set in a row beside a node:
-// as many as there is room for, but not more than all of them need when there
-// is room for further rows across.
-func longestRow(n *node, at spot, copies int) int {
-	along, across := at.axis, 1-at.axis
-	row := n.gap[along] / at.pose.size[along]
-	rows := n.room[across] / at.pose.size[across]
+// longestRow is how many of so many equal panels to set in a row into a nook: as many
+// as there is room for, but not more than all of them need when there is room for
+// further rows across.
+func (k *nook) longestRow(panel size, copies int) int {
+	row := k.free[k.axis] / panel[k.axis]
+	rows := k.free[1-k.axis] / panel[1-k.axis]
 	return int(min(row, max(1, int64(copies)/rows)))
 }
 

@@ -126,6 +126,9 @@ func (r *run) cheapest(ctx context.Context) {
 	if r.settle(ctx, r.effort.exact/2) {
 		return
 	}
+	if r.inStrips(ctx, r.effort.generate, mostUnits); r.settled() {
+		return
+	}
 	// What it proves at once spares a long search; but mixes are few only where
 	// little is left to prove.
 	if !r.fewMixes() {

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -20,6 +19,7 @@ import (
 
 func tickCommand() *cobra.Command {
 	var from string
+	var otherHand bool
 	c := &cobra.Command{
 		Use:   "tick JOB PLAN MARK[/COPY]... cut|wrong|lost|open [SIZE]",
 		Short: "say what became of pieces and panels at the saw",
@@ -32,6 +32,7 @@ func tickCommand() *cobra.Command {
 Without a copy the next one that it can be said of is meant. What was cut from a
 piece gone wrong is ticked with --from:
   sawbill tick job.toml pack R3/2 wrong 1180
+  sawbill tick job.toml pack R4/1 wrong --other-hand
   sawbill tick job.toml pack R5/1 cut --from R3/2
 PLAN is a pack or its plan.json. Then 'sawbill replan' says how to go on.
 
@@ -47,10 +48,11 @@ PLAN is a pack or its plan.json. Then 'sawbill replan' says how to go on.
 			if err != nil {
 				return err
 			}
-			return w.tick(args[2:], from, c.OutOrStdout())
+			return w.tick(args[2:], from, otherHand, c.OutOrStdout())
 		},
 	}
 	c.Flags().StringVar(&from, "from", "", "the `MARK/COPY` gone wrong that it was cut from")
+	c.Flags().BoolVar(&otherHand, "other-hand", false, "what went wrong is the mirror image of what was wanted")
 	return c
 }
 
@@ -96,16 +98,9 @@ func openWork(jobPath, planPath string) (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	if info, err := os.Stat(planPath); err == nil && info.IsDir() {
-		planPath = filepath.Join(planPath, "plan.json")
-	}
-	data, err := os.ReadFile(planPath)
+	p, planPath, err := readPlan(planPath)
 	if err != nil {
-		return nil, fail(exitFiles, "the plan cannot be read: %w", err)
-	}
-	p, err := plan.Decode(data)
-	if err != nil {
-		return nil, fail(exitFaults, "%s", undecoded(planPath, data, err))
+		return nil, err
 	}
 	w := &work{progress.Planned(j, p), p, filepath.Dir(planPath), jobPath}
 	f, err := w.load()
@@ -159,7 +154,7 @@ func (w *work) note(out io.Writer, more func(*progress.File) ([]progress.Event, 
 
 var becomes = []string{progress.Cut, progress.Wrong, progress.Lost, progress.Open}
 
-func (w *work) tick(args []string, from string, out io.Writer) error {
+func (w *work) tick(args []string, from string, otherHand bool, out io.Writer) error {
 	at := slices.IndexFunc(args, func(a string) bool { return slices.Contains(becomes, a) })
 	if at < 0 {
 		return fail(exitUsage, "%q is nothing that becomes of a piece; write cut, wrong, lost or open behind the marks", args[len(args)-1])
@@ -195,7 +190,7 @@ func (w *work) tick(args []string, from string, out io.Writer) error {
 			if c.Copy == 0 {
 				c.Copy = w.next(progress.Look(w.job, f.State, events), c.Mark, become)
 			}
-			e := progress.Event{Become: become, Mark: c.Mark, Copy: c.Copy, Length: l, Width: wide, From: source}
+			e := progress.Event{Become: become, Mark: c.Mark, Copy: c.Copy, Length: l, Width: wide, From: source, OtherHand: otherHand}
 			if events, err = progress.Add(w.job, f.State, events, e); err != nil {
 				return nil, fail(exitFaults, "%w", err)
 			}
@@ -220,16 +215,10 @@ func (w *work) advise(done []progress.Event, out io.Writer) error {
 	}
 	v := progress.Look(w.job, f.State, f.Events)
 	for _, e := range done {
-		if e.Become != progress.Wrong || e.Length == 0 {
+		if e.Become != progress.Wrong || e.Length == 0 && !e.OtherHand {
 			continue
 		}
-		key := ""
-		for _, s := range v.Loose {
-			if s.Piece != nil && s.Piece.Mark == e.Mark && s.Piece.Copy == e.Copy {
-				key = s.Material
-			}
-		}
-		marks := v.MayBecome(key, e.Length, e.Width)
+		marks := v.MayBecome(e)
 		if len(marks) == 0 {
 			fmt.Fprintf(out, "Nothing that is still to be cut would go in what %s/%d measures.\n", e.Mark, e.Copy)
 			continue

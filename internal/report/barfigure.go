@@ -7,13 +7,14 @@ import (
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/section"
 )
 
 // barView is how the bars of one material are drawn.
 type barView struct {
 	*set
 	material plan.Material
-	across   length.Length // width of the face a mitre is laid across
+	sec      section.Section
 	kerf     length.Length
 	shares   bool // mitres share cuts
 	trimLeft length.Length
@@ -27,12 +28,13 @@ type barView struct {
 const (
 	barHigh   = 13.0 // not to scale
 	angleHigh = 4.0  // above the bar, for end angles
+	viewGap   = 5.0  // between the two sides of a bar
 	labelStep = 4.1  // between upright labels
 	leader    = 5.0  // least height of leader lines
 )
 
 func (s *set) barView(m plan.Material, width float64) *barView {
-	v := &barView{set: s, material: m, width: width, across: s.materials[m.Key].Section.OuterWidth()}
+	v := &barView{set: s, material: m, width: width, sec: s.materials[m.Key].Section}
 	p := s.processes[m.Key]
 	v.shares = s.sharesMitres(m)
 	v.kerf, v.trimLeft, v.tail, v.cutError = p.Kerf, p.TrimLeft, p.Tail, p.CutError
@@ -71,9 +73,9 @@ func (v *barView) x(l length.Length) float64 { return l.Millimetres() * v.scale 
 // held is how the pieces of a bar lie: as the plan says where mitres share cuts.
 func (v *barView) held(pieces []plan.Piece) []held {
 	if v.shares {
-		return v.heldAs(pieces, v.across)
+		return v.heldAs(pieces, v.sec)
 	}
-	return v.hold(pieces, v.across, v.kerf)
+	return v.hold(pieces, v.sec, v.kerf)
 }
 
 func slanted(pieces []held) bool {
@@ -106,9 +108,15 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	} else {
 		crowded = true
 	}
-	y += angles
-	v.bar(fig, pt, pieces, y)
-	y += barHigh
+	for i, side := range views(pieces) {
+		if i > 0 {
+			y += viewGap
+			v.write(fig, 0, y, v.width, v.sideOf(v.sec, side)+", the bar rolled a quarter away from you", sideFont)
+		}
+		y += angles
+		v.bar(fig, pt, pieces, side, y)
+		y += barHigh
+	}
 	if spots, ok := spread(places(below), labelStep, 0, v.width-2); ok {
 		high := leaderHeight(below, spots)
 		v.leaders(fig, below, spots, y+high, y, 1)
@@ -132,10 +140,16 @@ func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
 	if pt.Stock.Supplier != "" {
 		x += v.write(fig, x, 5, v.width*0.2, "from "+source(v.job, pt.Stock), font{size: 9}) + 5
 	}
+	if pieces := v.held(pt.Pieces); slanted(pieces) && !v.sec.EqualFaces() {
+		x += v.write(fig, x, 5, v.width*0.25, v.sideOf(v.sec, views(pieces)[0]), sideFont) + 5
+	}
 	note, tight := v.spare(pt)
 	v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
 	return 6.5
 }
+
+// sideFont names the side of a bar that is drawn.
+var sideFont = font{size: 9, least: 6.5, bold: true}
 
 // spare says how much is left before the bar, or a part of it, would be overfull,
 // and whether the saw's stated error could use it up.
@@ -186,8 +200,12 @@ func (v *barView) end(st stretch) length.Length {
 	return st.to
 }
 
-// bar draws the bar itself with its upper edge at y.
-func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
+// bar draws the bar itself, seen from a side, with its upper edge at y.
+func (v *barView) bar(fig *drawing.Page, pt pattern, whole []held, side section.Face, y float64) {
+	pieces := make([]held, len(whole))
+	for i, h := range whole {
+		pieces[i] = h.from(side)
+	}
 	low := y + barHigh
 	outline := func(from, to length.Length) []drawing.Point {
 		return drawing.Rectangle(v.x(from), y, v.x(to-from), barHigh)
@@ -212,8 +230,16 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 	for i, h := range pieces {
 		leftLow, leftUp := h.leftEdge()
 		rightLow, rightUp := h.rightEdge()
-		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Title: v.about(h), Points: []drawing.Point{
+		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Title: v.about(whole[i]), Points: []drawing.Point{
 			{X: v.x(leftUp), Y: y}, {X: v.x(rightUp), Y: y}, {X: v.x(rightLow), Y: low}, {X: v.x(leftLow), Y: low}}})
+		for e, in := range h.hidden {
+			if x := h.At + in; in > 0 {
+				if e == 1 {
+					x = h.At + h.length - in
+				}
+				fig.Stroke(v.x(x), y, v.x(x), low, thin)
+			}
+		}
 		v.letter(fig, h, y, i > 0 && v.shares && shared(pieces[i-1], h))
 	}
 	keep := v.keptIn(pt.Layout, parts, ends)
@@ -236,6 +262,9 @@ func (v *barView) about(h held) string {
 	text := fmt.Sprintf("%s: %s", h.Mark, v.ownWithUnit(h.length))
 	if h.left != 0 || h.right != 0 {
 		text += fmt.Sprintf("; left %s, right %s", v.degrees(h.left), v.degrees(h.right))
+		if on := v.laidOn(v.sec, h.asLying()); on != "" {
+			text += ", " + on
+		}
 	}
 	text += fmt.Sprintf("; from %s to %s", v.length(h.At), v.withUnit(h.At+h.length))
 	row := v.pieces[h.Mark]

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"sawbill/internal/length"
 	"sawbill/internal/report/drawing"
@@ -83,7 +84,11 @@ func (v *barView) outside(first, last held, n int) label {
 }
 
 func (v *barView) slants(h held) string {
-	return v.degrees(abs(h.left)) + "/" + v.degrees(abs(h.right))
+	left, right := v.degrees(abs(h.left)), v.degrees(abs(h.right))
+	if twoSided(h.asLying()) {
+		return left + " " + v.sec.FaceName(h.leftFace) + "/" + right + " " + v.sec.FaceName(h.rightFace)
+	}
+	return strings.TrimSpace(left + "/" + right + " " + v.sec.FaceName(views([]held{h})[0]))
 }
 
 func abs(a int64) int64 {

@@ -7,6 +7,7 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // materialName is how a material is headed: its key, section and alloy.
@@ -67,21 +68,35 @@ func (v *barView) how() string {
 		text += " The saw cannot hold the last " + v.smallWithUnit(p.Tail) + "."
 	}
 	if v.mitred() {
-		text += fmt.Sprintf(" Angles are from square; (n) is a left tip; slants are drawn across a face of %s.", v.withUnit(v.across))
-		text += v.sharing(p)
-		if m, ok := v.materials[v.material.Key]; ok && !m.Section.EqualFaces() {
-			if v.shares {
-				text += " The faces of this section differ: lay all angles on the side of " + v.withUnit(v.across) + "; on different sides neighbours cannot share a cut."
-			} else {
-				text += " The faces of this section differ: settle which face each angle is laid on before cutting."
-			}
+		text += " Angles are from square; (n) is a left tip; "
+		if v.sec.EqualFaces() {
+			text += fmt.Sprintf("slants are drawn across a face of %s.", v.withUnit(v.sec.OuterWidth()))
+		} else {
+			text += "the sides of this section differ: each bar is drawn on the side named, and the mitres that slant there are laid across that. A mitre on the other side shows as a line, and slants in a second drawing, of the bar rolled a quarter away from you. " + v.lying(v.sec)
 		}
+		text += v.sharing(p) + v.goodSide()
 	}
 	if v.yardCut() {
 		text += " Black bars: cut at the yard, so that the parts a, b and so on can be carried; mark each with the bar's number and its letter. " +
 			"Running dimensions begin anew at the left end of each part."
 	}
 	return text + fmt.Sprintf(" Lengths %s, heights not to scale. Hatched: scrap. Open end: offcut to keep.", v.ratio(1/v.scale))
+}
+
+// goodSide says how the bar lies with its good side, where it has one.
+func (v *barView) goodSide() string {
+	m := v.materials[v.material.Key]
+	switch {
+	case !m.GoodSide:
+		return ""
+	case m.Section.EqualFaces():
+		return " One side is the good one: lay it as drawn, towards you, with the mitres across it."
+	case m.Section.Shape == section.Channel:
+		return " The back of the web is the good side."
+	case m.Section.Shape == section.Angle:
+		return " One side is the good one: no piece is turned."
+	}
+	return " One " + m.Section.FaceName(section.Wide) + " is the good one: lay it towards you when you look at that side."
 }
 
 // sharing tells how mitres meet.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sawbill/internal/job"
@@ -83,9 +84,18 @@ func (d *document) changeNote(diff *change.Diff, n amendment) {
 	t := d.table(10.5, column{head: "ok", share: 8, tick: true}, column{head: "stock", share: 46, bold: true}, column{head: "alloy", share: 24},
 		column{head: "size", share: 36, bold: true}, right("ordered", 15), column{head: "change", share: 22, align: drawing.Right, bold: true}, right("new count", 17))
 	for _, l := range n.lines {
-		t.rowWith([]string{3: d.otherSize(l.Length, l.Width)}, "", l.Stock, l.Alloy, d.size(l.Length, l.Width), fmt.Sprint(l.Old), orderChange(l), fmt.Sprint(l.New))
+		size, other := "", ""
+		if l.Length > 0 {
+			size, other = d.size(l.Length, l.Width), d.otherSize(l.Length, l.Width)
+		}
+		t.rowWith([]string{3: other}, "", n.what(l), l.Alloy, size, fmt.Sprint(l.Old), orderChange(l), fmt.Sprint(l.New))
 	}
 	t.end()
+	if slices.ContainsFunc(n.lines, func(l change.Line) bool { return l.Mark != "" }) {
+		d.gap(1)
+		d.paragraph("Pieces and panels named by a mark come cut and ready, with their sizes over all. How each is cut stood in the papers of plan no. "+
+			diff.Old.Number+", and stands for what is added in those of plan no. "+diff.New.Number+".", 9)
+	}
 	d.gap(2)
 	d.heading("Please", 12)
 	for _, text := range []string{
@@ -100,6 +110,23 @@ func (d *document) changeNote(diff *change.Diff, n amendment) {
 	}
 	d.gap(6)
 	d.signatures()
+}
+
+// what is bought by a line: the mark of what comes cut and ready before its stock.
+func (n amendment) what(l change.Line) string {
+	if l.Mark == "" {
+		return l.Stock
+	}
+	name := l.Mark
+	if slices.ContainsFunc(n.lines, func(o change.Line) bool { return o.Mark == l.Mark && o != l }) { // cut otherwise now
+		if name += " as before"; l.Old == 0 {
+			name = l.Mark + " as now"
+		}
+	}
+	if l.Stock == "" {
+		return name
+	}
+	return name + ": " + l.Stock
 }
 
 // orderChange is what to do about one line.

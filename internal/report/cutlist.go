@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/section"
 )
 
 // cut is one row of the cut list: a mark, how many, and from which bars.
@@ -106,26 +108,36 @@ func (d *document) cutList(supplier string) {
 		if m.Kind == plan.Sheet {
 			d.panelRows(cuts)
 		} else {
-			d.pieceRows(cuts)
+			d.pieceRows(d.materials[m.Key].Section, cuts)
 		}
 	}
 }
 
-func (d *document) pieceRows(cuts []cut) {
-	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true, whole: true},
-		column{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, column{share: 5},
-		column{head: "pieces", share: 13, align: drawing.Right}, column{head: "left", share: 14, align: drawing.Right},
-		column{head: "right", share: 14, align: drawing.Right}, column{head: "from bars", share: 34, wrap: true}, column{head: "note", share: 40, wrap: true})
+func (d *document) pieceRows(sec section.Section, cuts []cut) {
+	columns := []column{{head: "done", share: 8, tick: true}, {head: "mark", share: 26, bold: true, wrap: true, whole: true},
+		{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, {share: 5},
+		{head: "pieces", share: 13, align: drawing.Right}, {head: "left", share: 14, align: drawing.Right},
+		{head: "right", share: 14, align: drawing.Right}, {head: "from bars", share: 34, wrap: true}, {head: "note", share: 40, wrap: true}}
+	sided := !sec.EqualFaces() && slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) })
+	if sided {
+		d.paragraph("The sides of this section differ: each mitre runs across the side named. "+d.lying(sec), 9)
+		columns = slices.Insert(columns, 7, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
+	}
+	t := d.table(10, columns...)
 	near := neighbours(cuts)
 	for i, c := range cuts {
 		warn, left, right := "", "", ""
 		if near[i] {
 			warn = "≈"
 		}
-		if c.piece.Left != 0 || c.piece.Right != 0 {
+		if mitred(c.piece) {
 			left, right = d.degrees(c.piece.Left), d.degrees(c.piece.Right)
 		}
-		t.row("", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, fitted(c.piece)))
+		cells := []string{"", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, fitted(c.piece))}
+		if sided {
+			cells = slices.Insert(cells, 7, d.laidOn(sec, c.piece))
+		}
+		t.row(cells...)
 	}
 	t.end()
 }

@@ -38,11 +38,11 @@ func (d *document) kitPieces(k kit) {
 	}
 	d.heading("Frame, in the order of the list", 12)
 	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "mark", share: 34, bold: true, wrap: true, whole: true}, column{head: "pieces", share: 13, align: drawing.Right, bold: true},
-		column{head: "length, " + d.unit.String(), share: 26, align: drawing.Right}, column{head: "ends", share: 38}, column{head: "material", share: 24, wrap: true}, column{head: "note", share: 44, wrap: true})
+		column{head: "length, " + d.unit.String(), share: 26, align: drawing.Right}, column{head: "ends", share: 38, wrap: true}, column{head: "material", share: 24, wrap: true}, column{head: "note", share: 44, wrap: true})
 	for _, p := range k.pieces {
 		ends := "square"
 		if p.Left != 0 || p.Right != 0 {
-			ends = d.degrees(p.Left) + " / " + d.degrees(p.Right) + ", " + hand(p.Left, p.Right)
+			ends = d.ends(d.materials[d.job.Materials[p.Material].Key].Section, p)
 		}
 		t.row("", p.Mark, fmt.Sprint(p.Quantity), d.own(p.Length), ends, materialAt(d.job, p.Material).Key, fitted(p))
 	}

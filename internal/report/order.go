@@ -143,8 +143,11 @@ func (d *document) wallText(m plan.Material) string {
 
 // finish is what the job says of the surface; a line to fill in where it says nothing.
 func (d *document) finish(m plan.Material) string {
-	if d.materials[m.Key].GoodSide {
+	switch row := d.materials[m.Key]; {
+	case row.GoodSide && row.Sheet():
 		return "good side, film on"
+	case row.GoodSide:
+		return "one good side"
 	}
 	return "finish: ……………………"
 }
@@ -162,7 +165,8 @@ func (d *document) carriedHome(name string) {
 	d.need(50) // the table must not begin on a page of its own
 	d.heading("Please cut before loading, so that we can carry it", 12)
 	d.paragraph("Measure from one end of the bar to the near side of the cut, and cut on the mark: both sides are needed. "+
-		"Write the bar's number and the part's letter on each part. For sheets: a rip runs along the length, a crosscut along the width.", 9)
+		"Write the bar's number and the part's letter on each part. For sheets: a rip runs along the length, a crosscut along the width; "+
+		"measure from the lower or left edge of what the cut is said to be of, as it was before its first cut.", 9)
 	t := d.table(10, column{head: "done", share: 9, tick: true}, column{head: "count", share: 12, align: drawing.Right, bold: true},
 		column{head: "stock", share: 44, wrap: true}, column{head: "numbers", share: 24, wrap: true},
 		column{head: "cut at, " + d.unit.String(), share: 56, bold: true, wrap: true, whole: true}, column{head: "parts", share: 48, wrap: true, whole: true})

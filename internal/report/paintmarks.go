@@ -126,6 +126,8 @@ func (s *set) pieceFace(m made) string {
 		return "not face " + strings.Join(is, " and ") + ", nor where a skin is bonded"
 	case len(skins) > 0:
 		return "where no skin is bonded; on some of " + m.material.Key + " lie " + firstOf(skins)
+	case s.materials[m.material.Key].GoodSide:
+		return "any face but the good side"
 	}
 	return "any face"
 }

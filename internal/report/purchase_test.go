@@ -9,6 +9,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // landing is a job with all that a purchase can hold: bars fetched and cut at the
@@ -221,12 +222,28 @@ func TestSplitTemper(t *testing.T) {
 }
 
 // Lengths of the two edges of 40 mm tube, by L − w tan α − w tan β: both ends 45°
-// leave 1000 − 80; leaning one way, both edges are 1000 − 40.
+// leave 1000 − 80; leaning one way, both edges are 1000 − 40. Of RHS 40x20 each end takes
+// off the width of its side; laid on two, the edge between both long points is whole and
+// the one opposite lacks both, but an angle of 40 x 60 has no edge away from its two legs.
 func TestEdges(t *testing.T) {
-	for _, c := range []struct{ left, right, long, short int64 }{{45000, 45000, 1000, 920}, {45000, -45000, 960, 960}, {45000, 0, 1000, 960}, {0, 0, 1000, 1000}} {
-		long, short := edges(40*mm, job.Piece{Length: 1000 * mm, Left: c.left, Right: c.right})
-		if long != length.Length(c.long)*mm || short != length.Length(c.short)*mm {
-			t.Errorf("%d and %d: %v and %v", c.left, c.right, long, short)
+	const n, w = section.Narrow, section.Wide
+	square, oblong, angle := mustSection(t, "SHS 40x40x2", length.MM), mustSection(t, "RHS 40x20x2", length.MM), mustSection(t, "L 60x40x5", length.MM)
+	for _, c := range []struct {
+		sec                 section.Section
+		left, right         int64
+		leftFace, rightFace section.Face
+		long, short, centre int64
+	}{
+		{square, 45000, 45000, n, n, 1000, 920, 960}, {square, 45000, -45000, n, n, 960, 960, 960},
+		{square, 45000, 0, n, n, 1000, 960, 980}, {square, 0, 0, n, n, 1000, 1000, 1000},
+		{oblong, 45000, 45000, n, n, 1000, 960, 980}, {oblong, 45000, 45000, w, w, 1000, 920, 960},
+		{oblong, 45000, 45000, w, n, 1000, 940, 970}, {oblong, 45000, -45000, n, w, 1000, 940, 970},
+		{angle, 45000, 45000, w, n, 1000, 940, 950}, {angle, -45000, -45000, w, n, 960, 900, 950},
+	} {
+		p := job.Piece{Length: 1000 * mm, Left: c.left, Right: c.right, LeftFace: c.leftFace, RightFace: c.rightFace}
+		long, short := edges(c.sec, p)
+		if long != length.Length(c.long)*mm || short != length.Length(c.short)*mm || centreLine(c.sec, p) != length.Length(c.centre)*mm {
+			t.Errorf("%s, %d and %d on %v and %v: %v and %v, centre line %v", c.sec, c.left, c.right, c.leftFace, c.rightFace, long, short, centreLine(c.sec, p))
 		}
 	}
 }

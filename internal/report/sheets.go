@@ -111,7 +111,7 @@ func (d *document) sheetHow(m plan.Material) string {
 // yardCut reports whether any sheet of a material is cut at the yard.
 func (d *document) yardCut(m plan.Material) bool {
 	for _, l := range m.Layouts {
-		if l.Tree != nil && l.Tree.AtYard {
+		if cutAtYard(l) {
 			return true
 		}
 	}
@@ -184,7 +184,7 @@ func (d *document) besideSheet(v *sheetView, fig *drawing.Page, x, top float64) 
 	p := &d.page().Page
 	d.write(p, x, y, besides, d.orderCount(v.order), font{size: 9, least: 7, bold: true})
 	y += besideStep
-	d.write(p, x, y, besides, "Measured from the lower or left edge of what is in hand", font{size: 7.5, least: 6})
+	d.write(p, x, y, besides, "Measured from each part's lower or left edge, before its first cut", font{size: 7.5, least: 6})
 	y += besideStep
 	fits := int((d.bottom() - y) / besideStep)
 	for i, l := range v.lines {
