@@ -11,21 +11,30 @@ const (
 // lessen looks for plans of less cost by search.
 func (r *run) lessen(ctx context.Context) {
 	s, work := r.search, r.granted()
-	if s.m.bought() > 1 {
-		work /= 2
-	}
-	if s.m.free || s.m.copies > crowd {
-		r.cheapen(ctx, r.best, work)
-	} else {
+	if !s.m.free && s.m.copies <= crowd {
 		s.shelf = &shelf{}
-		defer func() { s.shelf = nil }()
-		r.takeTurns(ctx, work)
+		defer func() { r.shelf, s.shelf = s.shelf, nil }()
 	}
-	if s.m.bought() > 1 {
+	switch {
+	case r.fewMixes():
+		r.tryMixes(ctx, 2*work)
+	case s.m.bought() > 1:
+		r.searchAll(ctx, work/2)
 		r.tryMixes(ctx, r.effort.cost/2)
+	default:
+		r.searchAll(ctx, work)
 	}
 	r.inFewStages(ctx, r.effort.cost/2)
 	r.recombine(ctx, r.effort.cost)
+}
+
+// searchAll looks for plans of less cost with any sheets.
+func (r *run) searchAll(ctx context.Context, work int64) {
+	if r.search.shelf == nil {
+		r.cheapen(ctx, r.best, work)
+	} else {
+		r.takeTurns(ctx, work)
+	}
 }
 
 // cheapen looks for plans of less cost by ruin and recreate, from a draft on.
