@@ -35,3 +35,34 @@ func TestFaces(t *testing.T) {
 		}
 	}
 }
+
+// TestTurn: a bar of 40 x 20 on edge, its wide side in front, is turned about the line
+// through the middle of that side: what was up is down, what was at the back stays. The
+// legs of an angle are exchanged by the only turn that leaves it where it was.
+func TestTurn(t *testing.T) {
+	for _, c := range []struct {
+		text   string
+		face   Face
+		angle  int64
+		want   Face
+		angled int64
+	}{
+		{"SHS 25x25x2", Narrow, 45_000, Narrow, 45_000},
+		{"RHS 40x20x2", Narrow, 45_000, Narrow, 45_000},
+		{"RHS 40x20x2", Wide, 45_000, Wide, -45_000},
+		{"flat 40x5", Wide, -30_000, Wide, 30_000},
+		{"channel 50x25x3x3", Wide, 45_000, Wide, -45_000},
+		{"channel 50x25x3x3", Narrow, 45_000, Narrow, 45_000},
+		{"L 40x40x4", Narrow, 45_000, Wide, 45_000},
+		{"L 40x40x4", Wide, -45_000, Narrow, -45_000},
+		{"L 40x40x4", Narrow, 0, Narrow, 0},
+	} {
+		s, err := Parse(c.text, length.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f, a := s.Turn(c.face, c.angle); f != c.want || a != c.angled {
+			t.Errorf("%s, %d on %v: turned %d on %v", s, c.angle, c.face, a, f)
+		}
+	}
+}

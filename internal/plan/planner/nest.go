@@ -36,45 +36,6 @@ func ownedBeside(s section.Section, p job.Piece) length.Length {
 	return (slantAlong(s.Across(p.LeftFace), max(p.Left, -p.Left)) + slantAlong(s.Across(p.RightFace), max(p.Right, -p.Right))) / 2
 }
 
-// turning is how the pieces of a material may lie in a bar beside the way they are
-// listed in: the turns of the bar about itself that its section looks the same after.
-type turning struct {
-	turn, roll, spin bool
-	// flips says that turning end for end brings the tips of mitres on the wide side to
-	// their other edge, swaps that it brings a mitre to the other side.
-	flips, swaps bool
-}
-
-// turningOf tells how pieces may lie. Say the bar runs along x, the larger size of
-// its section stands along v and the smaller lies along u; mitres on the wide side
-// slant along v, those on the narrow side along u. A half turn about
-//
-//	x  rolls the piece over: all tips change their edges;
-//	u  exchanges the ends, and tips on the wide side change their edges;
-//	v  exchanges the ends, and tips on the narrow side do: both in turn.
-//
-// A rectangle may be turned about all three, a channel about u, square to its web. An
-// angle with equal legs may be turned about the line that halves it, between u and v,
-// which exchanges ends and legs and leaves tips at the heel there; another angle not at
-// all. A round or square bar may lie in more ways, of which none shares more cuts while
-// all mitres slant along one line.
-//
-// A good side stays where it is: where all sides are the same it is the one that mitres
-// are laid on, square to v; else the wide side or the back of the web, square to u.
-func turningOf(m job.Material) turning {
-	switch s := m.Section; {
-	case s.EqualFaces() && m.GoodSide:
-		return turning{spin: true}
-	case s.Symmetric():
-		return turning{turn: true, roll: !m.GoodSide, flips: true}
-	case s.Shape == section.Channel:
-		return turning{turn: true, flips: true}
-	case s.Width == s.Height && !m.GoodSide:
-		return turning{turn: true, swaps: true}
-	}
-	return turning{}
-}
-
 // cutKind is how an end is cut, whichever way it slants: thousandths of a degree
 // from square, and the side that it is laid on.
 type cutKind struct {
@@ -101,19 +62,12 @@ func (b *barJob) piece(m job.Material, p job.Piece) nest1d.Piece {
 		return q
 	}
 	q.LeftUp, q.RightUp = p.Left < 0, p.Right < 0
-	t := turningOf(m)
-	q.Turn, q.Roll, q.Spin = t.turn, t.roll, t.spin
-	switch {
-	case t.swaps:
-		other := func(angle int64, face section.Face) int {
-			if angle == 0 {
-				return b.cut(0, section.Narrow)
-			}
-			return b.cut(angle, section.Narrow+section.Wide-face)
-		}
-		q.Turned = &nest1d.Ends{Left: other(p.Right, p.RightFace), Right: other(p.Left, p.LeftFace), LeftUp: q.RightUp, RightUp: q.LeftUp}
-	case t.flips:
-		q.Turned = &nest1d.Ends{Left: q.Right, Right: q.Left, LeftUp: q.RightUp != (p.RightFace == section.Wide), RightUp: q.LeftUp != (p.LeftFace == section.Wide)}
+	t := m.Section.Turns(m.GoodSide)
+	q.Turn, q.Roll, q.Spin = t.Turn, t.Roll, t.Spin
+	leftFace, left := m.Section.Turn(p.RightFace, p.Right)
+	rightFace, right := m.Section.Turn(p.LeftFace, p.Left)
+	if t.Turn && (leftFace != p.RightFace || left != p.Right || rightFace != p.LeftFace || right != p.Left) {
+		q.Turned = &nest1d.Ends{Left: b.cut(left, leftFace), Right: b.cut(right, rightFace), LeftUp: left < 0, RightUp: right < 0}
 	}
 	return q
 }
