@@ -5,7 +5,7 @@ import "context"
 // What a turn of ruin and recreate is, in parts of the work granted.
 const (
 	briskTurns = 25
-	slowTurns  = 2
+	slowTurns  = 3
 )
 
 // lessen looks for plans of less cost by search.
@@ -55,7 +55,7 @@ func (r *run) granted() int64 {
 }
 
 // takeTurns looks for plans of less cost by turns of ruin and recreate, a brisk one,
-// which does for most problems, and a slow one, and of combining the layouts seen.
+// which does for most problems, and a slow one. After each the layouts seen are combined.
 func (r *run) takeTurns(ctx context.Context, work int64) {
 	s, from := r.search, r.best
 	defer func() { s.pace = steady }()
@@ -70,9 +70,9 @@ func (r *run) takeTurns(ctx context.Context, work int64) {
 				return
 			}
 			s.kick(from)
-		}
-		if r.recombine(ctx, work/2) {
-			from = r.best
+			if r.recombine(ctx, work/2) {
+				from = r.best
+			}
 		}
 	}
 }
