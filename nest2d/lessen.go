@@ -2,8 +2,11 @@ package nest2d
 
 import "context"
 
-// turns of ruin and recreate.
-const turns = 10
+// What a turn of ruin and recreate is, in parts of the work granted.
+const (
+	briskTurns = 25
+	slowTurns  = 2
+)
 
 // lessen looks for plans of less cost by search.
 func (r *run) lessen(ctx context.Context) {
@@ -51,17 +54,21 @@ func (r *run) granted() int64 {
 	if m.problem.Free || m.bought() > 1 || m.copies > crowd {
 		return r.effort.cost
 	}
-	return min(max(r.effort.pair*m.copies*m.copies, r.effort.cost), r.effort.most)
+	return min(max(r.effort.triple*m.copies*m.copies*m.copies, r.effort.cost), r.effort.most)
 }
 
-// takeTurns looks for plans of less cost by turns of ruin and recreate, a slow one
-// and a brisk one, and of combining the layouts seen.
+// takeTurns looks for plans of less cost by turns of ruin and recreate, a brisk one,
+// which does for most problems, and a slow one, and of combining the layouts seen.
 func (r *run) takeTurns(ctx context.Context, work int64) {
 	s, from := r.search, r.best
 	defer func() { s.pace = steady }()
 	for end := s.work + work; s.work < end && !r.settled() && ctx.Err() == nil; {
-		for _, s.pace = range []pace{slow, brisk} {
-			from = r.cheapen(ctx, from, min(work/turns, end-s.work))
+		for _, turn := range []struct {
+			pace  pace
+			share int64
+		}{{brisk, briskTurns}, {slow, slowTurns}} {
+			s.pace = turn.pace
+			from = r.cheapen(ctx, from, min(work/turn.share, end-s.work))
 			if r.settled() {
 				return
 			}
