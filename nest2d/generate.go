@@ -118,7 +118,7 @@ func (r *run) generate(ctx context.Context) {
 	if r.generation == nil {
 		work := r.effort.generate
 		if r.fewMixes() {
-			if r.refute(ctx, work); !r.settled() {
+			if r.refute(ctx, work*3/2); !r.settled() {
 				return // one program for all mixes proves no more
 			}
 		}

@@ -17,7 +17,10 @@ func (r *run) lessen(ctx context.Context) {
 	}
 	switch {
 	case r.fewMixes():
-		r.tryMixes(ctx, 2*work)
+		r.tryMixes(ctx, work*3/2)
+		if s.m.copies < batchCopies {
+			return
+		}
 	case s.m.bought() > 1:
 		r.searchAll(ctx, work/2)
 		r.tryMixes(ctx, r.effort.cost/2)

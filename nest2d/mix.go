@@ -19,20 +19,24 @@ const (
 	mixListed  = 64 // more than so many are not listed but drawn
 	mixVisited = 20_000
 	mixDraws   = 400
-	mixWork    = 400_000    // sheets drawn in all draws together
-	mixLong    = 30_000_000 // work for one from which on a slow search does better
+	mixWork    = 400_000 // sheets drawn in all draws together
+	mixSpare   = 0.6     // of the most area to spare, which a mix needs to be tried
 )
 
 // A mix is a number of sheets of each kind, windows among them.
 type mix struct {
 	counts []int64
 	cost   int64
-	spare  float64 // area beyond that of the panels
+	spare  float64 // area beyond that of the panels, kerfs counted, in parts of all
 }
 
-// tryMixes spends an amount of work on mixes; each find starts over.
+// tryMixes spends an amount of work on mixes, by turns briskly and at length; each find
+// starts over.
 func (r *run) tryMixes(ctx context.Context, work int64) {
-	for end := r.search.work + work; r.search.work < end && !r.settled() && ctx.Err() == nil; {
+	s := r.search
+	defer func() { s.pace = steady }()
+	s.pace = steady
+	for end := s.work + work; s.work < end && !r.settled() && ctx.Err() == nil; {
 		list, all := r.listMixes(true)
 		if !all {
 			list = r.drawMixes()
@@ -40,11 +44,15 @@ func (r *run) tryMixes(ctx context.Context, work int64) {
 		if len(list) == 0 {
 			return
 		}
-		until := end
-		if !all {
-			until = min(end, r.search.work+work/2) // then others are drawn
+		// Where panels leave much less to spare there is little hope.
+		list = slices.DeleteFunc(list, func(x mix) bool { return x.spare < list[0].spare*mixSpare })
+		until := min(end, s.work+work/3)
+		if s.pace == slow {
+			until = end
 		}
-		r.halve(ctx, list[:min(len(list), mixes)], until)
+		if found := r.halve(ctx, list[:min(len(list), mixes)], until); all && !found {
+			s.pace = slow
+		}
 	}
 }
 
@@ -59,33 +67,30 @@ func (r *run) fewMixes() bool {
 }
 
 // halve tries mixes side by side, fewer and fewer, until one of them holds all
-// panels or the search has done so much work in all.
-func (r *run) halve(ctx context.Context, list []mix, end int64) {
+// panels, which it tells, or the search has done so much work in all.
+func (r *run) halve(ctx context.Context, list []mix, end int64) (found bool) {
 	s := r.search
-	defer func() { s.pace = steady }()
 	var drafts []*draft
 	for _, x := range list {
 		drafts = append(drafts, s.m.boarded(x))
 	}
 	for rounds := int64(bits.Len(uint(len(list)-1)) + 1); rounds > 0; rounds-- {
 		share := (end - s.work) / rounds / int64(len(drafts))
-		if s.pace = steady; share > mixLong {
-			s.pace = slow
-		}
 		for i, d := range drafts {
-			l, found := r.below(), false
+			l := r.below()
 			l.fixed = true
 			drafts[i] = r.improve(ctx, d, l, share, func(*draft) (limits, bool) {
 				found = true
 				return l, false
 			})
 			if found || s.work >= end || ctx.Err() != nil {
-				return
+				return found
 			}
 		}
 		slices.SortStableFunc(drafts, func(a, b *draft) int { return cmp.Compare(a.lack, b.lack) })
 		drafts = drafts[:(len(drafts)+1)/2]
 	}
+	return false
 }
 
 // boarded is a draft of the sheets of a mix, all of them empty.
@@ -109,13 +114,18 @@ func (r *run) mix(counts []int64) (x mix, ok bool) {
 	for k := m.bought(); k < len(m.kinds); k++ {
 		x.counts[k] = m.kinds[k].supply // windows cost nothing
 	}
-	for _, a := range m.problem.Panels {
-		x.spare -= float64(float64(a.Demand) * float64(a.Length) * float64(a.Width))
-	}
+	all, used, kerf := 0.0, 0.0, int64(MaxLength)
 	for k, n := range x.counts {
-		x.cost += n * m.kinds[k].price
-		x.spare += float64(float64(n) * float64(m.kinds[k].area))
+		if n > 0 {
+			x.cost += n * m.kinds[k].price
+			kerf = min(kerf, m.kinds[k].kerf)
+			all += float64(float64(n) * float64(m.kinds[k].usable[axisX]) * float64(m.kinds[k].usable[axisY]))
+		}
 	}
+	for _, a := range m.problem.Panels {
+		used += float64(float64(a.Demand) * float64(a.Length+kerf) * float64(a.Width+kerf))
+	}
+	x.spare = 1 - used/max(all, 1)
 	for _, c := range r.certificates {
 		if !c.purchase(m).reached(x.counts) {
 			return x, false
@@ -124,7 +134,7 @@ func (r *run) mix(counts []int64) (x mix, ok bool) {
 	if c := r.result.Certificate.Layouts; c != nil && !c.purchase(m).reached(x.counts) {
 		return x, false
 	}
-	return x, x.cost >= r.bound && x.spare >= 0
+	return x, x.cost >= r.bound
 }
 
 // reached tells whether numbers of sheets are worth what is needed.

@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"sawbill/nest2d/knapsack"
 	"sawbill/solver"
 )
 
@@ -80,10 +81,34 @@ func (r *run) tooSmall(ctx context.Context, x mix, work *int64) *LayoutProof {
 	for raster := coarsest; ; raster *= 2 {
 		g.measure(min(raster, r.effort.raster))
 		proof, ok := g.excess(ctx, total)
+		if proof != nil && !r.search.m.complete(g, proof) {
+			return nil
+		}
 		if proof != nil || !ok || raster >= r.effort.raster {
 			return proof
 		}
 	}
+}
+
+// complete works out what the sheets are worth of which the mix had none, so that the
+// proof speaks of all mixes. It tells whether numbers are not too large for that.
+func (m *model) complete(g *generation, proof *LayoutProof) bool {
+	values := slices.Clone(proof.Values)
+	for i := range values {
+		values[i] /= knapsack.Scale
+	}
+	for k := range m.kinds {
+		if m.kinds[k].supply == 0 || g.m.kinds[k].supply > 0 {
+			continue
+		}
+		v, err := knapsack.Unbounded(m.knapsack(k, values, g.units[k]))
+		if err != nil {
+			return false
+		}
+		proof.Kinds[k] = LayoutWorth{v.Bound * knapsack.Scale, make([]int64, len(values)), g.units[k]}
+		g.work -= v.Work
+	}
+	return true
 }
 
 // excess generates layouts until the panels are proved to be worth more than all sheets
