@@ -169,7 +169,7 @@ func (w *work) tick(args []string, from string, otherHand bool, out io.Writer) e
 	}
 	var source *progress.Copy
 	if from != "" {
-		c, err := copyNamed(from)
+		c, err := w.copyNamed(from)
 		if err != nil {
 			return err
 		}
@@ -183,7 +183,7 @@ func (w *work) tick(args []string, from string, otherHand bool, out io.Writer) e
 		done = nil
 		events := f.Events
 		for _, text := range args[:at] {
-			c, err := copyNamed(text)
+			c, err := w.copyNamed(text)
 			if err != nil {
 				return nil, err
 			}
@@ -265,13 +265,16 @@ func (w *work) next(v *progress.View, mark, become string) int {
 	return 1
 }
 
-// copyNamed reads R3/2; the copy is 0 where none is named.
-func copyNamed(text string) (progress.Copy, error) {
-	mark, number, found := strings.Cut(text, "/")
-	if !found {
-		return progress.Copy{Mark: mark}, nil
+// copyNamed reads R3/2; the copy is 0 where none is named. A mark may have a stroke in it.
+func (w *work) copyNamed(text string) (progress.Copy, error) {
+	slash := strings.LastIndex(text, "/")
+	whole := slices.ContainsFunc(w.job.Pieces, func(p job.Piece) bool { return p.Mark == text }) ||
+		slices.ContainsFunc(w.job.Panels, func(p job.Panel) bool { return p.Mark == text })
+	if slash < 0 || whole {
+		return progress.Copy{Mark: text}, nil
 	}
-	n, err := strconv.Atoi(number)
+	mark := text[:slash]
+	n, err := strconv.Atoi(text[slash+1:])
 	if err != nil || n < 1 || mark == "" {
 		return progress.Copy{}, fail(exitUsage, "%q is no copy of a mark; write for example R3/2", text)
 	}

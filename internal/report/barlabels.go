@@ -47,7 +47,7 @@ func (v *barView) labels(pt pattern, pieces []held) (above, below []label) {
 			below = append(below, label{at: v.x(h.At + h.length), text: v.length(h.At + h.length - st.from), bold: true})
 		}
 		if !st.last {
-			above = append(above, label{at: v.x(st.to), text: "cut at the yard, " + v.length(st.to), bold: true})
+			above = append(above, label{at: v.x(st.to), text: "cut at the yard, " + v.own(st.to), bold: true})
 		}
 	}
 	// Where slants nest, a left tip lies before the right tip to its left.
@@ -194,7 +194,7 @@ func (v *barView) runs(pt pattern, pieces []held) []string {
 			if len(list) == 0 {
 				list = []string{"nothing"}
 			}
-			list[0] = fmt.Sprintf("part %s, %s long: %s", st.name, v.length(st.to-st.from), list[0])
+			list[0] = fmt.Sprintf("part %s, %s long: %s", st.name, v.own(st.to-st.from), list[0])
 		}
 		out = append(out, list...)
 	}

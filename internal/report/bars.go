@@ -72,7 +72,7 @@ func (v *barView) how() string {
 		if v.sec.EqualFaces() {
 			text += fmt.Sprintf("slants are drawn across a face of %s.", v.withUnit(v.sec.OuterWidth()))
 		} else {
-			text += "the sides of this section differ: each bar is drawn on the side named, and the mitres that slant there are laid across that. A mitre on the other side shows as a line, and slants in a second drawing, of the bar rolled a quarter away from you. " + v.lying(v.sec)
+			text += "each bar is drawn on the side named, and the mitres that slant there are laid across that. A mitre on the other side shows as a line, and slants in a second drawing, of the bar rolled a quarter away from you. " + v.lying(v.sec)
 		}
 		text += v.sharing(p) + v.goodSide()
 	}

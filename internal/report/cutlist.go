@@ -119,24 +119,32 @@ func (d *document) pieceRows(sec section.Section, cuts []cut) {
 		{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, {share: 5},
 		{head: "pieces", share: 13, align: drawing.Right}, {head: "left", share: 12, align: drawing.Right},
 		{head: "right", share: 13, align: drawing.Right}, {head: "from bars", share: 24, wrap: true}, {head: "note", share: 79 - mark, wrap: true}}
+	if slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) }) {
+		columns = slices.Insert(columns, 7, column{head: "short point", share: 22, align: drawing.Right})
+	}
 	sided := !sec.EqualFaces() && slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) })
 	if sided {
-		d.paragraph("The sides of this section differ: each mitre runs across the side named. "+d.lying(sec), 9)
-		columns = slices.Insert(columns, 7, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
+		d.paragraph("Each mitre runs across the side named. "+d.lying(sec), 9)
+		columns = slices.Insert(columns, 8, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
 	}
 	t := d.table(10, columns...)
 	near := neighbours(cuts)
 	for i, c := range cuts {
-		warn, left, right := "", "", ""
+		warn, left, right, short := "", "", "", ""
 		if near[i] {
 			warn = "≈"
 		}
 		if mitred(c.piece) {
 			left, right = d.degrees(c.piece.Left), d.degrees(c.piece.Right)
+			_, l := edges(sec, c.piece)
+			short = d.length(l)
 		}
 		cells := []string{"", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, fitted(c.piece))}
+		if len(columns) > 9 {
+			cells = slices.Insert(cells, 7, short)
+		}
 		if sided {
-			cells = slices.Insert(cells, 7, d.laidOn(sec, c.piece))
+			cells = slices.Insert(cells, 8, d.laidOn(sec, c.piece))
 		}
 		t.row(cells...)
 	}

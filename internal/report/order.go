@@ -171,7 +171,7 @@ func (d *document) carriedHome(name string) {
 	for _, c := range bars {
 		var at []string
 		for _, cut := range c.FirstCuts {
-			at = append(at, d.length(cut))
+			at = append(at, d.own(cut))
 		}
 		t.row("", fmt.Sprint(len(c.numbers)), c.material.Stock+", "+d.size(c.Stock.Length, 0), "bars "+ranges(c.numbers), strings.Join(at, ", "), d.partSizes(c.Layout))
 	}
@@ -179,11 +179,11 @@ func (d *document) carriedHome(name string) {
 		var at, parts []string
 		for _, cut := range sheetOrderOf(c.Layout).all() {
 			if cut.atYard {
-				at = append(at, fmt.Sprintf("%s at %s of %s × %s", cut.name, d.length(cut.at), d.length(cut.of.Length), d.length(cut.of.Width)))
+				at = append(at, fmt.Sprintf("%s at %s of %s × %s", cut.name, d.own(cut.at), d.own(cut.of.Length), d.own(cut.of.Width)))
 			}
 		}
 		for _, p := range yardParts(c.Tree) {
-			parts = append(parts, d.length(p.Length)+" × "+d.length(p.Width))
+			parts = append(parts, d.own(p.Length)+" × "+d.own(p.Width))
 		}
 		t.row("", fmt.Sprint(len(c.numbers)), c.material.Stock+", "+d.size(c.Stock.Length, c.Stock.Width), "sheets "+ranges(c.numbers),
 			strings.Join(at, "; "), strings.Join(parts, ", "))

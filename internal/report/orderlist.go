@@ -124,7 +124,7 @@ func (d *document) orderedPieces(p orderedPart, plus plus) {
 	}
 	t.end()
 	if sided {
-		d.paragraph("The sides of this section differ: please lay each mitre across the side named. "+d.lying(sec), 9)
+		d.paragraph("Please lay each mitre across the side named. "+d.lying(sec), 9)
 	}
 }
 

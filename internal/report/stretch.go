@@ -58,7 +58,7 @@ func partName(i int) string {
 func (s style) partSizes(l plan.Layout) string {
 	var parts []string
 	for _, st := range stretches(l) {
-		parts = append(parts, st.name+" "+s.length(st.to-st.from))
+		parts = append(parts, st.name+" "+s.own(st.to-st.from))
 	}
 	return strings.Join(parts, ", ")
 }
