@@ -43,6 +43,8 @@ func TestSharedRivetsByHand(t *testing.T) {
 			"S1 a: 3 x 0, 4.9\nS1 b: 3 x 9, 6.8", ""},
 		"three bays with posts of their own": {left.text("S1", "a", true) + right.text("S1", "b", true), 6, 3, 1,
 			"S1 a: 3 x 9, 4.9\nS1 b: 3 x 9, 4.9", ""},
+		"more skins than two to a tube": {left.text("S1", "a", true) + left.text("S2", "b", true), 1, 2, 1,
+			"S1 a: 2 x 9, 4.9\nS2 b: 1 x 9, 4.9", "3 copies of rows have holes at one place of \"P1\", of which there are 1: more than two skins"},
 		"more tubes": {left.text("S1", "a", true) + left.text("S2", "b", true), 3, 1, 1,
 			"S1 a: 1 x 9, 4.9\nS2 b: 1 x 9, 4.9", "of which there are 3, and are taken to lie on different ones"},
 	} {

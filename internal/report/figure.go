@@ -33,10 +33,11 @@ func (s *set) figures() {
 
 // withDetail puts the detail and the names of small panels under a sheet.
 func (s *set) withDetail(v *sheetView, fig *drawing.Page) *drawing.Page {
-	if v.detailed != nil {
-		if detail, _ := s.detailFor(v, fig.Width, 100); detail != nil {
+	for i := range v.detailed {
+		if detail, e, _ := s.detailFor(v, i, fig.Width, 100); detail != nil {
 			fig.Place(detail, 0, fig.Height)
 			fig.Height += detail.Height
+			v.key = e.key
 		}
 	}
 	s.listBelow(fig, v.keyLines())

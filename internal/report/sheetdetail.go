@@ -1,6 +1,9 @@
 package report
 
 import (
+	"cmp"
+	"slices"
+
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
@@ -32,45 +35,98 @@ func (w window) crossed(c sheetCut) bool {
 	return inside(c.x, w.x0, w.x1) && within(c.y, c.long, w.y0, w.y1)
 }
 
-// fewKeyed is how many panels too small to letter make no detail, largestDetail how much of
-// a sheet one shows, and leastGain how much larger it is drawn, at least.
+func (w window) with(o window) window {
+	return window{min(w.x0, o.x0), min(w.y0, o.y0), max(w.x1, o.x1), max(w.y1, o.y1)}
+}
+
+func (w window) area() float64 { return float64(w.x1-w.x0) * float64(w.y1-w.y0) }
+
+func (w window) meets(o window) bool { return w.x0 < o.x1 && o.x0 < w.x1 && w.y0 < o.y1 && o.y0 < w.y1 }
+
+// fewKeyed is how many panels too small to letter make no detail, looseDetail how much
+// larger than its panels one may be, leastGain how much larger it is drawn beside its
+// sheet, at least, and mostClustered the panels of which more than one is made.
 const (
 	fewKeyed      = 3
-	largestDetail = 0.45
+	looseDetail   = 1.7
 	leastGain     = 1.7
+	mostClustered = 200
 )
 
-// crowded finds the window of a sheet that wants a detail.
+// crowd is panels too small to letter that lie close to each other.
+type crowd struct {
+	window
+	panels int
+	filled float64 // of the window's area
+}
+
+// crowded finds the windows of a sheet that want a detail: panels too small to letter are
+// put together two by two, those first that leave least between them, as long as they fill
+// their window well.
 func (v *sheetView) crowded() {
 	if beam(v.material) || len(v.keyed) <= fewKeyed {
 		return
 	}
-	w := v.keyed[0].place
+	var all []crowd
 	for _, k := range v.keyed {
-		w = window{min(w.x0, k.place.x0), min(w.y0, k.place.y0), max(w.x1, k.place.x1), max(w.y1, k.place.y1)}
+		all = append(all, crowd{k.place, 1, k.place.area()})
 	}
-	st := v.pattern.Stock
-	if float64(w.x1-w.x0)*float64(w.y1-w.y0) <= largestDetail*float64(st.Length)*float64(st.Width) {
-		v.detailed = &w
+	join := func(i, k int) {
+		all[i] = crowd{all[i].with(all[k].window), all[i].panels + all[k].panels, all[i].filled + all[k].filled}
+		all = slices.Delete(all, k, k+1)
+	}
+	for len(v.keyed) > mostClustered && len(all) > 1 {
+		join(0, 1)
+	}
+	for {
+		first, second, least := -1, -1, looseDetail
+		for k := range all {
+			for i := range k {
+				loose := all[i].with(all[k].window).area() / (all[i].filled + all[k].filled)
+				if all[i].meets(all[k].window) {
+					loose = 0
+				}
+				if loose < least {
+					first, second, least = i, k, loose
+				}
+			}
+		}
+		if first < 0 {
+			break
+		}
+		join(first, second)
+	}
+	slices.SortFunc(all, func(a, b crowd) int { return cmp.Or(cmp.Compare(a.x0, b.x0), cmp.Compare(a.y0, b.y0)) })
+	for _, c := range all {
+		if c.panels > fewKeyed && len(v.detailed) < len(detailLetters) {
+			v.detailed = append(v.detailed, c.window)
+		}
 	}
 }
 
-// frame marks the window of the detail.
+// frame marks the windows of the details.
 func (v *sheetView) frame(fig *drawing.Page) {
-	if v.detailed == nil {
-		return
+	const beyond, high = 0.9, 5.0
+	for i, w := range v.detailed {
+		x0, y0, x1, y1 := v.x(w.x0)-beyond, v.y(w.y1)-beyond, v.x(w.x1)+beyond, v.y(w.y0)+beyond
+		fig.Box(x0, y0, x1-x0, y1-y0, thin, drawing.None)
+		b := around((x0+x1)/2, (y0+y1)/2, high, high)
+		if !v.free(b) {
+			if c, found := v.beside((x0+x1)/2, (y0+y1)/2, high, high); found {
+				b = c
+			}
+		}
+		v.taken = append(v.taken, b)
+		fig.Box(b.x0, b.y0, high, high, drawing.Pen{}, drawing.White)
+		v.write(fig, (b.x0+b.x1)/2, b.y1-0.8, high, detailName(i), font{size: 13, bold: true, align: drawing.Centre})
 	}
-	const beyond = 0.9
-	w := v.detailed
-	x0, y0, x1, y1 := v.x(w.x0)-beyond, v.y(w.y1)-beyond, v.x(w.x1)+beyond, v.y(w.y0)+beyond
-	fig.Box(x0, y0, x1-x0, y1-y0, thin, drawing.None)
-	const high = 6.0
-	b := around((x0+x1)/2, (y0+y1)/2, high, high)
-	fig.Box(b.x0, b.y0, high, high, drawing.Pen{}, drawing.White)
-	v.write(fig, (b.x0+b.x1)/2, b.y1-1.2, high, detailLetter, font{size: 14, bold: true, align: drawing.Centre})
 }
 
-const detailLetter = "A"
+// detailLetters name details, from the end of the alphabet, since parts of a sheet are lettered
+// from its start; figures' neighbours are left out.
+const detailLetters = "ZYXWVUTSRPNMLKJH"
+
+func detailName(i int) string { return detailLetters[i : i+1] }
 
 // The room around a detail on its figure, and above it for its name.
 const (
@@ -78,16 +134,16 @@ const (
 	detailHead = 8.0
 )
 
-// detailFor draws the detail of a sheet as large as a room takes it; false where that is
-// hardly larger than the drawing, or leaves it as crowded.
-func (s *set) detailFor(v *sheetView, wide, high float64) (*drawing.Page, bool) {
-	w := *v.detailed
+// detailFor draws a detail of a sheet as large as a room takes it, and tells whether it is
+// much larger than on the sheet, and lettered. Its key begins with that of the sheet.
+func (s *set) detailFor(v *sheetView, i int, wide, high float64) (*drawing.Page, *sheetView, bool) {
+	w := v.detailed[i]
 	long, width := (w.x1 - w.x0).Millimetres(), (w.y1 - w.y0).Millimetres()
 	if wide < 4*detailSide || high < 2*detailHead {
-		return nil, false
+		return nil, nil, false
 	}
 	scale := 1 / max(1, scaleFor(long, wide-2*detailSide), scaleFor(width, high-detailHead-detailSide))
-	e := &sheetView{set: v.set, material: v.material, pattern: v.pattern, scale: scale, window: &w}
+	e := &sheetView{set: v.set, material: v.material, pattern: v.pattern, scale: scale, window: &w, key: slices.Clone(v.key)}
 	e.x0 = detailSide - float64(w.x0.Millimetres()*scale)
 	e.y0 = detailHead + float64(w.y1.Millimetres()*scale)
 	fig := &drawing.Page{Width: float64(long*scale) + 2*detailSide, Height: float64(width*scale) + detailHead + detailSide}
@@ -99,12 +155,10 @@ func (s *set) detailFor(v *sheetView, wide, high float64) (*drawing.Page, bool) 
 		}
 	}
 	e.balloons(fig)
-	e.key = v.key[:v.outside:v.outside]
 	e.keys(fig)
-	s.write(fig, 0, 5, fig.Width+20, detailLetter+"   "+s.ratio(1/scale), font{size: 11, bold: true})
-	fig.Width = max(fig.Width, 26)
-	v.inDetail, v.key = e, e.key
-	return fig, scale >= leastGain*v.scale && (len(e.keyed) <= len(v.keyed)/2 || e.named())
+	s.write(fig, 0, 5, fig.Width+20, "detail "+detailName(i)+"   "+s.ratio(1/scale), font{size: 11, bold: true})
+	fig.Width = max(fig.Width, 36)
+	return fig, e, scale >= leastGain*v.scale && (len(e.keyed) <= fewKeyed || e.named())
 }
 
 // named reports whether every panel that is too small for its size bears its name.

@@ -23,17 +23,15 @@ type sheetView struct {
 	lines    []orderLine
 	// key lists the marks too long for their panels, which bear its names.
 	key []string
-	// outside is how many of them lie outside the detail.
-	outside int
 	// keyed are those panels.
 	keyed []keyed
 	// taken is where lettering and balloons stand already, within is where they may.
 	taken  []box
 	within box
-	// detailed is the window that is lettered in a drawing of its own, inDetail; window is
-	// what such a drawing shows.
-	detailed, window *window
-	inDetail         *sheetView
+	// detailed are the windows that are lettered in drawings of their own; window is what
+	// such a drawing shows.
+	detailed []window
+	window   *window
 }
 
 // keyed is a panel on the figure that is too small for its lettering.
@@ -85,7 +83,6 @@ func (s *set) sheetView(m plan.Material, pt pattern, scale, width float64) (*she
 	v.dimensions(fig)
 	v.balloons(fig)
 	v.keys(fig)
-	v.outside = len(v.key)
 	v.frame(fig)
 	return v, fig
 }
@@ -196,60 +193,6 @@ func (v *sheetView) about(row job.Panel, p plan.Panel) string {
 	return v.clean(text + goes(row.Group, row.Note))
 }
 
-// keys names the panels that are too small for their lettering, in them or beside them.
-func (v *sheetView) keys(fig *drawing.Page) {
-	for _, k := range v.keyed {
-		if v.detailed != nil && v.detailed.holds(k.place) {
-			continue
-		}
-		number := slices.Index(v.key, k.mark)
-		if number < 0 {
-			number, v.key = len(v.key), append(v.key, k.mark)
-		}
-		b := k.at
-		x, y := (b.x0+b.x1)/2, (b.y0+b.y1)/2
-		text := keyName(number, k.mark)
-		f := font{size: 8, align: drawing.Centre}
-		w := v.measure(text, f) + 0.6
-		if c := around(x, y, w, 3.4); w > b.x1-b.x0 || b.y1-b.y0 < 3.4 || !v.free(c) {
-			c, found := v.beside(x, y, w, 3.4)
-			if !found {
-				continue
-			}
-			fig.Stroke(x, y, (c.x0+c.x1)/2, (c.y0+c.y1)/2, hair)
-			fig.Add(drawing.Shape{Points: drawing.Rectangle(c.x0, c.y0, w, 3.4), Pen: hair, Fill: drawing.White})
-			x, y = (c.x0+c.x1)/2, (c.y0+c.y1)/2
-		}
-		v.taken = append(v.taken, around(x, y, w, 3.4))
-		v.write(fig, x, y+1, w, text, f)
-	}
-}
-
-func (v *sheetView) free(b box) bool {
-	for _, t := range v.taken {
-		if t.meets(b) {
-			return false
-		}
-	}
-	return true
-}
-
-// beside is the free box nearest to a point, in widening rings; there may be none.
-// What finds no room on a crowded sheet stands in the table alone.
-func (v *sheetView) beside(x, y, w, h float64) (box, bool) {
-	const directions = 16
-	for r := 6.0; r < 24; r += 2.5 {
-		for i := range directions {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / directions)
-			b := around(x+r*cos, y+r*sin, w, h)
-			if b.x0 > v.within.x0 && b.y0 > v.within.y0 && b.x1 < v.within.x1 && b.y1 < v.within.y1 && v.free(b) {
-				return b, true
-			}
-		}
-	}
-	return box{}, false
-}
-
 func (v *sheetView) dimensions(fig *drawing.Page) {
 	st := v.pattern.Stock
 	y := v.y0 + 5
@@ -289,7 +232,7 @@ func (s *set) arrow(fig *drawing.Page, x1, y1, x2, y2 float64) {
 func (v *sheetView) balloons(fig *drawing.Page) {
 	const r = 2.2
 	for _, c := range v.cuts {
-		if v.detailed != nil && v.detailed.crossed(c) {
+		if slices.ContainsFunc(v.detailed, func(w window) bool { return w.crossed(c) }) {
 			continue
 		}
 		run := c.long.Millimetres() * v.scale

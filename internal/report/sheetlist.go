@@ -68,16 +68,15 @@ func (d *document) besideSheet(v *sheetView, fig *drawing.Page, top float64) {
 	x, below := d.right()-besides, top+fig.Height
 	l := cutsListed{document: d, view: v, low: below}
 	var strips []strip
-	placed := v.detailed == nil
-	if !placed {
-		var detail *drawing.Page
-		if detail, placed = d.detailFor(v, x-between-d.left(), d.bottom()-below-2); placed {
+	details := len(v.detailed)
+	if details == 1 {
+		if detail, e, good := d.detailFor(v, 0, x-between-d.left(), d.bottom()-below-2); good {
 			d.page().Place(detail, d.left(), below+2)
 			below += 2 + detail.Height
-			l.low = below
+			l.low, v.key, details = below, e.key, 0
 		}
 	}
-	for at := d.left(); at+besides <= x && v.detailed == nil; at += besides + between {
+	for at := d.left(); at+besides <= x && len(v.detailed) == 0; at += besides + between {
 		strips = append(strips, strip{x: at, top: below + 5, bottom: d.bottom()})
 	}
 	first := strip{x: x, top: top + 4, bottom: d.bottom(), then: "continued on the next page"}
@@ -94,8 +93,8 @@ func (d *document) besideSheet(v *sheetView, fig *drawing.Page, top float64) {
 		l.write(s)
 	}
 	d.y = l.low + 1
-	if !placed {
-		l.detailPage(besidesGap)
+	if details > 0 {
+		l.detailPages()
 	}
 	if l.next < len(v.lines) {
 		d.cutRows(v.lines, l.next)
@@ -105,35 +104,47 @@ func (d *document) besideSheet(v *sheetView, fig *drawing.Page, top float64) {
 	}
 }
 
-// detailPage draws the detail on a page of its own and goes on with the list beside it.
-func (l *cutsListed) detailPage(between float64) {
+// detailPages draws details on pages of their own and goes on with the list beside them.
+func (l *cutsListed) detailPages() {
+	const worth = 1.2 // how much larger than the sheet a detail is drawn below another
 	d, v := l.document, l.view
 	again := d.head
+	defer func() { d.head = again }()
 	d.head = nil
-	d.newPage()
-	d.head = again
-	d.y += 6
-	d.write(&d.page().Page, d.left(), d.y, d.width(), fmt.Sprintf("Pattern %d, detail", v.pattern.Pattern), font{size: 13, bold: true})
-	d.y += 2
-	top, wide := d.y, d.width()
-	if l.next < len(v.lines) {
-		wide -= besides + between
-	}
-	detail, _ := d.detailFor(v, wide, d.bottom()-top)
-	if detail == nil {
-		return
-	}
-	d.page().scale = d.ratio(1 / v.inDetail.scale)
-	d.page().Place(detail, d.left(), top)
-	l.low = top + detail.Height
-	for x := d.left() + detail.Width + between; x+besides <= d.right()+0.1 && l.next < len(v.lines); x += besides + between {
-		s := strip{x: x, top: top + 3, bottom: d.bottom()}
-		if x+2*besides+between > d.right() {
-			s.then = "continued on the next page"
+	for i := 0; i < len(v.detailed); {
+		d.newPage()
+		d.y += 6
+		d.write(&d.page().Page, d.left(), d.y, d.width(), fmt.Sprintf("Pattern %d, details", v.pattern.Pattern), font{size: 13, bold: true})
+		d.y += 2
+		top, first, side := d.y, i, 0.0
+		for ; i < len(v.detailed); i++ {
+			w := v.detailed[i]
+			wide := d.width()
+			if l.next < len(v.lines) && w.x1-w.x0 < 3*(w.y1-w.y0) {
+				wide -= besides + besidesGap
+			}
+			detail, e, _ := d.detailFor(v, i, wide, d.bottom()-d.y)
+			if detail == nil || i > first && e.scale < worth*v.scale {
+				break
+			}
+			d.page().Place(detail, d.left(), d.y)
+			d.page().scale = d.ratio(1 / e.scale)
+			v.key = e.key
+			side, d.y = max(side, detail.Width), d.y+detail.Height+2
 		}
-		l.write(s)
+		if i > first+1 {
+			d.page().scale = ""
+		}
+		l.low = d.y
+		for x := d.left() + side + besidesGap; x+besides <= d.right()+0.1 && l.next < len(v.lines); x += besides + besidesGap {
+			s := strip{x: x, top: top + 3, bottom: d.bottom()}
+			if x+2*besides+besidesGap > d.right() {
+				s.then = "continued on the next page"
+			}
+			l.write(s)
+		}
+		d.y = l.low + 1
 	}
-	d.y = l.low + 1
 }
 
 // write fills a strip.
