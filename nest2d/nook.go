@@ -82,8 +82,8 @@ func (b *board) findInside(m *model, v int32, room, most size, stage int) {
 		return
 	}
 	axis, least := n.axis, m.kinds[b.kind].least
-	if m.problem.Stages == 0 && m.kinds[b.kind].bladed < 0 {
-		b.findBesideGroups(least, v, room)
+	if n.up != none || m.kinds[b.kind].bladed < 0 {
+		b.findBesideGroups(m, v, room, stage)
 	}
 	for c := n.first; c != none; c = b.nodes[c].next {
 		part := &b.nodes[c]
@@ -107,10 +107,17 @@ func (b *board) findInside(m *model, v int32, room, most size, stage int) {
 const mostGrouped = 12
 
 // findBesideGroups finds the nooks beside some parts of a split together, but not beside
-// all: as parts stand in any order, those smallest across are set side by side.
-func (b *board) findBesideGroups(least size, v int32, room size) {
-	n := &b.nodes[v]
-	axis := n.axis
+// all: as parts stand in any order, those smallest across are set side by side. Their
+// cuts come two stages later than those of the split.
+func (b *board) findBesideGroups(m *model, v int32, room size, stage int) {
+	n, least := &b.nodes[v], m.kinds[b.kind].least
+	axis, staged, last := n.axis, m.problem.Stages > 0, m.problem.Stages
+	if staged && !m.problem.TrimCut {
+		last-- // no trims are due then
+	}
+	if staged && stage+2 > last {
+		return
+	}
 	var few [mostGrouped]int32
 	parts := b.ascending(few[:0], v)
 	along := room[axis] - n.size[axis]
@@ -119,7 +126,7 @@ func (b *board) findBesideGroups(least size, v int32, room size) {
 		along += s[axis]
 		free := size{along, along}
 		free[1-axis] = room[1-axis] - s[1-axis]
-		if free[1-axis] < least[1-axis] {
+		if free[1-axis] < least[1-axis] || staged && stage+2+b.height(parts[k]) > last {
 			return
 		}
 		if k > 0 {

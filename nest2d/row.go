@@ -110,7 +110,11 @@ type rowMark struct{ start, end int }
 // goods goes through the goods of greatest value at a mark, one a copy; length is how
 // long a good is.
 func (r *row) goods(m rowMark, length func(good int) int64, yield func(good int)) {
-	x := int64(len(r.best) - 1)
+	r.goodsWithin(int64(len(r.best)-1), m, length, yield)
+}
+
+// goodsWithin does the same for a part of the line.
+func (r *row) goodsWithin(x int64, m rowMark, length func(good int) int64, yield func(good int)) {
 	for i := m.end - 1; i >= m.start; i-- {
 		if r.taken[i][x/64]>>(x%64)&1 == 0 {
 			continue

@@ -121,11 +121,13 @@ func (r *run) cheapest(ctx context.Context) {
 	if r.settled() {
 		return
 	}
+	if m := r.search.m; m.copies > mostEnumerated && (m.problem.Stages == 2 || m.problem.Stages == 3) {
+		if r.inStrips(ctx, r.effort.generate, mostUnits); r.settled() {
+			return
+		}
+	}
 	// Half of the exact work is kept for the tighter limits of a better plan.
 	if r.settle(ctx, r.effort.exact/2) {
-		return
-	}
-	if r.inStrips(ctx, r.effort.generate, mostUnits); r.settled() {
 		return
 	}
 	// What it proves at once spares a long search.

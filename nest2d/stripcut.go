@@ -33,7 +33,7 @@ func (g *staging) cut(ctx context.Context) (added bool) {
 	sum, last := 0.0, len(counts)-1
 	for t := last; t >= 0; t-- {
 		c := stripCut{from: t, to: t}
-		if sum = counts[t] + sum; g.m.problem.TrimCut {
+		if sum = counts[t] + sum; !g.exact {
 			c.to = last
 		} else {
 			sum = counts[t]

@@ -14,6 +14,9 @@ import (
 // again, with fewer copies to hold. When all panels are in strips the same is done
 // with sheets. Floats decide only what is fixed.
 
+// mostDives is how many times rounding is tried.
+const mostDives = 100
+
 // roundsBetween is how many times strips are generated between two fixings.
 const roundsBetween = 6
 
@@ -155,8 +158,8 @@ var inf = math.Inf(1)
 func (g *staging) pick(chance func() float64, sort func(column) int, fix func(int) bool) (any bool) {
 	x := g.lp.Primal(nil)[g.first:]
 	at, best := -1, 0.0
-	for i, c := range g.columns {
-		j := sort(c)
+	for i := range x {
+		j := sort(g.columns[i])
 		if j < 0 {
 			continue
 		}
@@ -229,40 +232,4 @@ func (g *staging) onSheets(ctx context.Context, list []strip, most float64, chan
 		}
 	}
 	return d
-}
-
-// inStrips looks for a bound and for cheaper plans by strips, lines measured in so
-// many units, about.
-func (r *run) inStrips(ctx context.Context, work, units int64) {
-	m, s := r.search.m, r.search
-	if r.bound < 0 || r.options.AnyPlan {
-		return
-	}
-	g := m.staging(work, units)
-	if g == nil {
-		return
-	}
-	defer g.lp.Close()
-	for more := true; more; more = g.cut(ctx) {
-		solved, _ := g.converge(ctx, 10_000)
-		if !solved {
-			return
-		}
-		if b := g.bound(); b > r.bound {
-			r.bound, r.enumerated = b, true
-			r.report()
-		}
-	}
-	for !r.settled() && g.work > 0 && ctx.Err() == nil {
-		l := r.below()
-		most := inf
-		if l.cost != noBudget {
-			most = float64(l.cost) / g.unit * (1 + coverSlack)
-		}
-		d := g.dive(ctx, most, s.random.Float64)
-		if d != nil && d.cost <= l.cost {
-			r.best = d
-			r.report()
-		}
-	}
 }

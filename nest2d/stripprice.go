@@ -7,6 +7,9 @@ import (
 	"sawbill/solver"
 )
 
+// mostRounds is far above the rounds that a program takes.
+const mostRounds = 10_000
+
 // paying is how much, in parts of the largest price, a column must be worth more than
 // it costs.
 const paying = 1e-7
@@ -17,17 +20,24 @@ type sliced struct {
 	lanes  []lane // the goods of the row
 	marks  []rowMark
 	values []int64
+	stacks [][]int64 // values of stacks by width and level, with three stages,
+	line   row       // stacks along a strip,
+	room   []int64   // and what room for a strip costs; what is worth no more may be guessed
 }
 
 // strips fills the strips of a slicing with panels of so much worth, each as often as
 // it is wanted. Lengths are measured by round.
 func (g *staging) fill(s *slicing, f *sliced, worth []int64, round func(ruler, int64) int64) {
+	if g.stacked {
+		g.fillStacks(s, f, worth)
+		return
+	}
 	f.row.forget()
 	f.lanes, f.marks, f.values = f.lanes[:0], f.marks[:0], f.values[:0]
 	f.row.empty(s.along.whole)
 	before := f.row.work
 	for t, l := range s.levels {
-		if !g.m.problem.TrimCut && t > 0 {
+		if g.exact && t > 0 {
 			f.row.empty(s.along.whole)
 		}
 		for _, a := range l.lanes {
@@ -42,6 +52,9 @@ func (g *staging) fill(s *slicing, f *sliced, worth []int64, round func(ruler, i
 // strip is the strip of greatest worth at a level, without copies that are not wanted.
 func (g *staging) strip(at, level int, f *sliced) strip {
 	s := &g.slicings[at]
+	if g.stacked {
+		return g.stackedStrip(at, level, f)
+	}
 	t := strip{slicing: at, level: -1}
 	left := map[int]int64{}
 	f.row.goods(f.marks[level], func(good int) int64 { return s.along.up(f.lanes[good].length) }, func(good int) {
@@ -83,6 +96,9 @@ func (g *staging) most(at int) []int64 {
 	var list []int64
 	for t, l := range g.slicings[at].levels {
 		n := g.made[at][t]
+		if g.stacked {
+			n += g.still
+		}
 		for _, a := range l.lanes {
 			n += g.wanted[a.panel]
 		}
@@ -120,9 +136,18 @@ func (g *staging) extra(at int, dual []float64) []int64 {
 func (g *staging) price(f *sliced, r *row) (added bool) {
 	dual := g.lp.Dual(nil)
 	worth := g.worths(dual)
+	g.still = 0
+	for _, n := range g.wanted {
+		g.still += n
+	}
 	least := int64(float64(paying * g.scale))
 	for at := range g.slicings {
 		s := &g.slicings[at]
+		f.room = f.room[:0]
+		for _, l := range s.levels {
+			f.room = append(f.room, g.whole(dual[l.row]))
+		}
+		room := f.room
 		g.fill(s, f, worth, ruler.up)
 		extra := g.extra(at, dual)
 		cost := float64(g.m.kinds[s.kind].price) / g.unit
@@ -130,13 +155,11 @@ func (g *staging) price(f *sliced, r *row) (added bool) {
 			cost -= dual[row]
 		}
 		full := int64(math.Ceil(cost*g.scale)) + least
-		room := make([]int64, len(s.levels))
 		best := make([]int64, len(s.levels))
 		done := make([]bool, len(s.levels))
 		for t := range s.levels {
-			room[t] = g.whole(dual[s.levels[t].row])
 			best[t] = f.values[t] + extra[t]
-			more := t == 0 || !g.m.problem.TrimCut || best[t] > best[t-1]
+			more := t == 0 || g.exact || best[t] > best[t-1]
 			if f.values[t] > 0 && more && best[t] > room[t]+least {
 				done[t] = true
 				added = g.addStrip(g.strip(at, t, f)) || added
@@ -170,15 +193,25 @@ func (g *staging) solve(ctx context.Context) bool {
 }
 
 // converge adds columns until none pays, in so many rounds and within the work; it
-// tells whether the program was solved, and whether no column is missing.
+// tells whether the program was solved last, and whether no column is missing.
 func (g *staging) converge(ctx context.Context, rounds int) (solved, all bool) {
 	var f sliced
 	var r row
+	idle, turns := 0, 1
+	if g.stacked {
+		turns = turnsOfLevels
+	}
 	for range rounds {
-		if ctx.Err() != nil || g.work < 0 || !g.solve(ctx) {
+		if ctx.Err() != nil || g.work < 0 {
+			return solved, false
+		}
+		if solved = g.solve(ctx); !solved {
 			return false, false
 		}
-		if !g.price(&f, &r) {
+		g.turn++
+		if g.price(&f, &r) {
+			idle = 0
+		} else if idle++; idle == turns {
 			return true, true
 		}
 	}

@@ -36,6 +36,7 @@ import (
 type slicing struct {
 	kind, axis int
 	levels     []level // by rising thickness
+	widths     []width // of stacks in strips, by rising width; with three stages
 	along      ruler   // of strips
 	across     ruler   // of sheets
 }
@@ -58,6 +59,7 @@ type lane struct {
 type strip struct {
 	slicing, level int
 	lanes          []lane
+	stacks         []int // how many lanes lie across the strip, stack by stack; nil with two stages
 }
 
 type parting struct {
@@ -68,17 +70,22 @@ type parting struct {
 // A staging is the linear program of strips under way.
 type staging struct {
 	m        *model
+	exact    bool // no last trimming cut
+	stacked  bool // three stages and not two
 	lp       solver.LP
 	slicings []slicing
 	supply   []int     // row of a kind, or -1
-	wanted   []int64   // copies not in strips that are fixed
+	wanted   []int64   // copies not in strips that are fixed,
+	still    int64     // and their sum
 	made     [][]int64 // strips that are fixed and on no sheet yet, by slicing and level
 	strips   []strip
 	partings []parting
 	columns  []column        // of the program, artificial ones not counted
 	first    int             // of these
+	turn     int             // counts rounds: not all levels of stacks have their turn in each
 	known    map[string]bool // what has a column
 	cuts     []stripCut
+	relaxed  float64 // the optimum of the whole problem, fractions allowed
 	unit     float64 // the largest price
 	scale    float64 // parts of a unit
 	work     int64
@@ -91,27 +98,30 @@ type column struct{ strip, parting int }
 // mostLevels is how many levels a program may have.
 const mostLevels = 1_500
 
-// staging is the program for the problem at hand, nil where there is none: for more
-// or fewer than two stages, or where the numbers are too large.
-func (m *model) staging(work, units int64) *staging {
-	if m.problem.Stages != 2 || m.problem.Free {
-		return nil
-	}
-	g := &staging{m: m, unit: 1, work: work}
+// staging is the program for plans in two or three stages, nil where numbers are too
+// large. A line has so many units, about, at most.
+func (m *model) staging(stages int, exact bool, work, units int64) *staging {
+	g := &staging{m: m, exact: exact, stacked: stages == 3, unit: 1, work: work}
 	for k := range m.kinds {
 		if m.kinds[k].supply > 0 {
 			g.unit = max(g.unit, float64(m.kinds[k].price))
 		}
 	}
 	room := float64(knapsackRoom) / float64(int64(len(m.problem.Panels))*m.crowded())
-	if g.scale = math.Floor(min(room, 1<<40) / 4); g.scale < 1<<20 {
-		return nil
+	if g.scale = math.Floor(min(room, 1<<40) / 8); g.scale < 1<<20 {
+		return nil // too coarse to be of use
 	}
 	levels := 0
 	for k := range m.kinds {
 		for axis := range 2 {
 			if m.kinds[k].supply > 0 && m.kinds[k].base(axis) == 1 {
 				s := m.slicing(k, axis, units)
+				if g.stacked {
+					if m.kinds[k].bladed >= 0 {
+						return nil
+					}
+					m.stacked(&s, units)
+				}
 				if levels += len(s.levels); levels > mostLevels || max(s.along.whole, s.across.whole) > 4*mostUnits {
 					return nil
 				}
@@ -264,6 +274,9 @@ func (g *staging) board(slicing int, list []strip) *board {
 		var panels []*box
 		for _, l := range t.lanes {
 			panels = append(panels, &box{size: l.pose.size, panel: int32(l.panel), turned: l.pose.turned})
+		}
+		if t.stacks != nil {
+			panels = inStacks(s.axis, panels, t.stacks)
 		}
 		parts = append(parts, inRow(1-s.axis, panels))
 	}

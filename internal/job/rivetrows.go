@@ -93,6 +93,9 @@ func (j *Job) Riveted() []Joint {
 				if v.SetFor > 0 && v.SetFor != p.Quantity { // of other numbers than they were shared among
 					joint.Rivets = v.Holes()
 				}
+				if v.SetFor == p.Quantity {
+					joint.Note = "riveted with " + strings.Join(v.Met, ", ")
+				}
 				all = append(all, joint)
 				continue
 			}

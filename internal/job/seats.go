@@ -62,8 +62,8 @@ func (r *reader) shareRivets(tube Piece, all []onTube) {
 			if len(list) == 1 && list[0].set && len(list[0].under) == 0 {
 				continue
 			}
-			for _, other := range s {
-				if other != s[k] && !slices.Contains(met[s[k]], other) {
+			for _, other := range meeting(s, s[k], rows) {
+				if !slices.Contains(met[s[k]], other) {
 					met[s[k]] = append(met[s[k]], other)
 				}
 			}
@@ -79,6 +79,17 @@ func (r *reader) shareRivets(tube Piece, all []onTube) {
 		}
 		r.rivetsForSets(o)
 	}
+}
+
+// meeting is the other rows of a seat that one can share a rivet with: those of the same hand
+// where there are any.
+func meeting(s seat, row int, rows []*onTube) seat {
+	others := slices.DeleteFunc(slices.Clone(s), func(k int) bool { return k == row })
+	hand := func(k int) bool { return rows[k].panel.Form != nil && rows[k].panel.Form.other != nil }
+	if alike := slices.DeleteFunc(slices.Clone(others), func(k int) bool { return hand(k) != hand(row) }); len(alike) > 0 {
+		return alike
+	}
+	return others
 }
 
 // unclear tells of rows at one place of a tube of which it is not known whether they share

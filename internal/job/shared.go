@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -114,9 +115,15 @@ func (r *reader) finishShared() {
 			}
 		}
 	}
+	place := map[*Panel]int{} // in the list
+	for i := range r.job.Panels {
+		place[&r.job.Panels[i]] = i
+	}
 	for _, mark := range marks {
 		i := slices.IndexFunc(r.job.Pieces, func(q Piece) bool { return q.Mark == mark })
-		r.shareRivets(r.job.Pieces[i], append(tubes[mark], handed[mark]...))
+		all := append(tubes[mark], handed[mark]...)
+		slices.SortStableFunc(all, func(a, b onTube) int { return cmp.Compare(place[a.panel], place[b.panel]) })
+		r.shareRivets(r.job.Pieces[i], all)
 	}
 }
 

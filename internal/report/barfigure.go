@@ -93,8 +93,15 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	fig := &drawing.Page{Width: v.width}
 	pieces := v.held(pt.Pieces)
 	above, below := v.labels(pt, pieces)
-	y := v.title(fig, pt)
-	y = v.ticks(fig, "Bar", pt.Numbers, y)
+	y, right := v.title(fig, pt)
+	if n := len(pt.Numbers); n <= tickedBeside && right+tickRoom(n) < v.width {
+		boxes := &drawing.Page{Width: tickRoom(n)}
+		v.ticks(boxes, "Bar", pt.Numbers, 0)
+		fig.Place(boxes, v.width-boxes.Width, 0)
+		y++
+	} else {
+		y = v.ticks(fig, "Bar", pt.Numbers, y)
+	}
 	crowded, angles := false, 1.0
 	if slanted(pieces) {
 		angles = angleHigh
@@ -102,7 +109,8 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	if len(above) == 0 {
 		y += 0.5
 	} else if spots, ok := spread(places(above), labelStep, 0, v.width-2); ok {
-		text := y + v.upright(above)
+		const clear = 1.2 // of what stands above
+		text := y + clear + v.upright(above)
 		y = text + leaderHeight(above, spots)
 		v.leaders(fig, above, spots, text, y+angles, -1)
 	} else {
@@ -124,7 +132,7 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	} else {
 		crowded = true
 	}
-	fig.Height = y + 2
+	fig.Height = y + 1
 	if crowded {
 		v.write(fig, 0, y+4.5, v.width, "The pieces lie too close to letter them all; listed, they are:", font{size: 9})
 		fig.Height += 5
@@ -133,19 +141,26 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	return fig, nil
 }
 
-func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
+// tickedBeside is how many boxes to tick may stand beside the title of a pattern.
+const tickedBeside = 6
+
+// tickRoom is how wide a row of boxes to tick is.
+func tickRoom(boxes int) float64 { return 10 + float64(14*boxes) }
+
+// title heads a pattern; it returns how far it reaches down and to the right.
+func (v *barView) title(fig *drawing.Page, pt pattern) (low, right float64) {
 	n := int64(len(pt.Numbers))
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.ownWithUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
-	if pt.Stock.Supplier != "" {
-		x += v.write(fig, x, 5, v.width*0.2, "from "+source(v.job, pt.Stock), font{size: 9}) + 5
+	if from := v.cutFrom(v.material.Key, pt); from != "" {
+		x += v.write(fig, x, 5, v.width*0.28, from, font{size: 9, least: 6.5}) + 5
 	}
 	if pieces := v.held(pt.Pieces); slanted(pieces) && !v.sec.EqualFaces() {
 		x += v.write(fig, x, 5, v.width*0.25, v.sideOf(v.sec, views(pieces)[0]), sideFont) + 5
 	}
 	note, tight := v.spare(pt)
-	v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
-	return 6.5
+	x += v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
+	return 6.5, x + 5
 }
 
 // sideFont names the side of a bar that is drawn.
@@ -162,9 +177,9 @@ func (v *barView) spare(pt pattern) (string, bool) {
 		}
 		last := pt.Pieces[st.after-1]
 		left := v.end(st) - last.At - v.pieces[last.Mark].Length
-		note := v.smallWithUnit(left)
+		note := v.spared(left)
 		if st.name != "" {
-			note += " in " + st.name
+			note = "in part " + st.name + " " + note
 		}
 		notes = append(notes, note)
 		cuts := length.Length(st.after - st.first)
@@ -172,9 +187,9 @@ func (v *barView) spare(pt pattern) (string, bool) {
 			cuts++
 		}
 		if v.cutError > 0 && left < v.cutError*cuts && tight == "" {
-			tight = fmt.Sprintf("; %d cuts, each within %s, may use it up", cuts, v.smallWithUnit(v.cutError))
+			tight = fmt.Sprintf("; %d cuts, each within %s, may use it up", cuts, v.sawn(v.cutError))
 			if st.name != "" {
-				tight = "; in " + st.name + " " + tight[2:]
+				tight = "; in part " + st.name + " " + tight[2:]
 			}
 		}
 	}
@@ -265,6 +280,7 @@ func (v *barView) about(h held) string {
 		if on := v.laidOn(v.sec, h.asLying()); on != "" {
 			text += ", " + on
 		}
+		text += ", " + v.shortPoint(v.sec, h.asLying())
 	}
 	text += fmt.Sprintf("; from %s to %s", v.length(h.At), v.withUnit(h.At+h.length))
 	row := v.pieces[h.Mark]
@@ -297,49 +313,4 @@ func (v *barView) letter(fig *drawing.Page, h held, y float64, again bool) {
 		f.align = drawing.Right
 		v.write(fig, v.x(h.At+h.length)-0.8, y-0.9, 20, v.degrees(abs(h.right)), f)
 	}
-}
-
-// scrap hatches a stretch of the bar.
-func (v *barView) scrap(fig *drawing.Page, from, to length.Length, y float64) {
-	wide := v.x(to) - v.x(from)
-	if wide < 0.05 {
-		return
-	}
-	outline := drawing.Rectangle(v.x(from), y, wide, barHigh)
-	fig.Add(drawing.Shape{Points: outline, Pen: thin})
-	fig.Hatch(outline, 1.8, hair)
-}
-
-// yardMark is a cut made at the yard: a black bar across the stock and beyond it.
-func (v *barView) yardMark(fig *drawing.Page, from, to length.Length, y float64) {
-	const least, beyond = 0.9, 2.2
-	wide := max(least, v.x(to)-v.x(from))
-	fig.Box(v.x(from), y-beyond, wide, barHigh+2*beyond, drawing.Pen{}, drawing.Black)
-}
-
-// keptIn is the part whose leftover the plan keeps, the one that fits it most closely; -1
-// when it keeps none. ends are the right tips of the last pieces.
-func (v *barView) keptIn(l plan.Layout, parts []stretch, ends []length.Length) int {
-	best := -1
-	for i, st := range parts {
-		over := st.to - ends[i] - l.Offcut
-		if l.Kept && over >= 0 && (best < 0 || over < parts[best].to-ends[best]-l.Offcut) {
-			best = i
-		}
-	}
-	return best
-}
-
-// kept draws an offcut to keep, with an open end.
-func (v *barView) kept(fig *drawing.Page, from, to length.Length, y float64) {
-	low := y + barHigh
-	x0, x1 := v.x(from), v.x(to)
-	// The broken end of a part drawn in part: a zigzag, nothing closing it.
-	fig.Add(drawing.Line{Pen: medium, Points: []drawing.Point{{X: x1, Y: y}, {X: x0, Y: y}, {X: x0, Y: low}, {X: x1, Y: low}}})
-	const tooth = 1.3
-	fig.Add(drawing.Line{Pen: thin, Points: []drawing.Point{{X: x1, Y: y}, {X: x1 - tooth, Y: y + barHigh*0.3},
-		{X: x1 + tooth, Y: y + barHigh*0.5}, {X: x1 - tooth, Y: y + barHigh*0.7}, {X: x1, Y: low}}})
-	room, middle := x1-x0-2*tooth-1.4, (x0+x1-tooth)/2
-	v.write(fig, middle, y+6, room, v.length(to-from), font{size: 12, least: 7, align: drawing.Centre})
-	v.write(fig, middle, y+11, room, "offcut, keep", font{size: 8, least: 5.5, align: drawing.Centre})
 }

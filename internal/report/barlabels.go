@@ -146,7 +146,7 @@ func leaderHeight(labels []label, spots []float64) float64 {
 }
 
 // labelFont is for upright labels.
-var labelFont = font{size: 9.5, angle: 90}
+var labelFont = font{size: 9.5, least: 6.5, angle: 90}
 
 // tallest is the longest an upright label may be.
 const tallest = 48.0

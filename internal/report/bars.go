@@ -36,7 +36,7 @@ func (d *document) barPages(supplier string) {
 		d.page().scale = d.ratio(1 / v.scale)
 		d.heading(materialName(m), 14)
 		d.paragraph(v.how(), 9)
-		d.gap(2)
+		d.gap(1)
 		d.head = func() {
 			d.page().scale = d.ratio(1 / v.scale)
 			d.y += 2
@@ -60,19 +60,19 @@ func (d *document) barPages(supplier string) {
 func (v *barView) how() string {
 	p := v.processes[v.material.Key]
 	text := fmt.Sprintf("Large figure: length of the piece, overall, tip to tip. Running dimensions are from the bar's left end (0) to each right tip; "+
-		"the blade runs right of the line. Kerf %s.", v.smallWithUnit(p.Kerf))
+		"the blade runs right of the line. Kerf %s.", v.sawn(p.Kerf))
 	if p.TrimLeft > 0 || p.TrimRight > 0 {
-		text += fmt.Sprintf(" Cut off before use, kerf included: %s left, %s right.", v.small(p.TrimLeft), v.smallWithUnit(p.TrimRight))
+		text += fmt.Sprintf(" Cut off before use, kerf included: %s left, %s right.", v.fastener(p.TrimLeft), v.sawn(p.TrimRight))
 	}
 	if p.Tail > 0 {
-		text += " The saw cannot hold the last " + v.smallWithUnit(p.Tail) + "."
+		text += " The saw cannot hold the last " + v.sawn(p.Tail) + "."
 	}
 	if v.mitred() {
 		text += " Angles are from square; (n) is a left tip; "
 		if v.sec.EqualFaces() {
 			text += fmt.Sprintf("slants are drawn across a face of %s.", v.withUnit(v.sec.OuterWidth()))
 		} else {
-			text += "the sides of this section differ: each bar is drawn on the side named, and the mitres that slant there are laid across that. A mitre on the other side shows as a line, and slants in a second drawing, of the bar rolled a quarter away from you. " + v.lying(v.sec)
+			text += "each bar is drawn on the side named, and the mitres that slant there are laid across that. A mitre on the other side shows as a line, and slants in a second drawing, of the bar rolled a quarter away from you. " + v.lying(v.sec)
 		}
 		text += v.sharing(p) + v.goodSide()
 	}

@@ -97,19 +97,14 @@ func (d *document) changeNote(diff *change.Diff, n amendment) {
 			diff.Old.Number+", and stands for what is added in those of plan no. "+diff.New.Number+".", 9)
 	}
 	d.gap(2)
-	d.heading("Please", 12)
-	for _, text := range []string{
-		"say what can still be cancelled, and what that costs, before you act on this;",
-		"confirm section, alloy and temper, wall or thickness, length and count of what is added;",
-		"leave all other lines of the order as they are.",
-	} {
-		d.need(7)
-		tick(&d.page().Page, d.left(), d.y+4.5, 3.6)
-		d.write(&d.page().Page, d.left()+6, d.y+4.5, d.width()-6, text, font{size: 9.5, least: 6.5})
-		d.y += 6
+	var lines []string
+	if slices.ContainsFunc(n.lines, func(l change.Line) bool { return l.Cancel() > 0 }) {
+		lines = append(lines, "say what can still be cancelled, and what that costs, before you act on this;")
 	}
-	d.gap(6)
-	d.signatures()
+	if slices.ContainsFunc(n.lines, func(l change.Line) bool { return l.Add() > 0 }) {
+		lines = append(lines, "confirm section, alloy and temper, wall or thickness, length and count of what is added;")
+	}
+	d.asked(append(lines, "leave all other lines of the order as they are."), 6)
 }
 
 // what is bought by a line: the mark of what comes cut and ready before its stock.

@@ -221,7 +221,8 @@ func (s *set) onShelf(folder string) bool {
 			column{head: "stock", share: 64, bold: true, wrap: true}, column{head: "size", share: 38, bold: true},
 			column{head: "numbers", share: 34, wrap: true}, column{head: "measured", share: 24, box: true})
 		for _, g := range b.goods {
-			t.rowWith([]string{2: g.rack, 3: d.otherSize(g.Length, g.Width)}, "", fmt.Sprint(g.Count), stockName(g.material), d.size(g.Length, g.Width), ranges(offerNumbers(g.material, g.Offer)))
+			numbers := offerNumbers(g.material, g.Offer)
+			t.rowWith([]string{2: g.rack + s.restsOf(g.material.Key, numbers), 3: d.otherSize(g.Length, g.Width)}, "", fmt.Sprint(g.Count), stockName(g.material), d.size(g.Length, g.Width), ranges(numbers))
 		}
 		t.end()
 	}

@@ -15,17 +15,27 @@ func mitred(p job.Piece) bool { return p.Left != 0 || p.Right != 0 }
 // twoSided says that the mitres of a piece are laid on different sides.
 func twoSided(p job.Piece) bool { return p.Left != 0 && p.Right != 0 && p.LeftFace != p.RightFace }
 
-// ends tells the angles of a piece, how they lean and on which side they are laid; ""
-// of one that is square.
+// ends tells the angles of a piece, how they lean, on which side they are laid and how
+// long its shortest edge is; "" of one that is square.
 func (s style) ends(sec section.Section, p job.Piece) string {
 	if !mitred(p) {
 		return ""
 	}
 	text := s.angles(sec, p)
-	if twoSided(p) {
-		return text
+	if !twoSided(p) {
+		text += ", " + hand(p)
 	}
-	return text + ", " + hand(p)
+	return text + ", " + s.shortPoint(sec, p)
+}
+
+// shortPoint tells the length from short point to short point, or that of both edges
+// where they are alike.
+func (s style) shortPoint(sec section.Section, p job.Piece) string {
+	long, short := edges(sec, p)
+	if long == short {
+		return "both edges " + s.length(short)
+	}
+	return "short point " + s.length(short)
 }
 
 // angles are those of a piece, with the sides that they are laid on.

@@ -89,18 +89,18 @@ func TestSidesTold(t *testing.T) {
 	s, _, _ := oblong(t, section.Wide, section.Narrow, false)
 	rect := s.job.Materials[0].Section
 	row := s.pieces["P1"]
-	if got, want := s.ends(rect, row), "45° on the wide side (40 mm), 45° on the narrow side (20 mm)"; got != want {
+	if got, want := s.ends(rect, row), "45° on the wide side (40 mm), 45° on the narrow side (20 mm), short point 1140"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
 	row.RightFace = section.Wide
-	if got, want := s.ends(rect, row), "45° / 45° on the wide side (40 mm), trapezoid"; got != want {
+	if got, want := s.ends(rect, row), "45° / 45° on the wide side (40 mm), trapezoid, short point 1120"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
-	if got, want := s.ends(mustSection(t, "SHS 40x40x2", length.MM), job.Piece{Left: 45_000, Right: -45_000}), "45° / −45°, parallelogram"; got != want {
+	if got, want := s.ends(mustSection(t, "SHS 40x40x2", length.MM), job.Piece{Length: 500 * mm, Left: 45_000, Right: -45_000}), "45° / −45°, parallelogram, both edges 460"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
 	table := string(s.cutTable(""))
-	if !strings.Contains(table, "left_face,right_face") || !strings.Contains(table, "45,45,wide side,narrow side,") {
+	if !strings.Contains(table, "left_face,right_face") || !strings.Contains(table, "45,45,wide side,narrow side,1140,") {
 		t.Errorf("the table of cuts is %s", table)
 	}
 	asked := s.job.Enquiry()
@@ -124,9 +124,28 @@ func TestSidesTold(t *testing.T) {
 	d.cutList("")
 	d.save("test.pdf")
 	body := text(t, find(t, s.files, "test.pdf"))
-	for _, want := range []string{"mitres laid", "wide side", "narrow side", "The sides of this section differ"} {
+	for _, want := range []string{"mitres laid", "wide side", "narrow side", "Each mitre runs across the side named"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the cut list does not say %q", want)
+		}
+	}
+}
+
+// TestSidesAtOnce: a saw that takes 100 x 60 mm holds three bars of RHS 40x20 on each other
+// with their wide sides up, one on edge; mitred at 45° they take 40/cos 45° = 56.6 mm of
+// its width, so none lies beside them.
+func TestSidesAtOnce(t *testing.T) {
+	const n, w = section.Narrow, section.Wide
+	for _, c := range []struct {
+		left, right section.Face
+		want        int
+	}{{w, w, 3}, {n, n, 1}, {w, n, 1}} {
+		s, m, _ := oblong(t, c.left, c.right, false)
+		p := s.processes[m.Key]
+		p.CapacityWidth, p.CapacityHeight = 100*mm, 60*mm
+		s.processes[m.Key] = p
+		if got := s.atOnce(m, m.Layouts[0]); got != c.want {
+			t.Errorf("laid on %v and %v: %d at once, want %d", c.left, c.right, got, c.want)
 		}
 	}
 }

@@ -82,9 +82,7 @@ func (d *document) order(name string) {
 	d.gap(2)
 	d.orderedCuts(b)
 	d.carriedHome(name)
-	d.requests(b)
-	d.gap(4)
-	d.signatures()
+	d.asked(d.requests(b), 4)
 }
 
 // wayHome says who carries the goods.
@@ -217,9 +215,7 @@ func yardParts(p *plan.Part) []*plan.Part {
 }
 
 // requests are what goes wrong when an order leaves it open.
-func (d *document) requests(b bill) {
-	d.need(40)
-	d.heading("Please", 12)
+func (d *document) requests(b bill) []string {
 	lines := []string{
 		"confirm this order in writing before cutting: cut goods cannot be returned;",
 		"confirm section, alloy and temper, wall or thickness, length and count, and how close you can hold the lengths;",
@@ -239,14 +235,37 @@ func (d *document) requests(b bill) {
 		}
 		lines = append(lines, "the longest thing we can carry is "+load+".")
 	}
+	return lines
+}
+
+// asked writes what a supplier is asked to do, with boxes to tick, and below it, on the
+// same page where one page can hold both, where to sign.
+func (d *document) asked(lines []string, gap float64) {
+	const size, step, box = 9.5, 4.6, 6.0
+	var all [][]string
+	high := 16 + gap + signatureHigh
 	for _, l := range lines {
+		wrapped := d.face.Wrap(d.clean(l), size, false, d.width()-box)
+		all = append(all, wrapped)
+		high += 1.6 + step*float64(len(wrapped))
+	}
+	d.need(min(high, d.fullPage()))
+	d.heading("Please", 12)
+	for _, wrapped := range all {
 		d.need(7)
 		tick(&d.page().Page, d.left(), d.y+4.5, 3.6)
 		at := d.y
-		d.write(&d.page().Page, d.left()+6, at+4.5, d.width()-6, l, font{size: 9.5, least: 6.5})
-		d.y = at + 6
+		for k, text := range wrapped {
+			d.write(&d.page().Page, d.left()+box, at+4.5+float64(step*float64(k)), d.width()-box+1, text, font{size: size})
+		}
+		d.y = at + 1.6 + float64(step*float64(len(wrapped)))
 	}
+	d.gap(gap)
+	d.signatures()
 }
+
+// signatureHigh is the height of the lines to sign on.
+const signatureHigh = 36.0
 
 func (d *document) goodSide(name string) bool {
 	for _, b := range bought(d.plan, name) {
@@ -259,7 +278,7 @@ func (d *document) goodSide(name string) bool {
 
 // signatures are lines to sign on, two to a row.
 func (d *document) signatures() {
-	d.need(36)
+	d.need(signatureHigh)
 	half := d.width() / 2
 	for i, what := range []string{"ordered by, date", "confirmed by supplier before cutting, date", "agreed by (tolerances, finish, date ready)", "received complete, date"} {
 		if i%2 == 0 {

@@ -124,16 +124,18 @@ func (d *document) orderedPieces(p orderedPart, plus plus) {
 	}
 	t.end()
 	if sided {
-		d.paragraph("The sides of this section differ: please lay each mitre across the side named. "+d.lying(sec), 9)
+		d.paragraph("Please lay each mitre across the side named. "+d.lying(sec), 9)
 	}
 }
 
 func (d *document) orderedPanels(cuts []cut, plus plus) {
-	t := d.table(9.5, column{head: "ok", share: 8, tick: true}, column{head: "mark", share: 30, bold: true, wrap: true, whole: true},
-		column{head: "panels", share: 14, align: drawing.Right, bold: true}, column{head: "length × width, " + d.unit.String(), share: 46, align: drawing.Right, bold: true},
-		column{share: 4}, column{head: "tolerance", share: 24}, column{head: "note", share: 60, wrap: true})
+	once := d.drawnOnce(cuts)
+	mark := d.shareFor(marksOf(cuts), 9.5, 14, 30)
+	t := d.table(9.5, column{head: "ok", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
+		column{head: "panels", share: 14, align: drawing.Right, bold: true}, column{head: "length × width, " + d.unit.String(), share: 38, align: drawing.Right, bold: true},
+		column{share: 3}, column{head: "tolerance", share: 20}, column{head: "note", share: 103 - mark, wrap: true})
 	for _, c := range cuts {
-		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(c.panel.Length)+" × "+d.own(c.panel.Width), "", d.tolerance(plus.panel), note(c.panel.Group, drawn(c.panel)))
+		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(c.panel.Length)+" × "+d.own(c.panel.Width), "", d.tolerance(plus.panel), note(c.panel.Group, drawn(c.panel, once)))
 	}
 	t.end()
 }

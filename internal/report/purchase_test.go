@@ -182,7 +182,7 @@ func TestLandingSays(t *testing.T) {
 		"Eastmere/order.pdf": {"Please deliver", "good side, film on", "1.5 mm thick", "cutting S1: 4", "set-up skin: 1", "Please cut", "1190 × 790", "−0 / +1"},
 		// 900 less 2 × 40 tan 30° is 853.8; five times 2 mm is 10 mm.
 		"Gable-Profiles/order.pdf": {"G1, cut and ready", "left long, we trim", "−0 / +3", "trapezoid", "900 and 853.8", "five pieces in a row, each 2 mm over, make the frame 10 mm too long"},
-		"workshop/bars.pdf":        {"cut at the yard, 2992", "a: 0", "b: 0", "to spare 979.5 mm in a, 689.5 mm in b", "Running dimensions begin anew"},
+		"workshop/bars.pdf":        {"cut at the yard, 2992", "a: 0", "b: 0", "to spare in part a 979.5 mm, in part b 689.5 mm", "Running dimensions begin anew"},
 		"workshop/sheets.pdf":      {"at the yard", "Heavy lines: cut at the yard"},
 		"workshop/stock.pdf":       {"Rack in the barn", "3000 mm", "Measure each before it is cut"},
 		// 6 × 6 m × 184 mm² × 2700 kg/m³ is 17.885 kg; ± 1 % is 17.706 to 18.064.

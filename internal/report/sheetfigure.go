@@ -21,18 +21,26 @@ type sheetView struct {
 	order    *sheetOrder
 	cuts     []sheetCut // of the order
 	lines    []orderLine
-	// key lists the marks too long for their panels, which bear its numbers.
+	// key lists the marks too long for their panels, which bear its names.
 	key []string
+	// outside is how many of them lie outside the detail.
+	outside int
 	// keyed are those panels.
 	keyed []keyed
-	// taken is where lettering and balloons stand already.
-	taken []box
+	// taken is where lettering and balloons stand already, within is where they may.
+	taken  []box
+	within box
+	// detailed is the window that is lettered in a drawing of its own, inDetail; window is
+	// what such a drawing shows.
+	detailed, window *window
+	inDetail         *sheetView
 }
 
-// keyed is a panel on the figure that bears a number of the key.
+// keyed is a panel on the figure that is too small for its lettering.
 type keyed struct {
-	number int
-	at     box
+	mark  string
+	at    box
+	place window
 }
 
 // box is a rectangle on the figure.
@@ -71,10 +79,14 @@ func (s *set) sheetView(m plan.Material, pt pattern, scale, width float64) (*she
 		v.order = sheetOrderOf(pt.Layout)
 		v.cuts, v.lines = v.order.all(), s.orderLines(v.order)
 	}
+	v.within = box{v.x0, 0.5, fig.Width, v.y0}
 	v.sheet(fig)
+	v.crowded()
 	v.dimensions(fig)
 	v.balloons(fig)
 	v.keys(fig)
+	v.outside = len(v.key)
+	v.frame(fig)
 	return v, fig
 }
 
@@ -171,12 +183,7 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 		}
 	}
 	out := rooms[0]
-	number := slices.Index(v.key, p.Mark) + 1
-	if number == 0 {
-		v.key = append(v.key, p.Mark)
-		number = len(v.key)
-	}
-	v.keyed = append(v.keyed, keyed{number, box{out[0].X, out[0].Y, out[2].X, out[2].Y}})
+	v.keyed = append(v.keyed, keyed{p.Mark, box{out[0].X, out[0].Y, out[2].X, out[2].Y}, window{p.X, p.Y, p.X + l, p.Y + w}})
 }
 
 // about says of a panel what it is, where it lies and where it goes.
@@ -189,16 +196,23 @@ func (v *sheetView) about(row job.Panel, p plan.Panel) string {
 	return v.clean(text + goes(row.Group, row.Note))
 }
 
-// keys numbers the panels that are too small for their lettering, in them or beside them.
+// keys names the panels that are too small for their lettering, in them or beside them.
 func (v *sheetView) keys(fig *drawing.Page) {
 	for _, k := range v.keyed {
+		if v.detailed != nil && v.detailed.holds(k.place) {
+			continue
+		}
+		number := slices.Index(v.key, k.mark)
+		if number < 0 {
+			number, v.key = len(v.key), append(v.key, k.mark)
+		}
 		b := k.at
 		x, y := (b.x0+b.x1)/2, (b.y0+b.y1)/2
-		text := "p" + fmt.Sprint(k.number)
+		text := keyName(number, k.mark)
 		f := font{size: 8, align: drawing.Centre}
 		w := v.measure(text, f) + 0.6
 		if c := around(x, y, w, 3.4); w > b.x1-b.x0 || b.y1-b.y0 < 3.4 || !v.free(c) {
-			c, found := v.beside(fig, x, y, w, 3.4)
+			c, found := v.beside(x, y, w, 3.4)
 			if !found {
 				continue
 			}
@@ -222,13 +236,13 @@ func (v *sheetView) free(b box) bool {
 
 // beside is the free box nearest to a point, in widening rings; there may be none.
 // What finds no room on a crowded sheet stands in the table alone.
-func (v *sheetView) beside(fig *drawing.Page, x, y, w, h float64) (box, bool) {
+func (v *sheetView) beside(x, y, w, h float64) (box, bool) {
 	const directions = 16
 	for r := 6.0; r < 24; r += 2.5 {
 		for i := range directions {
 			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / directions)
 			b := around(x+r*cos, y+r*sin, w, h)
-			if b.x0 > v.x0 && b.y0 > 0.5 && b.x1 < fig.Width && b.y1 < v.y0 && v.free(b) {
+			if b.x0 > v.within.x0 && b.y0 > v.within.y0 && b.x1 < v.within.x1 && b.y1 < v.within.y1 && v.free(b) {
 				return b, true
 			}
 		}
@@ -275,6 +289,9 @@ func (s *set) arrow(fig *drawing.Page, x1, y1, x2, y2 float64) {
 func (v *sheetView) balloons(fig *drawing.Page) {
 	const r = 2.2
 	for _, c := range v.cuts {
+		if v.detailed != nil && v.detailed.crossed(c) {
+			continue
+		}
 		run := c.long.Millimetres() * v.scale
 		at := func(along float64) drawing.Point {
 			if c.along == plan.AlongLength {
@@ -289,7 +306,7 @@ func (v *sheetView) balloons(fig *drawing.Page) {
 		}
 		if !found {
 			start := at(min(r, run/2))
-			b, free := v.beside(fig, start.X, start.Y, 2*r, 2*r)
+			b, free := v.beside(start.X, start.Y, 2*r, 2*r)
 			if !free {
 				continue
 			}

@@ -133,7 +133,7 @@ func (d *document) whatIsCut(x setting) []string {
 		if len(pats) > 1 {
 			word = "patterns "
 		}
-		out = append(out, fmt.Sprintf("%d × %s%s of %s, %s%s, %s%s", c.quantity, c.mark, ends, m.Key, bars, ranges(c.numbers), word, ranges(pats)))
+		out = append(out, fmt.Sprintf("%s of %s, %s%s, %s%s", kept(fmt.Sprintf("%d × %s%s", c.quantity, c.mark, ends)), m.Key, bars, ranges(c.numbers), word, ranges(pats)))
 	}
 	return out
 }
@@ -211,12 +211,12 @@ func (d *document) cutRuns(sec section.Section, pt pattern) []string {
 			if mitred(row) {
 				ends = " (" + d.angles(sec, row) + ")"
 			}
-			out = append(out, before+count+d.own(row.Length)+ends+" "+pt.Pieces[i].Mark)
+			out = append(out, before+kept(count+d.own(row.Length)+ends+" "+pt.Pieces[i].Mark))
 			i, before = k, ""
 		}
 	}
 	if pt.Kept {
-		out = append(out, "keep "+d.length(pt.Offcut))
+		out = append(out, kept("keep "+d.length(pt.Offcut)))
 	}
 	return out
 }
