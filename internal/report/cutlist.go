@@ -126,8 +126,8 @@ func (d *document) pieceRows(sec section.Section, cuts []cut) {
 	sided := !sec.EqualFaces() && slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) })
 	if sided {
 		d.paragraph("Each mitre runs across the side named. "+d.lying(sec), 9)
+		columns[9].share = max(12, columns[9].share-34)
 		columns = slices.Insert(columns, 8, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
-		columns[1].share += mark * 34 / 178 // as wide as without it
 	}
 	t := d.table(10, columns...)
 	near := neighbours(cuts)
