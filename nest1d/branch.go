@@ -204,18 +204,22 @@ func (c *cutting) restrict(d *decisions) bool {
 	return true
 }
 
-// seedGroup adds the pattern of one group in each bar that holds it, and reports
-// whether one might.
+// seedGroup adds the pattern of one group in each bar that holds it, of many kinds of
+// bars in those alone that do not run out, and reports whether one might.
 func (c *cutting) seedGroup(counts []int64) bool {
 	might := false
-	for b := range c.bars {
+	for _, b := range c.byRoom {
+		passed := len(c.bars) > seedKinds && c.bars[b].limited()
+		if passed && might {
+			continue
+		}
 		p := newPattern(b, counts)
 		if c.load(&p) > c.bars[b].capacity {
 			continue
 		}
 		fits, sure := c.fitsSurely(b, counts)
 		might = might || fits || !sure
-		if fits {
+		if fits && !passed {
 			c.add(p)
 		}
 	}

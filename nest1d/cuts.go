@@ -225,7 +225,7 @@ func (c *cutting) price(d *rowDuals, exact bool) (gained int, upper []int64, abo
 	r := c.run
 	r.work.Rounds++
 	upper = make([]int64, len(r.bars))
-	for b := range r.bars {
+	for _, b := range r.byRoom {
 		if c.left[b] == 0 || c.decided != nil && c.decided.box[b].most == 0 {
 			continue
 		}
@@ -244,10 +244,6 @@ func (c *cutting) price(d *rowDuals, exact bool) (gained int, upper []int64, abo
 	return gained, upper, aborted
 }
 
-// manyTables is how much more a table counts among those of many kinds of bars, of
-// which mostly few serve: there is more to be had elsewhere for the time they take.
-const manyTables = 8
-
 // priceOf is price for one bar as a knapsack: how many patterns it found that are
 // new, and the most that the knapsack holds, if that is known for sure.
 func (c *cutting) priceOf(b int, own *bar, d *rowDuals, floor int64, exact bool) (gained int, top int64, sure bool) {
@@ -255,17 +251,19 @@ func (c *cutting) priceOf(b int, own *bar, d *rowDuals, floor int64, exact bool)
 	need := slices.Clone(c.need)
 	sure = true
 	for n := 0; n <= max(2, columnsWanted/len(r.bars)); n++ {
-		k := c.knapsack(own, d, need)
+		bare := c.room(own, d, need)
 		if n == 0 {
-			if k.ceiling(0, k.capacity)+k.open <= floor {
+			r.work.count(int64(len(bare.weight)))
+			want := floor + 1 - d.given()
+			if !bare.reach(0, bare.capacity, want) {
 				return 0, floor, true // a glance says no content is of use
 			}
-			steps := k.tabulate(&r.scratch)
-			if len(r.bars) > seedKinds {
-				steps *= manyTables
+			r.work.count(bare.tabulate(&r.table))
+			if !bare.reach(0, bare.capacity, want) {
+				return 0, floor, true
 			}
-			r.work.count(steps)
 		}
+		k := c.penalised(bare, d)
 		budget := int64(quickCutNodes)
 		if exact && n == 0 {
 			budget = allCutNodes

@@ -48,3 +48,14 @@ func (e Effort) limits() limits {
 	}
 	return limits{build: 30e6, root: 400e6, dives: 60e6, diving: 24, cutting: 200e6, patterns: 400_000, listing: 10e6, closing: 40e6, polish: 5e6}
 }
+
+// seedKinds is the number of kinds of bars up to which all get bars full of one item,
+// and beyond which there are many.
+const seedKinds = 12
+
+// ofManyKinds are limits for many kinds of bars: each has a row in every linear
+// programme, and what counts as much takes several times as long.
+func (l limits) ofManyKinds() limits {
+	l.dives, l.closing, l.cutting = l.dives/3, l.closing/4, l.cutting/16
+	return l
+}

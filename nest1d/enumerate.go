@@ -36,7 +36,7 @@ type collector struct {
 // scaled: without cuts those to which nothing can be added, with cuts all. It gives up beyond most patterns or budget nodes.
 func (m *model) enumerate(p *strong, gap int64, most int, budget int64) *pool {
 	e := &pool{m: m, need: m.demands(), most: most, budget: budget, complete: true}
-	for b := range m.bars {
+	for _, b := range m.byRoom {
 		paid, ok := product(p.scale, m.bars[b].price)
 		if !ok {
 			if m.bars[b].reward == nil && limit-p.upper[b] >= gap {
@@ -66,7 +66,7 @@ func (e *pool) collect(p *strong, b int, own *bar, value []int64, want int64) {
 	if len(p.cuts) > 0 {
 		c.cuts = newPenalised(c.knapsack, nil, p.cuts, p.sigma)
 	}
-	e.nodes += c.tabulate(&e.m.scratch)
+	e.nodes += c.tabulate(&e.m.table)
 	n := len(c.weight)
 	c.now, c.tail = make([]int64, n), make([]int64, n+1)
 	for i := n - 1; i >= 0; i-- {

@@ -95,9 +95,14 @@ func randomBars(r *rand.Rand, p *Problem) int64 {
 
 // TestMixedMitres: 200 pieces with all kinds of ends from bars of two lengths, in
 // 10 s within one bar of the bound.
-func TestMixedMitres(t *testing.T) {
+func TestMixedMitres(t *testing.T) { mixed(t, mixedMitres) }
+
+// TestMixedSides is the same for RHS 40x20 with every end laid on either side.
+func TestMixedSides(t *testing.T) { mixed(t, mixedSides) }
+
+func mixed(t *testing.T, make func(*rand.Rand) Problem) {
 	for seed := range uint64(full(1, 10)) {
-		p := mixedMitres(rand.New(rand.NewPCG(seed, 4)))
+		p := make(rand.New(rand.NewPCG(seed, 4)))
 		start := time.Now()
 		res, err := Solve(context.Background(), p, Options{})
 		took := time.Since(start)
@@ -134,6 +139,29 @@ func mixedMitres(r *rand.Rand) Problem {
 		n += d
 		p.Pieces = append(p.Pieces, Piece{Length: (300 + r.Int64N(1700)) * millimetre, Demand: d, Left: r.IntN(4), Right: r.IntN(4),
 			LeftUp: r.IntN(2) == 0, RightUp: r.IntN(2) == 0, Turn: true, Roll: true})
+	}
+	return p
+}
+
+// mixedSides are 200 pieces of RHS 40x20 with ends at 0, 22.5, 30 and 45 degrees, each
+// laid on the narrow side, of 20 mm, or the wide one.
+func mixedSides(r *rand.Rand) Problem {
+	p := mixedMitres(r)
+	for k := range p.Stocks {
+		s := &p.Stocks[k]
+		wide := s.Slant
+		s.Kerf = slices.Concat(s.Kerf, s.Kerf[1:])
+		s.Slant = []int64{0, wide[1] / 2, wide[2] / 2, wide[3] / 2, wide[1], wide[2], wide[3]}
+		s.Plane = []int{0, 0, 0, 0, 1, 1, 1}
+	}
+	for i := range p.Pieces {
+		q := &p.Pieces[i]
+		for _, c := range []*int{&q.Left, &q.Right} {
+			if *c > 0 && r.IntN(2) == 0 {
+				*c += 3
+			}
+		}
+		q.Turned = &Ends{q.Right, q.Left, q.RightUp != (q.Right > 3), q.LeftUp != (q.Left > 3)}
 	}
 	return p
 }

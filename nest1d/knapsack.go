@@ -14,40 +14,10 @@ type knapsack struct {
 	count    []int64 // most copies
 	capacity int64
 	lightest []int64 // lightest weight from here on
-	// table, when made, has the best value of the items from i on in every rest of
-	// the capacity, at i·(capacity+1) + rest.
+	// table, where there is one, has the best value of the items from i on in every
+	// rest of the capacity, at start[i] + rest.
 	table []int64
-}
-
-// mostTable caps the table, in entries.
-const mostTable = 16_000_000
-
-// tabulate makes the table unless it would be too large, by dynamic programming
-// over the rests, and returns what that counts as. It makes reach exact. The table
-// lies in scratch, which the next one overwrites. O(Σ copies · capacity).
-func (k *knapsack) tabulate(scratch *[]int64) int64 {
-	n, width := int64(len(k.weight)), k.capacity+1
-	if k.table != nil || k.capacity >= mostTable || (n+1)*width > mostTable {
-		return 0
-	}
-	if int64(cap(*scratch)) < (n+1)*width {
-		*scratch = make([]int64, (n+1)*width)
-	}
-	k.table = (*scratch)[:(n+1)*width]
-	clear(k.table[n*width:])
-	for i := n - 1; i >= 0; i-- {
-		now, next := k.table[i*width:(i+1)*width], k.table[(i+1)*width:(i+2)*width]
-		copy(now, next)
-		w, v := k.weight[i], k.value[i]
-		for c := int64(1); c <= k.count[i] && c*w < width; c++ {
-			for rest := c * w; rest < width; rest++ {
-				if x := next[rest-c*w] + c*v; x > now[rest] {
-					now[rest] = x
-				}
-			}
-		}
-	}
-	return n * width / 64
+	start []int64
 }
 
 // newKnapsack orders the items for values per item and counts at most need.
@@ -146,7 +116,7 @@ func (k *knapsack) reach(i int, rest, want int64) bool {
 		return true
 	}
 	if k.table != nil {
-		return k.table[int64(i)*(k.capacity+1)+rest] >= want
+		return k.table[k.start[i]+rest] >= want
 	}
 	for ; i < len(k.weight) && k.value[i] > 0; i++ {
 		w := k.weight[i] * k.count[i]

@@ -7,8 +7,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// table is the bounded knapsack by dynamic programming over the capacity.
-func table(weight, value, count []int64, capacity int64) int64 {
+// tabled is the bounded knapsack by dynamic programming over the capacity.
+func tabled(weight, value, count []int64, capacity int64) int64 {
 	best := make([]int64, capacity+1)
 	for i := range weight {
 		for range count[i] {
@@ -30,7 +30,7 @@ func TestKnapsacksAgainstTable(t *testing.T) {
 			value = append(value, rapid.Int64Range(0, 100).Draw(t, "value"))
 			count = append(count, rapid.Int64Range(0, 5).Draw(t, "count"))
 		}
-		want := table(b.weight, value, count, b.capacity)
+		want := tabled(b.weight, value, count, b.capacity)
 		k := newKnapsack(&b, value, count)
 		for _, floor := range []int64{0, want - 1, want, want + 3} {
 			if floor < 0 {

@@ -1,6 +1,7 @@
 package nest1d
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -15,8 +16,10 @@ type model struct {
 	lone []int
 	// uncounted nodes of exact tests, for the next meter.
 	uncounted int64
-	// scratch is room for the table of one knapsack at a time.
-	scratch []int64
+	// table is that of the last knapsack that asked for one.
+	table table
+	// byRoom are the bars by falling capacity, so that the table of one may serve the next.
+	byRoom []int
 }
 
 // item is a kind of piece that the saw cannot tell apart.
@@ -67,7 +70,6 @@ func (m *model) cost(p *pattern) int64 { return m.bars[p.bar].price - m.credit(p
 func newModel(p *Problem) *model {
 	m := &model{problem: p}
 	net, supply := netOf(p)
-	kind := mergeCuts(p)
 	for i, q := range p.Pieces {
 		if net[i] == 0 {
 			continue
@@ -76,7 +78,7 @@ func newModel(p *Problem) *model {
 			m.lone = append(m.lone, i)
 			continue
 		}
-		j := slices.IndexFunc(m.items, func(t item) bool { return p.alike(&p.Pieces[t.piece], &q, kind) })
+		j := slices.IndexFunc(m.items, func(t item) bool { return p.alike(&p.Pieces[t.piece], &q) })
 		if j < 0 {
 			j = len(m.items)
 			m.items = append(m.items, item{piece: i})
@@ -93,6 +95,10 @@ func newModel(p *Problem) *model {
 			m.addBar(k, min(limit, supply[k]))
 		}
 	}
+	for b := range m.bars {
+		m.byRoom = append(m.byRoom, b)
+	}
+	slices.SortStableFunc(m.byRoom, func(a, b int) int { return cmp.Compare(m.bars[b].capacity, m.bars[a].capacity) })
 	return m
 }
 
@@ -116,48 +122,12 @@ func netOf(p *Problem) (demand, supply []int64) {
 	return demand, supply
 }
 
-// mergeCuts maps every cut kind to the first one that is the same in all bars.
-func mergeCuts(p *Problem) []int {
-	if len(p.Stocks) == 0 {
-		return nil // no kerfs to compare, and nothing holds any piece
-	}
-	kinds := 0
-	for _, q := range p.Pieces {
-		kinds = max(kinds, q.Left+1, q.Right+1)
-	}
-	first := make([]int, kinds)
-	for c := range first {
-		first[c] = c
-		for e := range c {
-			if !slices.ContainsFunc(p.Stocks, func(s Stock) bool { return !s.sameCuts(c, e) }) {
-				first[c] = first[e]
-				break
-			}
-		}
-	}
-	return first
-}
-
-func (s *Stock) sameCuts(c, e int) bool {
-	return s.Kerf[c] == s.Kerf[e] && s.slant(c) == s.slant(e) && (s.slant(c) == 0 || s.plane(c) == s.plane(e))
-}
-
-// alike says that the saw cannot tell two pieces apart.
-func (p *Problem) alike(a, b *Piece, kind []int) bool {
-	if a.Length != b.Length || !sameCut(a, b, kind) {
-		return false
-	}
-	return !slices.ContainsFunc(p.Stocks, func(s Stock) bool {
-		return s.nests() && !slices.Equal(signature(&s, a), signature(&s, b))
+// alike says that the saw cannot tell two pieces apart: they may lie in the same
+// ways in every bar.
+func (p *Problem) alike(a, b *Piece) bool {
+	return a.Length == b.Length && !slices.ContainsFunc(p.Stocks, func(s Stock) bool {
+		return !slices.Equal(signature(&s, a), signature(&s, b))
 	})
-}
-
-func sameCut(a, b *Piece, kind []int) bool {
-	al, ar, bl, br := kind[a.Left], kind[a.Right], kind[b.Left], kind[b.Right]
-	if al == ar || bl == br {
-		return al == bl && ar == br
-	}
-	return a.turns() == b.turns() && (al == bl && ar == br || a.turns() && al == br && ar == bl)
 }
 
 func (m *model) addBar(k int, supply int64) {
@@ -207,17 +177,23 @@ func (b *bar) relax(s *Stock, m *model) {
 	low, high := limit, -limit
 	for _, it := range m.items {
 		q := &m.problem.Pieces[it.piece]
-		w := 2 * q.Length
-		for _, c := range []int{q.Left, q.Right} {
-			e := charges[c]
-			if s.parted() {
-				e.kerf = min(e.kerf, s.PartKerf)
+		least := func(left, right int) (sum int64) {
+			for _, c := range []int{left, right} {
+				e := charges[c]
+				if s.parted() {
+					e.kerf = min(e.kerf, s.PartKerf)
+				}
+				low, high = min(low, e.kerf+e.slant), max(high, e.least())
+				b.high = max(b.high, e.kerf)
+				sum += e.least()
 			}
-			low, high = min(low, e.kerf+e.slant), max(high, e.least())
-			b.high = max(b.high, e.kerf)
-			w += e.least()
+			return sum
 		}
-		b.weight = append(b.weight, w)
+		w := least(q.Left, q.Right)
+		if t := q.Turned; t != nil && q.turns() {
+			w = min(w, least(t.Left, t.Right))
+		}
+		b.weight = append(b.weight, 2*q.Length+w)
 	}
 	if len(m.items) == 0 {
 		low, high = 0, 0

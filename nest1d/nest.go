@@ -1,5 +1,7 @@
 package nest1d
 
+import "slices"
+
 // Slanted ends may share a cut. Seen across the face it is laid on, a slant has
 // its tip on one edge of the bar and reaches in by Stock.Slant on the other.
 // Where two ends meet with the tips on opposite edges, both slants lean the same
@@ -56,11 +58,25 @@ type tip struct {
 
 // ends are the tips of a piece as it lies.
 func (p *Piece) ends(turned, rolled bool) (left, right tip) {
-	left, right = tip{p.Left, p.LeftUp != rolled}, tip{p.Right, p.RightUp != rolled}
-	if turned {
+	left, right = tip{p.Left, p.LeftUp}, tip{p.Right, p.RightUp}
+	switch {
+	case turned && p.Turned != nil:
+		left, right = tip{p.Turned.Left, p.Turned.LeftUp}, tip{p.Turned.Right, p.Turned.RightUp}
+	case turned:
 		left, right = right, left
 	}
+	left.up, right.up = left.up != rolled, right.up != rolled
 	return left, right
+}
+
+// cuts lists the kinds of cut that the ends can be of, each once.
+func (p *Piece) cuts() []int {
+	list := []int{p.Left, p.Right}
+	if p.Turned != nil {
+		list = append(list, p.Turned.Left, p.Turned.Right)
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
 }
 
 // between is what lies between a right and a left end that meet; it is negative
@@ -89,6 +105,17 @@ func (p *Piece) lies() [][2]bool {
 		ways = append(ways, [2]bool{true, true})
 	}
 	return ways
+}
+
+// Lies lists the ends of the piece in every way in which it may lie in a bar, first
+// as it is listed.
+func (p Piece) Lies() []Ends {
+	var list []Ends
+	for _, way := range p.lies() {
+		l, r := p.ends(way[0], way[1])
+		list = append(list, Ends{l.cut, r.cut, l.up, r.up})
+	}
+	return list
 }
 
 // charge is what an end of a kind is charged for its joint: twice any joint is at
@@ -127,9 +154,8 @@ func (m *model) charges(s *Stock) []charge {
 	copies := make([]int64, len(s.Kerf)) // with an end of the kind
 	for _, it := range m.items {
 		p := &m.problem.Pieces[it.piece]
-		copies[p.Left] = min(2, copies[p.Left]+it.demand)
-		if p.Right != p.Left {
-			copies[p.Right] = min(2, copies[p.Right]+it.demand)
+		for _, c := range p.cuts() {
+			copies[c] = min(2, copies[c]+it.demand)
 		}
 	}
 	for a := range ends {
@@ -158,7 +184,7 @@ func (m *model) chains(s *Stock) bool {
 	first := &m.problem.Pieces[m.items[0].piece]
 	for _, it := range m.items {
 		p := &m.problem.Pieces[it.piece]
-		for _, c := range []int{p.Left, p.Right} {
+		for _, c := range p.cuts() {
 			if s.Kerf[c] != s.Kerf[first.Left] || s.slant(c) != s.slant(first.Left) || s.plane(c) != s.plane(first.Left) {
 				return false
 			}
@@ -183,10 +209,11 @@ func (m *model) apart(i int) int64 {
 }
 
 // consumed says that the slants of a piece leave nothing of one of its edges, and
-// so pieces might overlap that are not neighbours.
+// so pieces might overlap that are not neighbours. Slants in two planes meet at the
+// corner that both tips lie away from.
 func (s *Stock) consumed(q *Piece) bool {
 	l, r := s.slant(q.Left), s.slant(q.Right)
-	if q.LeftUp == q.RightUp && s.plane(q.Left) == s.plane(q.Right) {
+	if q.LeftUp == q.RightUp || s.plane(q.Left) != s.plane(q.Right) {
 		return l+r > 0 && q.Length <= l+r
 	}
 	return max(l, r) > 0 && q.Length <= max(l, r)

@@ -23,6 +23,9 @@ func outlineOf(s *Stock, q *Piece, turned, rolled bool, shown int) outline {
 	cuts, ups := [2]int{q.Left, q.Right}, [2]bool{q.LeftUp, q.RightUp}
 	if turned {
 		cuts, ups = [2]int{q.Right, q.Left}, [2]bool{q.RightUp, q.LeftUp}
+		if t := q.Turned; t != nil {
+			cuts, ups = [2]int{t.Left, t.Right}, [2]bool{t.LeftUp, t.RightUp}
+		}
 	}
 	for e := range 2 {
 		o.kerfs[e] = s.Kerf[cuts[e]]
@@ -109,8 +112,12 @@ func bruteNeed(p *Problem, s *Stock, content []int64) int64 {
 }
 
 // nestProblem is a small problem with slants. regime 0 has full freedom and equal
-// angles, 1 any, 2 planes as well.
+// angles, 1 any, 2 planes as well. In regime 3 turning end for end brings tips in the
+// second plane to their other edge, in regime 4 it exchanges the planes.
 func nestProblem(r *rand.Rand, kinds, pieces, regime int) Problem {
+	if regime == 4 {
+		kinds = 3 + 2*(kinds&1)
+	}
 	p := smallProblem(r, kinds)
 	for regime == 0 && r.IntN(3) > 0 && len(p.Stocks) > 1 {
 		p.Stocks = p.Stocks[:1]
@@ -132,10 +139,13 @@ func nestProblem(r *rand.Rand, kinds, pieces, regime int) Problem {
 				a = 0
 			}
 			s.Slant = append(s.Slant, a)
-			if regime == 2 {
+			if regime >= 2 {
 				s.Plane = append(s.Plane, r.IntN(2))
 			}
 		}
+	}
+	if regime >= 3 {
+		settlePlanes(&p, regime == 4)
 	}
 	p.Pieces = nil
 	free := r.IntN(2) == 0
@@ -151,6 +161,14 @@ func nestProblem(r *rand.Rand, kinds, pieces, regime int) Problem {
 		} else {
 			q.Turn, q.Roll, q.Spin = r.IntN(2) == 0, r.IntN(2) == 0, r.IntN(3) == 0
 		}
+		switch regime {
+		case 3:
+			second := func(c int) bool { return c&1 != 0 }
+			q.Turned = &Ends{q.Right, q.Left, q.RightUp != second(q.Right), q.LeftUp != second(q.Left)}
+		case 4:
+			q.Turn, q.Roll, q.Spin = r.IntN(4) > 0, false, false
+			q.Turned = &Ends{otherPlane(q.Right), otherPlane(q.Left), q.RightUp, q.LeftUp}
+		}
 		for k := range p.Stocks {
 			s := &p.Stocks[k]
 			if s.Slant != nil {
@@ -162,12 +180,41 @@ func nestProblem(r *rand.Rand, kinds, pieces, regime int) Problem {
 	return p
 }
 
+// settlePlanes gives every kind one plane in all stocks: odd ones the second, even
+// ones the first. Where planes are exchanged, kinds 1 and 2 are one cut in either
+// plane, 3 and 4 are, and 0 is square.
+func settlePlanes(p *Problem, exchanged bool) {
+	for k := range p.Stocks {
+		s := &p.Stocks[k]
+		for c := range s.Plane {
+			s.Plane[c] = c & 1
+		}
+		for c := 1; exchanged && c < len(s.Kerf); c += 2 {
+			s.Kerf[c+1] = s.Kerf[c]
+			if s.Slant != nil {
+				s.Slant[0], s.Slant[c+1] = 0, s.Slant[c]
+			}
+		}
+	}
+}
+
+// otherPlane is the kind of the same cut where planes are exchanged.
+func otherPlane(c int) int {
+	switch {
+	case c == 0:
+		return 0
+	case c&1 == 1:
+		return c + 1
+	}
+	return c - 1
+}
+
 // TestNestedOrders holds Arrange and the least length against all orders and ways
 // to lie, by the edges of the pieces.
 func TestNestedOrders(t *testing.T) {
 	for seed := range full(4000, 60_000) {
 		r := rand.New(rand.NewPCG(uint64(seed), 71))
-		p := nestProblem(r, 1+r.IntN(4), 4+r.IntN(9)/8, r.IntN(3))
+		p := nestProblem(r, 1+r.IntN(4), 4+r.IntN(9)/8, r.IntN(5))
 		content := make([]int64, len(p.Pieces))
 		var list []int
 		for i, q := range p.Pieces {
@@ -215,7 +262,7 @@ func TestNestedOrders(t *testing.T) {
 func TestManyOfAKind(t *testing.T) {
 	for seed := range full(2000, 50_000) {
 		r := rand.New(rand.NewPCG(uint64(seed), 72))
-		p := nestProblem(r, 1+r.IntN(3), 3, r.IntN(3))
+		p := nestProblem(r, 1+r.IntN(3), 3, r.IntN(5))
 		s := &p.Stocks[0]
 		var list, content []int
 		for i := range p.Pieces {
@@ -255,7 +302,7 @@ func TestManyOfAKind(t *testing.T) {
 }
 
 func TestBruteForceNested(t *testing.T) {
-	for regime := range 3 {
+	for regime := range 5 {
 		testNested(t, regime, full(400, 8_000))
 	}
 }

@@ -92,6 +92,17 @@ type Piece struct {
 	// other edge; Spin that it may be turned end for end and rolled at once, which
 	// goes without saying where it may be both.
 	Roll, Spin bool
+	// Turned are the ends, from left to right, once the piece is turned end for end, where
+	// that does more than exchange them: tips change their edges in a plane that the line
+	// of turning is square to, and planes are exchanged about a line between them. Their
+	// kerfs and slants are those of the ends. Nil where turning merely exchanges the ends.
+	Turned *Ends
+}
+
+// Ends are the two ends of a piece as it lies.
+type Ends struct {
+	Left, Right     int
+	LeftUp, RightUp bool
 }
 
 // Stock is a kind of bar on sale or on hand.

@@ -51,9 +51,6 @@ func (r *run) seed(s *master, need []int64, cost func(p *pattern) int64) {
 	}
 }
 
-// seedKinds is the number of bars up to which all get bars full of one item.
-const seedKinds = 12
-
 // root solves the linear programme and proves the bound. The columns are kept
 // for the searches that follow.
 func (r *run) root() {

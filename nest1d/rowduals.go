@@ -84,22 +84,40 @@ func (d *rowDuals) less(c *cutting) (less int64, ok bool) {
 	return less, true
 }
 
-// knapsack is that of a bar for such duals, in the node being searched.
-func (c *cutting) knapsack(b *bar, d *rowDuals, need []int64) *penalised {
-	var p *penalised
-	var place map[int32]int
+// room is the knapsack of a bar in the node being searched, before cuts and sets
+// count: of pieces, or of groups, whose members and places it then knows.
+type room struct {
+	*knapsack
+	members [][]int32
+	place   map[int32]int
+}
+
+func (c *cutting) room(b *bar, d *rowDuals, need []int64) room {
 	if c.decided == nil {
-		p = newPenalised(newKnapsack(b, d.value, need), nil, c.cuts, d.sigma)
-	} else {
-		var k *knapsack
-		var members [][]int32
-		k, members, place = c.decided.grouped(b, d.value, need)
-		p = newPenalised(k, place, c.cuts, d.sigma)
-		p.members = members
-		c.decided.exclude(p, place)
+		return room{knapsack: newKnapsack(b, d.value, need)}
+	}
+	k, members, place := c.decided.grouped(b, d.value, need)
+	return room{k, members, place}
+}
+
+// penalised is a room as the cuts and sets change what it is worth.
+func (c *cutting) penalised(k room, d *rowDuals) *penalised {
+	p := newPenalised(k.knapsack, k.place, c.cuts, d.sigma)
+	if c.decided != nil {
+		p.members = k.members
+		c.decided.exclude(p, k.place)
 	}
 	if len(c.sets) > 0 {
-		p.withSets(place, c.sets, d.gain)
+		p.withSets(k.place, c.sets, d.gain)
 	}
 	return p
+}
+
+// given is the most that sets bring a content.
+func (d *rowDuals) given() int64 {
+	sum := int64(0)
+	for _, v := range d.gain {
+		sum += max(0, v)
+	}
+	return sum
 }

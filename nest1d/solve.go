@@ -51,7 +51,11 @@ type run struct {
 
 func newRun(ctx context.Context, p *Problem, o Options) *run {
 	m := newModel(p)
-	return &run{ctx: ctx, model: m, options: o, limits: o.Effort.limits(), fewer: limit, pricer: knapsacks{m}}
+	r := &run{ctx: ctx, model: m, options: o, limits: o.Effort.limits(), fewer: limit, pricer: knapsacks{m}}
+	if len(m.bars) > seedKinds {
+		r.limits = r.limits.ofManyKinds()
+	}
+	return r
 }
 
 func (m *model) empty() *proof {
@@ -78,7 +82,10 @@ func (r *run) solve() {
 	// Where bars are not plain, listing patterns often settles what branching does not
 	// at once, and the other way round.
 	first, rest := r.limits.cutting, int64(0)
-	if !r.plainBar() {
+	switch {
+	case len(r.bars) > seedKinds:
+		first, rest = first/2, first-first/2
+	case !r.plainBar():
 		first, rest = first/firstShare, first-first/firstShare
 	}
 	if !r.settled() && !r.ended() && r.columns != nil {

@@ -19,6 +19,8 @@ func check(p *Problem) error {
 			return fmt.Errorf("nest1d: piece %d has demand %d; write 0 or more", i, q.Demand)
 		case q.Left < 0 || q.Right < 0:
 			return fmt.Errorf("nest1d: piece %d has cut kinds %d and %d; write an index into the kerfs", i, q.Left, q.Right)
+		case q.Turned != nil && min(q.Turned.Left, q.Turned.Right) < 0:
+			return fmt.Errorf("nest1d: piece %d has cut kinds %d and %d when turned; write an index into the kerfs", i, q.Turned.Left, q.Turned.Right)
 		}
 	}
 	for k := range p.Stocks {
@@ -69,9 +71,12 @@ func checkStock(p *Problem, k int) error {
 		}
 	}
 	for i, q := range p.Pieces {
-		if max(q.Left, q.Right) >= len(s.Kerf) {
-			return fmt.Errorf("nest1d: piece %d has cut kind %d, stock %d has kerfs for %d kinds; write a kerf for each",
-				i, max(q.Left, q.Right), k, len(s.Kerf))
+		if c := slices.Max(q.cuts()); c >= len(s.Kerf) {
+			return fmt.Errorf("nest1d: piece %d has cut kind %d, stock %d has kerfs for %d kinds; write a kerf for each", i, c, k, len(s.Kerf))
+		}
+		if t := q.Turned; t != nil && !(s.asLong(t.Left, q.Right) && s.asLong(t.Right, q.Left)) {
+			return fmt.Errorf("nest1d: piece %d has ends of cut kinds %d and %d when turned, whose kerfs or slants in stock %d are not those of %d and %d; write kinds that differ in their planes alone",
+				i, t.Left, t.Right, k, q.Right, q.Left)
 		}
 		if s.consumed(&q) {
 			return fmt.Errorf("nest1d: piece %d has length %d, which its slants in a bar of stock %d use up; write a greater length", i, q.Length, k)
@@ -79,6 +84,9 @@ func checkStock(p *Problem, k int) error {
 	}
 	return checkCredit(p, k)
 }
+
+// asLong says that two kinds of cut take the same length of bar.
+func (s *Stock) asLong(c, e int) bool { return s.Kerf[c] == s.Kerf[e] && s.slant(c) == s.slant(e) }
 
 // mostParts of one bar.
 const mostParts = 1000

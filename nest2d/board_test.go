@@ -40,7 +40,7 @@ func TestBoard(t *testing.T) {
 					if !b.admits(m, int32(panel)) {
 						t.Fatal("a board with a spot does not admit the panel")
 					}
-					b.place(m, s.node, s.axis, panel, s.pose, 1)
+					b.place(m, s, panel, 1)
 					placed[panel]++
 				}
 			}

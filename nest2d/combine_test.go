@@ -16,7 +16,7 @@ func boardWith(t *testing.T, s *search, kind int, panels ...int32) *board {
 		if !ok {
 			t.Fatalf("no room for panel %d", panel)
 		}
-		b.place(s.m, at.node, at.axis, int(panel), at.pose, 1)
+		b.place(s.m, at, int(panel), 1)
 	}
 	return b
 }

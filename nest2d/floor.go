@@ -158,7 +158,7 @@ func (b *board) tightestSpace(m *model, panel int, rule rule, skip func() bool) 
 				continue
 			}
 			if v := rule(s.size, p.size); (!found || v < best.score) && (len(b.laid) == 0 || !skip()) {
-				best, found = spot{node: int32(i), pose: p, score: v}, true
+				best, found = spot{nook: int32(i), pose: p, score: v}, true
 			}
 		}
 	}

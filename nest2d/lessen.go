@@ -2,27 +2,42 @@ package nest2d
 
 import "context"
 
-// turns of ruin and recreate.
-const turns = 10
+// What a turn of ruin and recreate is, in parts of the work granted.
+const (
+	briskTurns = 25
+	slowTurns  = 3
+)
 
 // lessen looks for plans of less cost by search.
 func (r *run) lessen(ctx context.Context) {
 	s, work := r.search, r.granted()
-	if s.m.bought() > 1 {
-		work /= 2
-	}
-	if s.m.free || s.m.copies > crowd {
-		r.cheapen(ctx, r.best, work)
-	} else {
+	if !s.m.free && s.m.copies <= crowd {
 		s.shelf = &shelf{}
-		defer func() { s.shelf = nil }()
-		r.takeTurns(ctx, work)
+		defer func() { r.shelf, s.shelf = s.shelf, nil }()
 	}
-	if s.m.bought() > 1 {
+	switch {
+	case r.fewMixes():
+		r.tryMixes(ctx, work*3/2)
+		if s.m.copies < batchCopies {
+			return
+		}
+	case s.m.bought() > 1:
+		r.searchAll(ctx, work/2)
 		r.tryMixes(ctx, r.effort.cost/2)
+	default:
+		r.searchAll(ctx, work)
 	}
 	r.inFewStages(ctx, r.effort.cost/2)
 	r.recombine(ctx, r.effort.cost)
+}
+
+// searchAll looks for plans of less cost with any sheets.
+func (r *run) searchAll(ctx context.Context, work int64) {
+	if r.search.shelf == nil {
+		r.cheapen(ctx, r.best, work)
+	} else {
+		r.takeTurns(ctx, work)
+	}
 }
 
 // cheapen looks for plans of less cost by ruin and recreate, from a draft on.
@@ -39,24 +54,28 @@ func (r *run) granted() int64 {
 	if m.problem.Free || m.bought() > 1 || m.copies > crowd {
 		return r.effort.cost
 	}
-	return min(max(r.effort.pair*m.copies*m.copies, r.effort.cost), r.effort.most)
+	return min(max(r.effort.triple*m.copies*m.copies*m.copies, r.effort.cost), r.effort.most)
 }
 
-// takeTurns looks for plans of less cost by turns of ruin and recreate, a slow one
-// and a brisk one, and of combining the layouts seen.
+// takeTurns looks for plans of less cost by turns of ruin and recreate, a brisk one,
+// which does for most problems, and a slow one. After each the layouts seen are combined.
 func (r *run) takeTurns(ctx context.Context, work int64) {
 	s, from := r.search, r.best
 	defer func() { s.pace = steady }()
 	for end := s.work + work; s.work < end && !r.settled() && ctx.Err() == nil; {
-		for _, s.pace = range []pace{slow, brisk} {
-			from = r.cheapen(ctx, from, min(work/turns, end-s.work))
+		for _, turn := range []struct {
+			pace  pace
+			share int64
+		}{{brisk, briskTurns}, {slow, slowTurns}} {
+			s.pace = turn.pace
+			from = r.cheapen(ctx, from, min(work/turn.share, end-s.work))
 			if r.settled() {
 				return
 			}
 			s.kick(from)
-		}
-		if r.recombine(ctx, work/2) {
-			from = r.best
+			if r.recombine(ctx, work/2) {
+				from = r.best
+			}
 		}
 	}
 }

@@ -82,18 +82,18 @@ type effort struct {
 	free                               int64 // for the cost once more, placing freely
 	generate                           int64 // for the bound, in steps of knapsacks
 	raster                             int   // points along a side of a sheet there
-	pair, most                         int64 // for the cost with one kind of sheet: by pairs of panels, and at most
+	triple, most                       int64 // for the cost with one kind of sheet: by triples of panels, and at most
 }
 
 // About a hundred million nodes are looked at in half a second.
 func effortOf(e Effort) effort {
 	switch e {
 	case Quick:
-		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000, 512, 5_000, 8_000_000}
+		return effort{2_000_000, 3_000_000, 8_000_000, 3_000_000, 3_000_000, 8_000_000, 30_000_000, 512, 125, 8_000_000}
 	case Long:
-		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048, 1_500_000, 12_000_000_000}
+		return effort{50_000_000, 1_000_000_000, 4_000_000_000, 500_000_000, 500_000_000, 4_000_000_000, 20_000_000_000, 2048, 37_500, 12_000_000_000}
 	}
-	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024, 250_000, 2_500_000_000}
+	return effort{8_000_000, 20_000_000, 150_000_000, 20_000_000, 30_000_000, 300_000_000, 600_000_000, 1024, 6_250, 2_500_000_000}
 }
 
 // A run is one call of Solve under way.
@@ -105,6 +105,7 @@ type run struct {
 	bound        int64
 	certificates []Certificate
 	generation   *generation // under way
+	shelf        *shelf      // of layouts that the search for the cost has seen, or nil
 	enumerated   bool
 	result       Result
 }
@@ -130,13 +131,16 @@ func (r *run) cheapest(ctx context.Context) {
 	if r.settle(ctx, r.effort.exact/2) {
 		return
 	}
-	// What it proves at once spares a long search.
-	work := r.effort.generate
-	if r.search.m.bought() > 1 {
-		work = work * 2 / 3 // each round asks once for every kind
-	}
-	if r.relax(ctx, work); r.settled() {
-		return
+	// What it proves at once spares a long search; but mixes are few only where
+	// little is left to prove.
+	if !r.fewMixes() {
+		work := r.effort.generate
+		if r.search.m.bought() > 1 {
+			work = work * 2 / 3 // each round asks once for every kind
+		}
+		if r.relax(ctx, work); r.settled() {
+			return
+		}
 	}
 	before := r.best
 	r.lessen(ctx)

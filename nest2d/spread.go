@@ -142,7 +142,7 @@ func (m *model) inSpaces(kind int, panels []int32, known []laid, work *int64) []
 		*work -= 10 + b.extent()
 		s, ok := b.tightest(&free, int(panel), r, never)
 		if ok {
-			b.place(&free, s.node, 0, int(panel), s.pose, 1)
+			b.place(&free, s, int(panel), 1)
 		}
 		return ok
 	}

@@ -11,12 +11,14 @@ import (
 	"sawbill/internal/order"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/change"
+	"sawbill/internal/rack"
 	"sawbill/internal/report"
 )
 
 func changesCommand() *cobra.Command {
 	var s settings
 	var out, to string
+	var r rackChoice
 	c := &cobra.Command{
 		Use:   "changes OLD NEW",
 		Short: "what differs between two jobs, and what to add to or cancel from an order",
@@ -26,7 +28,10 @@ what to add to or cancel from an order that was sent after the old plan.
 
 OLD may be the orders.json that 'sawbill freeze' writes, or the folder it lies
 in. Then NEW is planned and held against the orders that were sent: each of
-them, or the one --to names.
+them, or the one --to names. It is planned with what the plan there could use of a
+rack, unless --rack or the job names one to look at now.
+
+What was planned with --rack or --rack-value is to be planned with the same here.
 
 With -o it writes changes.csv, and for each supplier whose order changes a note
 as PDF and CSV. It writes nothing else, and nothing when interrupted.
@@ -41,14 +46,16 @@ as PDF and CSV. It writes nothing else, and nothing when interrupted.
 			case err != nil:
 				return err
 			case orders != nil:
-				return changeOrders(orders, args[1], to, out, s, c.OutOrStdout(), c.ErrOrStderr())
+				return changeOrders(orders, args[0], args[1], to, out, s, r, c.OutOrStdout(), c.ErrOrStderr())
 			case to != "":
 				return fail(exitUsage, "--to names an order that was frozen, and %s is no %s; leave it out", args[0], order.FileName)
 			}
-			return changeJobs(args[0], args[1], out, s, c.OutOrStdout(), c.ErrOrStderr())
+			return changeJobs(args[0], args[1], out, s, r, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	s.flags(c)
+	r.fileFlag(c)
+	r.valueFlag(c)
 	c.Flags().StringVar(&to, "to", "", "of the frozen orders only the one to `SUPPLIER`")
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the notes (without it none are written)")
 	return c
@@ -56,7 +63,7 @@ as PDF and CSV. It writes nothing else, and nothing when interrupted.
 
 // changeJobs compares two jobs. Jobs that ask the same need no plans: nothing
 // is to be added or cancelled, whatever was ordered.
-func changeJobs(oldPath, newPath, out string, s settings, stdout, stderr io.Writer) error {
+func changeJobs(oldPath, newPath, out string, s settings, c rackChoice, stdout, stderr io.Writer) error {
 	oldJob, err := readJob(oldPath)
 	if err != nil {
 		return err
@@ -84,11 +91,13 @@ func changeJobs(oldPath, newPath, out string, s settings, stdout, stderr io.Writ
 		fmt.Fprintln(stdout, "nothing changed")
 		return nil
 	}
-	old, err := provedPlan(oldPath, oldJob, s, stderr)
+	// What is reserved for one of them is there for both.
+	c.twins = []rack.Owner{ownerOf(oldJob, oldPath), ownerOf(newJob, newPath)}
+	old, err := provedPlan(oldPath, oldJob, s, c, stderr)
 	if err != nil {
 		return err
 	}
-	new, err := provedPlan(newPath, newJob, s, stderr)
+	new, err := provedPlan(newPath, newJob, s, c, stderr)
 	if err != nil {
 		return err
 	}
@@ -107,10 +116,10 @@ func changeJobs(oldPath, newPath, out string, s settings, stdout, stderr io.Writ
 
 // provedPlan plans one of the two jobs. An interrupted plan is no ground to
 // change an order on.
-func provedPlan(path string, j *job.Job, s settings, stderr io.Writer) (*plan.Plan, error) {
+func provedPlan(path string, j *job.Job, s settings, c rackChoice, stderr io.Writer) (*plan.Plan, error) {
 	ctx, end := interruptible(s.limit)
 	defer end()
-	j, on, err := rackChoice{}.stocked(ctx, j, path)
+	j, on, err := c.stocked(ctx, j, path)
 	if err != nil {
 		return nil, err
 	}

@@ -24,7 +24,7 @@ func checkCommand() *cobra.Command {
 		Short: "prove a plan again from the job, or list what is wrong with it",
 		Long: `Check proves a plan.json from the job alone, with none of the code that made
 it: every piece once, every cut inside its bar or sheet, the purchase, the
-sums, the masses and the bound.
+sums, the masses and the bound. PLAN is a pack or its plan.json.
 
 ` + exitHelp,
 		Args: exactly(2, "a job file and a plan file"),
@@ -33,15 +33,11 @@ sums, the masses and the bound.
 			if err != nil {
 				return err
 			}
-			data, err := os.ReadFile(args[1])
+			p, path, err := readPlan(args[1])
 			if err != nil {
-				return fail(exitFiles, "the plan cannot be read: %w", err)
+				return err
 			}
-			p, err := plan.Decode(data)
-			if err != nil {
-				return fail(exitFaults, "%s", undecoded(args[1], data, err))
-			}
-			if j, err = answered(j, p, filepath.Dir(args[1])); err != nil {
+			if j, err = answered(j, p, filepath.Dir(path)); err != nil {
 				return err
 			}
 			findings, notes := check.Plan(j, p)
@@ -60,12 +56,28 @@ sums, the masses and the bound.
 				fmt.Fprintf(c.OutOrStdout(), "plan no. %s is proved: it does what job %q asks%s\n", p.Number, j.Name, except)
 				return nil
 			case 1:
-				return fail(exitFaults, "%s: refused, 1 thing is wrong", args[1])
+				return fail(exitFaults, "%s: refused, 1 thing is wrong", path)
 			default:
-				return fail(exitFaults, "%s: refused, %d things are wrong", args[1], n)
+				return fail(exitFaults, "%s: refused, %d things are wrong", path, n)
 			}
 		},
 	}
+}
+
+// readPlan reads a plan.json, or that of a pack, and tells its path.
+func readPlan(path string) (*plan.Plan, string, error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		path = filepath.Join(path, "plan.json")
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, path, fail(exitFiles, "the plan cannot be read: %w", err)
+	}
+	p, err := plan.Decode(data)
+	if err != nil {
+		return nil, path, fail(exitFaults, "%s", undecoded(path, data, err))
+	}
+	return p, path, nil
 }
 
 // undecoded says in a person's words why a plan file could not be read.

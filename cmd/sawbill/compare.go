@@ -30,6 +30,7 @@ const (
 func compareCommand() *cobra.Command {
 	var s settings
 	var out string
+	var r rackChoice
 	c := &cobra.Command{
 		Use:   "compare JOB",
 		Short: "plan a job in several ways and put them side by side",
@@ -55,21 +56,23 @@ and fetching cost; other charges are in the note.
 			if out == "" {
 				out = filepath.Join(filepath.Dir(args[0]), "compare")
 			}
-			return compareJob(args[0], out, s, c.OutOrStdout(), c.ErrOrStderr())
+			return compareJob(args[0], out, s, r, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	s.flags(c)
+	r.fileFlag(c)
+	r.valueFlag(c)
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the papers (default \"compare\" beside the job)")
 	return c
 }
 
-func compareJob(path, out string, s settings, stdout, stderr io.Writer) error {
+func compareJob(path, out string, s settings, c rackChoice, stdout, stderr io.Writer) error {
 	j, err := readJob(path)
 	if err != nil {
 		return err
 	}
 	printRemarks(stderr, j.Remarks)
-	j, on, err := rackChoice{}.stocked(context.Background(), j, path)
+	j, on, err := c.stocked(context.Background(), j, path)
 	if err != nil {
 		return err
 	}

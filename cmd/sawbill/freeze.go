@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"sawbill/internal/job"
+	"sawbill/internal/length"
 	"sawbill/internal/order"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/change"
@@ -62,7 +63,7 @@ changed. PLAN is a pack or its plan.json.
 }
 
 func (w *work) freeze(to, date string, out io.Writer) error {
-	o, ok := order.Of(w.plan, to)
+	o, ok := orderOf(w.job, w.plan, to)
 	if !ok {
 		return fail(exitFaults, "plan no. %s places no order with %q; it orders from %s", w.plan.Number, to, orderedFrom(w.plan))
 	}
@@ -150,8 +151,39 @@ func frozenOrders(path string) (*order.File, error) {
 	return f, nil
 }
 
+// packOf is the folder of frozen orders.
+func packOf(path string) string {
+	if filepath.Base(path) == order.FileName {
+		return filepath.Dir(path)
+	}
+	return path
+}
+
+// orderOf is the order that a plan of a job places with a supplier.
+func orderOf(j *job.Job, p *plan.Plan, supplier string) (order.Order, bool) {
+	return order.Of(p, supplier, func(mark string) (l, w length.Length, digest string) { return change.Cut(j, mark) })
+}
+
+// linesOf are the lines of an order. Where it does not tell how a mark is cut, that is
+// taken to be as in another order.
+func linesOf(o, other order.Order) []change.Line {
+	var lines []change.Line
+	for _, g := range o.Goods {
+		lines = append(lines, change.Line{Supplier: o.Supplier, Stock: g.Stock, Alloy: g.Alloy, Length: g.Length, Width: g.Width, New: g.Count})
+	}
+	for _, m := range o.Marks {
+		if i := slices.IndexFunc(other.Marks, func(n order.Mark) bool { return n.Mark == m.Mark }); i >= 0 && m.Stock == "" {
+			n := m.Count
+			m = other.Marks[i]
+			m.Count = n
+		}
+		lines = append(lines, change.Line{Supplier: o.Supplier, Stock: m.Stock, Alloy: m.Alloy, Length: m.Length, Width: m.Width, Mark: m.Mark, Cut: m.Cut, New: m.Count})
+	}
+	return lines
+}
+
 // changeOrders holds the last order to each supplier, or to one, against a job.
-func changeOrders(f *order.File, newPath, to, out string, s settings, stdout, stderr io.Writer) error {
+func changeOrders(f *order.File, oldPath, newPath, to, out string, s settings, c rackChoice, stdout, stderr io.Writer) error {
 	j, err := readJob(newPath)
 	if err != nil {
 		return err
@@ -174,15 +206,21 @@ func changeOrders(f *order.File, newPath, to, out string, s settings, stdout, st
 			return err
 		}
 	}
-	p, err := provedPlan(newPath, j, s, stderr)
+	if j.Rack.File == "" && c.file == "" {
+		if j, err = c.asPlanned(j, packOf(oldPath)); err != nil {
+			return err
+		}
+	}
+	p, err := provedPlan(newPath, j, s, c, stderr)
 	if err != nil {
 		return err
 	}
 	var all []report.OrderChange
 	for _, name := range names {
 		was, is := f.Last(name), order.Order{}
-		is, _ = order.Of(p, name)
+		is, _ = orderOf(j, p, name)
 		d := change.Plans(j, j, was.Bought(), is.Bought())
+		d.Lines = change.Lines(linesOf(*was, is), linesOf(is, is))
 		all = append(all, report.OrderChange{Supplier: name, Date: was.Date, Diff: d, Priced: !was.Same(is)})
 	}
 	if out != "" {

@@ -86,7 +86,9 @@ used and puts on it what is left.
 		},
 	}
 	s.flags(c)
-	r.flags(c, true)
+	r.fileFlag(c)
+	r.valueFlag(c)
+	r.reserveFlag(c)
 	c.Flags().StringVar(&setUps, "setups", "", "give up at most `PERCENT` of the total for fewer different bars, and so fewer set-ups of the saw")
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the pack (default \"pack\" beside the job)")
 	return c
@@ -144,7 +146,7 @@ func pack(j *job.Job, p *plan.Plan, on shelf, out string, stderr io.Writer) erro
 	if err != nil {
 		return err
 	}
-	return on.reserving(j, p, func() error { return writePack(out, append(files, report.File{Path: "plan.json", Data: encoded})) })
+	return on.reserving(p, func() error { return writePack(out, append(files, report.File{Path: "plan.json", Data: encoded})) })
 }
 
 // search runs the planner and shows how far it is.

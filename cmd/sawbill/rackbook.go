@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,6 +14,7 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
+	"sawbill/internal/plan"
 	"sawbill/internal/progress"
 	"sawbill/internal/rack"
 )
@@ -52,7 +54,7 @@ func rackReserveCommand(file *string) *cobra.Command {
 				return err
 			}
 			defer r.Close()
-			back, err := r.Reserve(c.Context(), rack.Hold{Job: w.job.Name, Plan: w.plan.Number, Date: today()}, w.plan.FromRack(), func() error { return unchanged(r, w.plan) })
+			back, err := r.Reserve(c.Context(), rack.Hold{Owner: ownerOf(w.job, w.path), Plan: w.plan.Number, Date: today()}, w.plan.FromRack(), func() error { return unchanged(r, w.plan) })
 			if err != nil {
 				return notReserved(err)
 			}
@@ -80,8 +82,14 @@ func numbersText(ids []int64) string {
 
 func rackReleaseCommand(file *string) *cobra.Command {
 	return &cobra.Command{
-		Use:   "release JOB|ID...",
+		Use:   "release JOB [PLAN] | ID...",
 		Short: "give back what is reserved for a job, or pieces by their numbers",
+		Long: `Release gives back what is reserved for a job. What was noted of its bars and
+sheets with 'sawbill stock' is kept: a piece of the rack goes back with the size
+that it was found to have. It is noted beside PLAN, which is the pack beside the
+job where none is named.
+
+` + exitHelp,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return exactly(1, "a job file, or the numbers of pieces")(c, args)
@@ -90,27 +98,10 @@ func rackReleaseCommand(file *string) *cobra.Command {
 		},
 		RunE: func(c *cobra.Command, args []string) error {
 			if _, err := strconv.ParseInt(args[0], 10, 64); err != nil {
-				if len(args) > 1 {
-					return fail(exitUsage, "write one job file, or the numbers of pieces")
+				if len(args) > 2 {
+					return fail(exitUsage, "write one job file and perhaps its plan, or the numbers of pieces")
 				}
-				j, err := readJob(args[0])
-				if err != nil {
-					return err
-				}
-				r, err := rackOf(c.Context(), *file, args[0], j)
-				if err != nil {
-					return err
-				}
-				defer r.Close()
-				back, err := r.Release(c.Context(), j.Name)
-				if err != nil {
-					return fail(exitFiles, "nothing was given back: %w", err)
-				}
-				if len(back) == 0 {
-					fmt.Fprintf(c.OutOrStdout(), "nothing is reserved for %q\n", j.Name)
-				}
-				told(c.OutOrStdout(), "given back", back)
-				return nil
+				return releaseJob(c.Context(), *file, args, c.OutOrStdout())
 			}
 			ids, err := numbers(args)
 			if err != nil {
@@ -126,6 +117,78 @@ func rackReleaseCommand(file *string) *cobra.Command {
 			}
 			return nil
 		},
+	}
+}
+
+// releaseJob gives back what is reserved for a job, by what was noted beside a plan of
+// it.
+func releaseJob(ctx context.Context, file string, args []string, out io.Writer) error {
+	j, err := readJob(args[0])
+	if err != nil {
+		return err
+	}
+	var found []rack.Found
+	w, err := (*work)(nil), error(nil)
+	if len(args) == 2 {
+		if w, err = openWork(args[0], args[1]); err != nil {
+			return err
+		}
+	} else {
+		// The pack that happens to lie there may be of another state of the job.
+		w, _ = openWork(args[0], filepath.Join(filepath.Dir(args[0]), "pack"))
+	}
+	if w != nil {
+		f, err := w.load()
+		if err != nil {
+			return err
+		}
+		found, _ = w.found(progress.Look(w.job, f.State, f.Events).Booking())
+	}
+	r, err := rackOf(ctx, file, args[0], j)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	back, err := r.Release(ctx, ownerOf(j, args[0]), found...)
+	if err != nil {
+		return fail(exitFiles, "nothing was given back: %w", err)
+	}
+	if len(back) == 0 {
+		fmt.Fprintf(out, "nothing is reserved for %q\n", j.Name)
+	}
+	told(out, "given back", back)
+	tellFound(w, found, back, out)
+	return nil
+}
+
+// found is what a booking says of pieces that go back to the rack, as it is read off a
+// tape, and the numbers of those of which nothing is left then.
+func (w *work) found(b progress.Booking) (found []rack.Found, used []int64) {
+	for _, f := range b.Found {
+		l, wide := w.onTape(f.Length), w.onTape(f.Width)
+		if l == 0 || f.Width > 0 && wide == 0 {
+			used = append(used, f.Number)
+			continue
+		}
+		found = append(found, rack.Found{ID: f.Number, Length: l, Width: wide, Note: f.Damage})
+	}
+	return found, used
+}
+
+// tellFound prints what the rack has learnt of pieces that went back.
+func tellFound(w *work, found []rack.Found, back []int64, out io.Writer) {
+	for _, f := range found {
+		if !slices.Contains(back, f.ID) {
+			continue
+		}
+		size := w.print(f.Length)
+		if f.Width > 0 {
+			size += " x " + w.print(f.Width)
+		}
+		if f.Note != "" {
+			size += ", " + f.Note
+		}
+		fmt.Fprintf(out, "no. %d is noted as it was found: %s\n", f.ID, size)
 	}
 }
 
@@ -180,7 +243,10 @@ func (w *work) book(r *rack.Rack, place string, unfinished bool, out io.Writer) 
 	if done.Open > 0 && !unfinished {
 		return fail(exitFaults, "%s of plan no. %s still to be cut or planned again; tick what is cut, go on, or close the plan with --unfinished", openText(done.Open), w.plan.Number)
 	}
-	b := rack.Booking{Job: w.job.Name, Plan: w.plan.Number, Digest: w.plan.Digest, Date: date, Used: done.Used}
+	b := rack.Booking{Owner: ownerOf(w.job, w.path), Plan: w.plan.Number, Digest: w.plan.Digest, Date: date, Used: done.Used}
+	found, gone := w.found(done)
+	b.Found, b.Used = found, append(b.Used, gone...)
+	slices.Sort(b.Used)
 	var small, unknown int
 	for _, s := range done.Left {
 		s.Length, s.Width = w.onTape(s.Length), w.onTape(s.Width)
@@ -194,6 +260,9 @@ func (w *work) book(r *rack.Rack, place string, unfinished bool, out io.Writer) 
 		default:
 			b.Left = append(b.Left, rack.Offcut{Material: spelling, Length: s.Length, Width: s.Width, Place: place, Date: date, Job: w.job.Name, Note: s.What})
 		}
+	}
+	if err := w.onThisRack(ctx, r, b); err != nil {
+		return err
 	}
 	in, missing, err := r.Book(ctx, b)
 	var booked *rack.Booked
@@ -214,9 +283,11 @@ func (w *work) book(r *rack.Rack, place string, unfinished bool, out io.Writer) 
 	if done.Assumed {
 		fmt.Fprintln(out, "nothing was ticked: all counts as cut as planned")
 	}
-	told(out, "taken off the rack", slices.DeleteFunc(done.Used, func(id int64) bool { return slices.Contains(missing, id) }))
+	told(out, "taken off the rack", slices.DeleteFunc(slices.Clone(b.Used), func(id int64) bool { return slices.Contains(missing, id) }))
 	told(out, "was off the rack already", missing)
-	told(out, "not cut, free again", done.Back)
+	back := slices.DeleteFunc(done.Back, func(id int64) bool { return slices.Contains(gone, id) })
+	told(out, "not cut, free again", back)
+	tellFound(w, found, back, out)
 	for i, o := range b.Left {
 		size := w.print(o.Length)
 		if o.Width > 0 {
@@ -229,6 +300,30 @@ func (w *work) book(r *rack.Rack, place string, unfinished bool, out io.Writer) 
 	}
 	if unknown > 0 {
 		fmt.Fprintf(out, "of a material that the rack does not know: %s\n", piecesText(unknown))
+	}
+	return nil
+}
+
+// onThisRack refuses to book on another rack than the plan's: a piece that was used and
+// is not reserved for the job must be as the plan takes it.
+func (w *work) onThisRack(ctx context.Context, r *rack.Rack, b rack.Booking) error {
+	all, err := r.List(ctx)
+	if err != nil {
+		return fail(exitFiles, "the rack cannot be read: %w", err)
+	}
+	for _, o := range all {
+		if !slices.Contains(b.Used, o.ID) || o.Held != nil && o.Held.Is(b.Owner) || w.plan.Rack == nil {
+			continue
+		}
+		i := slices.IndexFunc(w.plan.Rack.Pieces, func(p plan.RackPiece) bool { return p.Number == o.ID })
+		if i < 0 {
+			continue
+		}
+		p := w.plan.Rack.Pieces[i]
+		same := slices.ContainsFunc(made(w.job, o.Material), func(m int) bool { return w.job.Materials[m].Key == p.Material })
+		if !same || o.Length != p.Length || o.Width != p.Width {
+			return fail(exitFaults, "no. %d of this rack is not the piece that plan no. %s was cut from; name the plan's rack with --rack, or give the piece its old size with 'sawbill rack edit'", o.ID, w.plan.Number)
+		}
 	}
 	return nil
 }

@@ -23,17 +23,21 @@ import (
 // rackChoice are the flags that say which rack is used, and how.
 type rackChoice struct {
 	file, value string
-	look        bool // nothing is reserved
+	look        bool         // nothing is reserved
+	twins       []rack.Owner // jobs whose reservations count as the job's own
 }
 
-// flags adds those of planning; a plan that goes on from another keeps the value.
-func (c *rackChoice) flags(cmd *cobra.Command, anew bool) {
-	f := cmd.Flags()
-	f.StringVar(&c.file, "rack", "", "use what lies on the rack in `FILE` first; \"mine\" is your own, \"none\" is no rack whatever the job says")
-	if anew {
-		f.StringVar(&c.value, "rack-value", "", "what a piece of the rack counts for, in `PERCENT` of the cheapest offer by length or area (default: the job's, else 50)")
-	}
-	f.BoolVar(&c.look, "no-reserve", false, "reserve nothing on the rack")
+// fileFlag, valueFlag and reserveFlag add what a command asks of these.
+func (c *rackChoice) fileFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.file, "rack", "", "use what lies on the rack in `FILE` first; \"mine\" is your own, \"none\" is no rack whatever the job says")
+}
+
+func (c *rackChoice) valueFlag(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&c.value, "rack-value", "", "what a piece of the rack counts for, in `PERCENT` of the cheapest offer by length or area (default: the job's, else 50)")
+}
+
+func (c *rackChoice) reserveFlag(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&c.look, "no-reserve", false, "reserve nothing on the rack")
 }
 
 // today is the date of what is put on a rack or reserved there.
@@ -42,7 +46,20 @@ func today() string { return time.Now().Format(time.DateOnly) }
 // shelf is the rack that a job is planned with; its zero value is none.
 type shelf struct {
 	*rack.Rack
-	look bool
+	look  bool
+	owner rack.Owner // the job
+}
+
+// ownerOf is a job to a rack.
+func ownerOf(j *job.Job, path string) rack.Owner {
+	folder, err := filepath.Abs(filepath.Dir(path))
+	if err != nil {
+		return rack.Owner{Job: j.Name}
+	}
+	if real, err := filepath.EvalSymlinks(folder); err == nil {
+		folder = real
+	}
+	return rack.Owner{Job: j.Name, Folder: folder}
 }
 
 func (s shelf) close() {
@@ -54,14 +71,9 @@ func (s shelf) close() {
 // stocked is a job with what can be used of its rack among its offers, and the
 // rack, which is to be closed.
 func (c rackChoice) stocked(ctx context.Context, j *job.Job, path string) (*job.Job, shelf, error) {
-	if c.value != "" {
-		share, err := percentage(c.value)
-		if err != nil {
-			return nil, shelf{}, err
-		}
-		with := *j
-		with.Rack.Share = share
-		j = &with
+	j, err := c.valued(j)
+	if err != nil {
+		return nil, shelf{}, err
 	}
 	file, err := c.resolve(j, path)
 	if err != nil || file == "" {
@@ -76,7 +88,46 @@ func (c rackChoice) stocked(ctx context.Context, j *job.Job, path string) (*job.
 		r.Close()
 		return nil, shelf{}, fail(exitFiles, "the rack cannot be read: %v", err)
 	}
-	return j.OnRack(usable(j, all)), shelf{r, c.look}, nil
+	owner := ownerOf(j, path)
+	return j.OnRack(usable(j, append(c.twins, owner), all)), shelf{r, c.look, owner}, nil
+}
+
+// valued is a job with the value that was asked for.
+func (c rackChoice) valued(j *job.Job) (*job.Job, error) {
+	if c.value == "" {
+		return j, nil
+	}
+	share, err := percentage(c.value)
+	if err != nil {
+		return nil, err
+	}
+	with := *j
+	with.Rack.Share = share
+	return &with, nil
+}
+
+// asPlanned is a job with the pieces of a rack that a plan beside it had to choose
+// from, those of materials that the job has; the job itself where there are none.
+func (c rackChoice) asPlanned(j *job.Job, folder string) (*job.Job, error) {
+	data, err := os.ReadFile(filepath.Join(folder, "plan.json"))
+	if err != nil {
+		return j, nil // orders can be kept without the plan
+	}
+	p, err := plan.Decode(data)
+	if err != nil || p.Rack == nil {
+		return j, nil
+	}
+	known := *p.Rack
+	if c.value != "" {
+		if known.Share, err = percentage(c.value); err != nil {
+			return nil, err
+		}
+	}
+	known.Pieces = slices.DeleteFunc(slices.Clone(known.Pieces), func(r plan.RackPiece) bool {
+		return !slices.ContainsFunc(j.Materials, func(m job.Material) bool { return m.Key == r.Material })
+	})
+	p.Rack = &known
+	return progress.Planned(j, p), nil
 }
 
 // jobsRack is the rack that a job names, beside the job where it is not said
@@ -132,12 +183,12 @@ func percentage(text string) (int64, error) {
 }
 
 // usable are the pieces of a rack that a job may use: of its materials, free or
-// reserved for it, and large enough for something that it wants.
-func usable(j *job.Job, all []rack.Offcut) []job.RackPiece {
+// reserved for one of the owners, and large enough for something that it wants.
+func usable(j *job.Job, owners []rack.Owner, all []rack.Offcut) []job.RackPiece {
 	known := map[string][]int{} // materials of the job by the rack's spelling
 	var list []job.RackPiece
 	for _, o := range all {
-		if o.Held != nil && o.Held.Job != j.Name {
+		if o.Held != nil && !slices.ContainsFunc(owners, o.Held.Is) {
 			continue
 		}
 		materials, met := known[o.Material]
@@ -187,11 +238,11 @@ func holds(j *job.Job, m int, o rack.Offcut) bool {
 
 // reserving writes a pack and reserves what its plan uses of the rack, both or
 // neither.
-func (s shelf) reserving(j *job.Job, p *plan.Plan, write func() error) error {
+func (s shelf) reserving(p *plan.Plan, write func() error) error {
 	if s.Rack == nil || s.look {
 		return write()
 	}
-	_, err := s.Reserve(context.Background(), rack.Hold{Job: j.Name, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
+	_, err := s.Reserve(context.Background(), rack.Hold{Owner: s.owner, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
 		if err := unchanged(s.Rack, p); err != nil {
 			return err
 		}
@@ -202,11 +253,11 @@ func (s shelf) reserving(j *job.Job, p *plan.Plan, write func() error) error {
 
 // extending is reserving for a plan that goes on from another: what the job has
 // reserved stays so.
-func (s shelf) extending(j *job.Job, p *plan.Plan, write func() error) error {
+func (s shelf) extending(p *plan.Plan, write func() error) error {
 	if s.Rack == nil || s.look {
 		return write()
 	}
-	return notReserved(s.Extend(context.Background(), rack.Hold{Job: j.Name, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
+	return notReserved(s.Extend(context.Background(), rack.Hold{Owner: s.owner, Plan: p.Number, Date: today()}, p.FromRack(), func() error {
 		if err := unchanged(s.Rack, p); err != nil {
 			return err
 		}
@@ -232,7 +283,7 @@ func (w *work) withdraw(v *progress.View, c rackChoice) (shelf, error) {
 			on.close()
 			return shelf{}, fail(exitFiles, "the rack cannot be read: %v", err)
 		}
-		for _, p := range usable(w.job, all) {
+		for _, p := range usable(w.job, []rack.Owner{on.owner}, all) {
 			free[p.ID] = slices.ContainsFunc(w.plan.Rack.Pieces, func(r plan.RackPiece) bool {
 				return r.Number == p.ID && r.Length == p.Length && r.Width == p.Width && r.Material == w.job.Materials[p.Material].Key
 			})

@@ -52,6 +52,15 @@ func rackListCommand(file *string) *cobra.Command {
 func listed(out io.Writer, all []rack.Offcut) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "no.\tmaterial\tlength\twidth\tplace\tdate\treserved for\tjob\tnote")
+	folder := map[string]string{} // by job: one that it is reserved in
+	twins := map[string]bool{}    // names of jobs in several
+	for _, o := range all {
+		if o.Held != nil {
+			first, met := folder[o.Held.Job]
+			twins[o.Held.Job] = twins[o.Held.Job] || met && first != o.Held.Folder
+			folder[o.Held.Job] = o.Held.Folder
+		}
+	}
 	for _, o := range all {
 		wide, held := "", ""
 		if o.Width > 0 {
@@ -59,6 +68,9 @@ func listed(out io.Writer, all []rack.Offcut) error {
 		}
 		if o.Held != nil {
 			held = o.Held.Job + ", plan " + o.Held.Plan
+			if twins[o.Held.Job] && o.Held.Folder != "" {
+				held += ", in " + o.Held.Folder
+			}
 		}
 		fmt.Fprintf(w, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", o.ID, o.Material, o.Length, wide, o.Place, o.Date, held, o.Job, o.Note)
 	}

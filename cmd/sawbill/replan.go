@@ -49,7 +49,8 @@ plan could use of the rack and did not can be used now, if it is still free.
 		},
 	}
 	s.flags(c)
-	r.flags(c, false)
+	r.fileFlag(c)
+	r.reserveFlag(c)
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the new pack (default beside the plan's, with the next number)")
 	return c
 }
@@ -113,7 +114,7 @@ func (w *work) replan(out string, s settings, c rackChoice, stdout, stderr io.Wr
 	if err != nil {
 		return err
 	}
-	err = on.extending(w.job, r.Plan, func() error {
+	err = on.extending(r.Plan, func() error {
 		if err := writePack(out, append(files, report.File{Path: "plan.json", Data: encoded})); err != nil {
 			return err
 		}

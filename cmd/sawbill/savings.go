@@ -18,6 +18,7 @@ import (
 func savingsCommand() *cobra.Command {
 	var s settings
 	var out string
+	var r rackChoice
 	c := &cobra.Command{
 		Use:   "savings JOB",
 		Short: "what a few millimetres off would save",
@@ -42,21 +43,23 @@ With -o it writes savings.pdf and savings.csv, without it nothing.
 			if err := s.valid(); err != nil {
 				return err
 			}
-			return savingsOf(args[0], out, s, c.OutOrStdout(), c.ErrOrStderr())
+			return savingsOf(args[0], out, s, r, c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
 	s.flags(c)
+	r.fileFlag(c)
+	r.valueFlag(c)
 	c.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` for the papers (without it none are written)")
 	return c
 }
 
-func savingsOf(path, out string, s settings, stdout, stderr io.Writer) error {
+func savingsOf(path, out string, s settings, c rackChoice, stdout, stderr io.Writer) error {
 	j, err := readJob(path)
 	if err != nil {
 		return err
 	}
 	printRemarks(stderr, j.Remarks)
-	j, on, err := rackChoice{}.stocked(context.Background(), j, path)
+	j, on, err := c.stocked(context.Background(), j, path)
 	if err != nil {
 		return err
 	}

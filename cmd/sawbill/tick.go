@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -20,6 +19,7 @@ import (
 
 func tickCommand() *cobra.Command {
 	var from string
+	var otherHand bool
 	c := &cobra.Command{
 		Use:   "tick JOB PLAN MARK[/COPY]... cut|wrong|lost|open [SIZE]",
 		Short: "say what became of pieces and panels at the saw",
@@ -32,6 +32,7 @@ func tickCommand() *cobra.Command {
 Without a copy the next one that it can be said of is meant. What was cut from a
 piece gone wrong is ticked with --from:
   sawbill tick job.toml pack R3/2 wrong 1180
+  sawbill tick job.toml pack R4/1 wrong --other-hand
   sawbill tick job.toml pack R5/1 cut --from R3/2
 PLAN is a pack or its plan.json. Then 'sawbill replan' says how to go on.
 
@@ -47,10 +48,11 @@ PLAN is a pack or its plan.json. Then 'sawbill replan' says how to go on.
 			if err != nil {
 				return err
 			}
-			return w.tick(args[2:], from, c.OutOrStdout())
+			return w.tick(args[2:], from, otherHand, c.OutOrStdout())
 		},
 	}
 	c.Flags().StringVar(&from, "from", "", "the `MARK/COPY` gone wrong that it was cut from")
+	c.Flags().BoolVar(&otherHand, "other-hand", false, "what went wrong is the mirror image of what was wanted")
 	return c
 }
 
@@ -96,16 +98,9 @@ func openWork(jobPath, planPath string) (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	if info, err := os.Stat(planPath); err == nil && info.IsDir() {
-		planPath = filepath.Join(planPath, "plan.json")
-	}
-	data, err := os.ReadFile(planPath)
+	p, planPath, err := readPlan(planPath)
 	if err != nil {
-		return nil, fail(exitFiles, "the plan cannot be read: %w", err)
-	}
-	p, err := plan.Decode(data)
-	if err != nil {
-		return nil, fail(exitFaults, "%s", undecoded(planPath, data, err))
+		return nil, err
 	}
 	w := &work{progress.Planned(j, p), p, filepath.Dir(planPath), jobPath}
 	f, err := w.load()
@@ -159,7 +154,7 @@ func (w *work) note(out io.Writer, more func(*progress.File) ([]progress.Event, 
 
 var becomes = []string{progress.Cut, progress.Wrong, progress.Lost, progress.Open}
 
-func (w *work) tick(args []string, from string, out io.Writer) error {
+func (w *work) tick(args []string, from string, otherHand bool, out io.Writer) error {
 	at := slices.IndexFunc(args, func(a string) bool { return slices.Contains(becomes, a) })
 	if at < 0 {
 		return fail(exitUsage, "%q is nothing that becomes of a piece; write cut, wrong, lost or open behind the marks", args[len(args)-1])
@@ -174,7 +169,7 @@ func (w *work) tick(args []string, from string, out io.Writer) error {
 	}
 	var source *progress.Copy
 	if from != "" {
-		c, err := copyNamed(from)
+		c, err := w.copyNamed(from)
 		if err != nil {
 			return err
 		}
@@ -188,14 +183,14 @@ func (w *work) tick(args []string, from string, out io.Writer) error {
 		done = nil
 		events := f.Events
 		for _, text := range args[:at] {
-			c, err := copyNamed(text)
+			c, err := w.copyNamed(text)
 			if err != nil {
 				return nil, err
 			}
 			if c.Copy == 0 {
 				c.Copy = w.next(progress.Look(w.job, f.State, events), c.Mark, become)
 			}
-			e := progress.Event{Become: become, Mark: c.Mark, Copy: c.Copy, Length: l, Width: wide, From: source}
+			e := progress.Event{Become: become, Mark: c.Mark, Copy: c.Copy, Length: l, Width: wide, From: source, OtherHand: otherHand}
 			if events, err = progress.Add(w.job, f.State, events, e); err != nil {
 				return nil, fail(exitFaults, "%w", err)
 			}
@@ -220,16 +215,10 @@ func (w *work) advise(done []progress.Event, out io.Writer) error {
 	}
 	v := progress.Look(w.job, f.State, f.Events)
 	for _, e := range done {
-		if e.Become != progress.Wrong || e.Length == 0 {
+		if e.Become != progress.Wrong || e.Length == 0 && !e.OtherHand {
 			continue
 		}
-		key := ""
-		for _, s := range v.Loose {
-			if s.Piece != nil && s.Piece.Mark == e.Mark && s.Piece.Copy == e.Copy {
-				key = s.Material
-			}
-		}
-		marks := v.MayBecome(key, e.Length, e.Width)
+		marks := v.MayBecome(e)
 		if len(marks) == 0 {
 			fmt.Fprintf(out, "Nothing that is still to be cut would go in what %s/%d measures.\n", e.Mark, e.Copy)
 			continue
@@ -276,13 +265,16 @@ func (w *work) next(v *progress.View, mark, become string) int {
 	return 1
 }
 
-// copyNamed reads R3/2; the copy is 0 where none is named.
-func copyNamed(text string) (progress.Copy, error) {
-	mark, number, found := strings.Cut(text, "/")
-	if !found {
-		return progress.Copy{Mark: mark}, nil
+// copyNamed reads R3/2; the copy is 0 where none is named. A mark may have a stroke in it.
+func (w *work) copyNamed(text string) (progress.Copy, error) {
+	slash := strings.LastIndex(text, "/")
+	whole := slices.ContainsFunc(w.job.Pieces, func(p job.Piece) bool { return p.Mark == text }) ||
+		slices.ContainsFunc(w.job.Panels, func(p job.Panel) bool { return p.Mark == text })
+	if slash < 0 || whole {
+		return progress.Copy{Mark: text}, nil
 	}
-	n, err := strconv.Atoi(number)
+	mark := text[:slash]
+	n, err := strconv.Atoi(text[slash+1:])
 	if err != nil || n < 1 || mark == "" {
 		return progress.Copy{}, fail(exitUsage, "%q is no copy of a mark; write for example R3/2", text)
 	}
@@ -349,13 +341,19 @@ func (w *work) stock(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return w.note(out, func(f *progress.File) ([]progress.Event, error) {
+	number := int64(0)
+	err = w.note(out, func(f *progress.File) ([]progress.Event, error) {
 		events, err := progress.Add(w.job, f.State, f.Events, e)
 		if err != nil {
 			return nil, fail(exitFaults, "%w", err)
 		}
+		number = progress.Look(w.job, f.State, events).OnRack(e)
 		return events, nil
 	})
+	if err == nil && number != 0 && e.Become != progress.Open {
+		fmt.Fprintf(out, "It is no. %d of the rack, where this is noted by 'sawbill rack book' or 'rack release'.\n", number)
+	}
+	return err
 }
 
 // layout reads "tube 3", or "3" where only one material is cut. A layout of an

@@ -237,8 +237,6 @@ func (m marks) side(item string) (Side, error) {
 			advice = "the nearest is " + quote(near)
 		}
 		return s, fmt.Errorf("there is no piece and no panel %s; %s", quote(s.Mark), advice)
-	case is == aPiece|aPanel && !width:
-		return s, fmt.Errorf("%s is a piece and a panel, so it is not clear what moves; rename one", quote(s.Mark))
 	case is == aPiece && width:
 		return s, fmt.Errorf("%s is a piece, which only its length can move; write %s", quote(s.Mark), s.Mark)
 	case is == aPiece:

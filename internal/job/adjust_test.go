@@ -89,14 +89,3 @@ func TestAdjustFaults(t *testing.T) {
 		}
 	}
 }
-
-func TestAdjustPieceAndPanel(t *testing.T) {
-	text := strings.Replace(adjusting("name, marks, less\nw, P1, 5\n"), "2x4, skin", "P1, skin", 1)
-	want := `job.toml:35:4: "w": "P1" is a piece and a panel, so it is not clear what moves; rename one`
-	if _, err := readText(t, text); err == nil || err.Error() != want {
-		t.Errorf("got %v", err)
-	}
-	if j, err := readText(t, strings.Replace(text, "w, P1, 5", "w, P1 width, 5", 1)); err != nil || j.Dimensions[0].Sides[0] != (Side{"P1", PanelWidth, 1}) {
-		t.Errorf("%v", err)
-	}
-}

@@ -158,7 +158,7 @@ func TestBuying(t *testing.T) {
 		"quotes for some of the marks and no offer": {alter(buy(west, sheet, "West, P1, 4.80\n"), "45, 4\n", "45, 4\nP2, tube, 300, 0, 0, 1\n"),
 			[]string{`"P1" is cut from "tube" and no supplier offers it; add a row to offers`}},
 		"a quote for two": {alter(buy(west, "", "West, S1, 4.80\n"), "P1, tube", "S1, tube"),
-			[]string{`the mark "S1" is a piece and a panel, so its price may mean either; give one of them another mark`}},
+			[]string{`the mark "S1" is a panel here and a piece in job.toml:32:1; give one of them another mark, for their labels would be alike`}},
 		"a quote of our own stock": {buy("[supplier.Shed]\non-hand = true", "", "Shed, S1, 4.80\n"),
 			[]string{`"Shed" is our own stock and quotes nothing; take the row out`}},
 		"a piece too long for bars and quoted": {alter(buy(west, "", "West, P1, 4.80\n"), "tube, 1200", "tube, 7000"), nil},

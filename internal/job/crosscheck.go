@@ -1,6 +1,11 @@
 package job
 
-import "sawbill/internal/length"
+import (
+	"strconv"
+	"strings"
+
+	"sawbill/internal/length"
+)
 
 // Checks across the tables, made when the offers read well; rows of pieces and
 // panels that do not are left out, they have been explained.
@@ -24,18 +29,14 @@ func (r *reader) crossCheck() {
 	}
 	quoted := r.checkQuotes()
 	used := make([]bool, len(j.Materials))
-	pieces := map[string]bool{}
+	r.tellApart()
 	for _, p := range j.Pieces {
-		pieces[p.Mark] = true
 		if r.wanted(quoted[p.Material]) && r.offered(p.Mark, p.Pos, p.Material, &stocks[p.Material], !used[p.Material]) {
 			r.fitsBar(p, &stocks[p.Material])
 		}
 		used[p.Material] = true
 	}
 	for _, p := range j.Panels {
-		if pieces[p.Mark] {
-			r.remark(p.Pos, "the mark %s is a piece and a panel; their labels will look alike", quote(p.Mark))
-		}
 		if r.wanted(quoted[p.Material]) && r.offered(p.Mark, p.Pos, p.Material, &stocks[p.Material], !used[p.Material]) && !r.unparted(p) {
 			r.fitsSheet(p, &stocks[p.Material])
 		}
@@ -54,6 +55,38 @@ func (r *reader) crossCheck() {
 	}
 	if j.WidestLoad > 0 && !sheets {
 		r.remark(r.loadAt, "the second length of longest-load is for sheets and the job has none")
+	}
+}
+
+// tellApart finds marks that labels, and whoever ticks off what is cut, could take for
+// each other: that of a piece and of a panel, and one that reads like a copy of another.
+func (r *reader) tellApart() {
+	first := map[string]Pos{}
+	for _, p := range r.job.Pieces {
+		first[p.Mark] = p.Pos
+	}
+	for _, p := range r.job.Panels {
+		if at, twice := first[p.Mark]; twice {
+			r.fault(p.Pos, "the mark %s is a panel here and a piece in %s; give one of them another mark, for their labels would be alike", quote(p.Mark), at)
+			continue
+		}
+		first[p.Mark] = p.Pos
+	}
+	copied := func(mark string, at Pos) {
+		slash := strings.LastIndex(mark, "/")
+		if slash < 0 {
+			return
+		}
+		other, known := first[mark[:slash]]
+		if n, err := strconv.Atoi(mark[slash+1:]); known && err == nil && n > 0 {
+			r.fault(at, "the mark %s reads like copy %d of %s in %s; give one of them another mark, such as %s", quote(mark), n, quote(mark[:slash]), other, quote(mark[:slash]+"-"+mark[slash+1:]))
+		}
+	}
+	for _, p := range r.job.Pieces {
+		copied(p.Mark, p.Pos)
+	}
+	for _, p := range r.job.Panels {
+		copied(p.Mark, p.Pos)
 	}
 }
 

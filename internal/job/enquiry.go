@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"sawbill/internal/length"
+	"sawbill/internal/section"
 )
 
 // Asked is one row of an enquiry: a size of stock, or a piece or panel cut and
@@ -23,6 +24,13 @@ type Asked struct {
 	// Left and Right are a piece's end angles, Quantity how many are needed; 0 for
 	// stock, whose number is the plan's.
 	Left, Right, Quantity int64
+	// LeftFace and RightFace are the sides that a piece's ends are laid on.
+	LeftFace, RightFace section.Face
+}
+
+// Piece is what is asked for, as a piece of bar.
+func (a Asked) Piece() Piece {
+	return Piece{Mark: a.Mark, Material: a.Material, Length: a.Length, Left: a.Left, Right: a.Right, LeftFace: a.LeftFace, RightFace: a.RightFace, Quantity: a.Quantity}
 }
 
 // Enquiry lists what to ask suppliers for: every size of stock that is offered, but
@@ -46,7 +54,7 @@ func (j *Job) Enquiry() []Asked {
 	for mi := range j.Materials {
 		for _, p := range j.Pieces {
 			if p.Material == mi {
-				out = append(out, Asked{Material: mi, Mark: p.Mark, Length: p.Length, Left: p.Left, Right: p.Right, Quantity: p.Quantity})
+				out = append(out, Asked{Material: mi, Mark: p.Mark, Length: p.Length, Left: p.Left, Right: p.Right, LeftFace: p.LeftFace, RightFace: p.RightFace, Quantity: p.Quantity})
 			}
 		}
 		for _, p := range j.Panels {
@@ -69,6 +77,10 @@ func (j *Job) askedID(a Asked) string {
 	if a.Mark != "" {
 		kind = "M"
 	}
-	sum := sha256.Sum256(fmt.Appendf(nil, "%q %q %q %q %d %d %d %d %d", kind, m.Section.Canonical, m.Alloy.Name, a.Mark, a.Length, a.Width, a.Left, a.Right, a.Quantity))
+	text := fmt.Appendf(nil, "%q %q %q %q %d %d %d %d %d", kind, m.Section.Canonical, m.Alloy.Name, a.Mark, a.Length, a.Width, a.Left, a.Right, a.Quantity)
+	if a.LeftFace != section.Narrow || a.RightFace != section.Narrow { // others have the ids that they had before sides were told
+		text = fmt.Appendf(text, " %d %d", a.LeftFace, a.RightFace)
+	}
+	sum := sha256.Sum256(text)
 	return kind + strings.ToUpper(hex.EncodeToString(sum[:4]))
 }

@@ -159,7 +159,7 @@ func (f *Form) lay(p *Panel) []rivet.Finding {
 	for i := range f.Rows {
 		v := &f.Rows[i]
 		v.Row.From, v.Row.To = v.along(f, p)
-		v.Laid = nil
+		v.Laid, v.Sets, v.Met, v.SetFor = nil, nil, nil, 0
 		rows = append(rows, v.Row)
 	}
 	bare := f.bare(p)

@@ -81,8 +81,10 @@ type Material struct {
 	// Grain binds panels: true when a panel's length must lie along the
 	// sheet's length.
 	Grain bool
-	// GoodSide is true when one face is the good one, so that panels must not
-	// be turned over.
+	// GoodSide is true when one face is the good one, so that panels must not be
+	// turned over, and pieces lie with it on one side of the bar: where all sides are the
+	// same it is the one that mitres are laid on, of others the wide side, of a channel
+	// the back of the web.
 	GoodSide bool
 	// KeepOver is the shortest bar offcut worth keeping; KeepLength ×
 	// KeepWidth the smallest sheet offcut. Zero keeps none.
@@ -258,7 +260,12 @@ type Piece struct {
 	// Left and Right are end angles from square in thousandths of a degree,
 	// −60 000 to 60 000; both of one sign make a trapezoid.
 	Left, Right int64
-	Quantity    int64
+	// LeftFace and RightFace are the sides that mitred ends are laid on: Narrow where the
+	// end is square or the sides of the section are all the same. A positive angle has its
+	// tip on the lower edge of the wide side, on the back edge of the narrow one: at the
+	// heel of an angle, at the web of a channel. See section.Face.
+	LeftFace, RightFace section.Face
+	Quantity            int64
 	// Copies are the numbers of the copies where they are not 1 to Quantity, as
 	// others are made already; ascending.
 	Copies []int

@@ -86,6 +86,7 @@ func (f *Form) mirrored(p *Panel) *Form {
 		if v.Edge == "top" || v.Edge == "bottom" {
 			v.Edge = "" // along the same edge, the other way
 		}
+		v.Sets, v.Met, v.SetFor = nil, nil, 0
 		v.Laid = slices.Clone(v.Laid)
 		for i, laid := range v.Laid {
 			v.Laid[i].Holes = nil

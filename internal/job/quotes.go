@@ -47,30 +47,26 @@ func (c record) layingOut(to *int) bool {
 	return false
 }
 
-// marks tells for each mark whether a piece and whether a panel has it.
-func (r *reader) marks() map[string][2]bool {
-	cut := map[string][2]bool{}
+// marks are those of all pieces and panels.
+func (r *reader) marks() map[string]bool {
+	cut := map[string]bool{}
 	for _, p := range r.job.Pieces {
-		cut[p.Mark] = [2]bool{true, false}
+		cut[p.Mark] = true
 	}
 	for _, p := range r.job.Panels {
-		cut[p.Mark] = [2]bool{cut[p.Mark][0], true}
+		cut[p.Mark] = true
 	}
 	return cut
 }
 
-// cutMark sees that the mark of a quote is one piece or one panel.
-func (c record) cutMark(cut map[string][2]bool) bool {
+// cutMark sees that the mark of a quote is that of a piece or panel.
+func (c record) cutMark(cut map[string]bool) bool {
 	r, v := c.t.r, c.cell("mark")
-	is, known := cut[v.text]
 	switch {
 	case v.text == "":
 		r.fault(v.at, "the row has no mark; write that of a piece or panel")
 		return false
-	case is == [2]bool{true, true}:
-		r.fault(v.at, "the mark %s is a piece and a panel, so its price may mean either; give one of them another mark", quote(v.text))
-		return false
-	case known || r.unreadTables["pieces"] || r.unreadTables["panels"] || r.unreadTables["brackets"] || r.unreadTables["joints"]:
+	case cut[v.text] || r.unreadTables["pieces"] || r.unreadTables["panels"] || r.unreadTables["brackets"] || r.unreadTables["joints"]:
 		return true // its row may be one that is explained
 	}
 	advice := "take the row out"

@@ -32,14 +32,24 @@ type RivetRow struct {
 	Shared  bool
 	// Laid are its holes, in one line or in two.
 	Laid []rivet.Laid
+	// Sets are its rivets where it shares some with the rows Met, of other panels or of
+	// other copies of its own.
+	Sets []Set
+	Met  []string
+	// SetFor is how many panels there were when Sets were counted; 0: there are none.
+	SetFor int64
 
 	side int // of the panel's outline, counted from 1; 0: of the rectangle around it
 }
 
-// Rivets is how many are set in it.
+// Rivets is how many are set in it, where copies of its panel differ in the one that
+// takes the most.
 func (v RivetRow) Rivets() int64 {
-	if v.Shared {
+	switch {
+	case v.Shared:
 		return 0
+	case v.SetFor > 0:
+		return most(v.Sets)
 	}
 	return v.Holes()
 }
@@ -68,8 +78,8 @@ func bondAt(v rivet.Row) length.Length {
 }
 
 // Riveted are the job's joints and, behind them, the rows of rivets of its
-// panels as joints of their own, one for each row and as many as there are
-// panels. Their marks are the panel's, a blank and the row's name.
+// panels as joints of their own: one for each row and as many as there are panels, or,
+// where it shares rivets, one for each of its sets. Their marks are the panel's, a blank and the row's name.
 func (j *Job) Riveted() []Joint {
 	all := slices.Clip(j.Joints)
 	for _, p := range j.Panels {
@@ -77,8 +87,26 @@ func (j *Job) Riveted() []Joint {
 			continue
 		}
 		for _, v := range p.Form.Rows {
-			all = append(all, Joint{Mark: p.Mark + " " + v.Name, Bracket: -1, Rivets: v.Rivets(), Diameter: length.Length(v.Row.Rivet.Diameter),
-				Grip: j.Grip(p, v), Quantity: p.Quantity, Group: p.Group, Pos: p.Pos})
+			joint := Joint{Mark: p.Mark + " " + v.Name, Bracket: -1, Rivets: v.Rivets(), Diameter: length.Length(v.Row.Rivet.Diameter),
+				Grip: j.Grip(p, v), Quantity: p.Quantity, Group: p.Group, Pos: p.Pos}
+			if v.SetFor != p.Quantity || len(v.Sets) == 0 {
+				if v.SetFor > 0 && v.SetFor != p.Quantity { // of other numbers than they were shared among
+					joint.Rivets = v.Holes()
+				}
+				if v.SetFor == p.Quantity {
+					joint.Note = "riveted with " + strings.Join(v.Met, ", ")
+				}
+				all = append(all, joint)
+				continue
+			}
+			for _, s := range v.Sets {
+				set := joint
+				set.Rivets, set.Quantity, set.Grip = s.Each, s.Copies, joint.Grip+j.through(s)
+				if len(s.Under) > 0 {
+					set.Note = "with " + strings.Join(v.Met, ", ")
+				}
+				all = append(all, set)
+			}
 		}
 	}
 	return all

@@ -27,6 +27,7 @@ func (r *reader) readPieces(t *table) {
 		fine = row.quantity(&p.Quantity) && fine
 		fine = row.fit(&p.LeftLong) && fine
 		fine = row.material(&p.Material, false) && fine
+		fine = fine && row.faces(&p)
 		p.Group, p.Note = row.group(), row.cell("note").text
 		if fine && row.cuttable(p) {
 			r.job.Pieces = append(r.job.Pieces, p)
@@ -343,8 +344,7 @@ func (c record) fit(to *bool) bool {
 	return true
 }
 
-// cuttable refuses a piece whose mitres meet before its length is used up. It
-// takes the smallest face, so what it refuses is impossible on any face.
+// cuttable refuses a piece whose mitres meet before its length is used up.
 func (c record) cuttable(p Piece) bool {
 	r := c.t.r
 	if shortSide(p, r.job.Materials[p.Material].Section) > 0 {

@@ -264,12 +264,8 @@ func (r *reader) readMaterial(b block) Material {
 	default:
 		m.KeepOver = long
 	}
-	if known && !m.Sheet() {
-		for _, name := range []string{"grain", "good-side"} {
-			if b.has(name) {
-				r.fault(b.at[name].pos, "%s has a meaning for sheets only and %s is a bar; take the line out", name, m.Section)
-			}
-		}
+	if known && !m.Sheet() && b.has("grain") {
+		r.fault(b.at["grain"].pos, "grain has a meaning for sheets only and %s is a bar; take the line out", m.Section)
 	}
 	m.Growth = b.percent("growth")
 	m.Spare, m.SparePercent = b.count("spare"), b.percent("spare-percent")

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -74,27 +75,31 @@ type onTube struct {
 
 // finishShared compares rows that lie on the same tube.
 func (r *reader) finishShared() {
-	tubes := map[string][]onTube{}
+	tubes, handed := map[string][]onTube{}, map[string][]onTube{}
 	var marks []string
 	for i := range r.job.Panels {
 		p := &r.job.Panels[i]
 		m := r.makings[p.Mark]
-		if p.Form == nil || m == nil || len(m.rows) != len(p.Form.Rows) {
+		if p.Form == nil || m == nil {
 			continue
 		}
 		for k := range p.Form.Rows {
 			v := &p.Form.Rows[k]
-			if v.Place.On == "" {
-				continue
+			on := v.Place.On
+			switch {
+			case on == "":
+			case p.Form.other != nil: // what is wrong with them has been told of the other hand
+				handed[on] = append(handed[on], courses(p, v, m.mark.at)...)
+			case len(m.rows) == len(p.Form.Rows):
+				list, ok := r.coursesOn(p, v, m.rows[k].at)
+				if !ok {
+					continue
+				}
+				if len(tubes[on]) == 0 {
+					marks = append(marks, on)
+				}
+				tubes[on] = append(tubes[on], list...)
 			}
-			courses, ok := r.coursesOn(p, v, m.rows[k].at)
-			if !ok {
-				continue
-			}
-			if len(tubes[v.Place.On]) == 0 {
-				marks = append(marks, v.Place.On)
-			}
-			tubes[v.Place.On] = append(tubes[v.Place.On], courses...)
 		}
 	}
 	compared := 0
@@ -109,6 +114,16 @@ func (r *reader) finishShared() {
 				r.compare(mark, &all[k], &all[i])
 			}
 		}
+	}
+	place := map[*Panel]int{} // in the list
+	for i := range r.job.Panels {
+		place[&r.job.Panels[i]] = i
+	}
+	for _, mark := range marks {
+		i := slices.IndexFunc(r.job.Pieces, func(q Piece) bool { return q.Mark == mark })
+		all := append(tubes[mark], handed[mark]...)
+		slices.SortStableFunc(all, func(a, b onTube) int { return cmp.Compare(place[a.panel], place[b.panel]) })
+		r.shareRivets(r.job.Pieces[i], all)
 	}
 }
 
@@ -127,12 +142,25 @@ func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
 		r.fault(at, "%s is of %s, and the row %s says %s is behind it; correct one of them", quote(q.Mark), quote(r.job.Materials[q.Material].Key), quote(v.Name), quote(r.job.Materials[v.Member].Key))
 		return nil, false
 	}
+	list := courses(p, v, at)
+	for i := range list {
+		if !r.onLength(q, &list[i]) {
+			return nil, false
+		}
+	}
+	return list, true
+}
+
+// courses are those of a row as its tube has them; of the other hand of a panel, as the
+// other hand of the tube has them.
+func courses(p *Panel, v *RivetRow, at Pos) []onTube {
 	long := length.Length(rivet.Length(v.Row.From, v.Row.To))
 	begin, end := v.Place.Start, v.Place.Start+long
 	if v.Place.Turned {
 		begin, end = v.Place.Start-long, v.Place.Start
 	}
 	var list []onTube
+	var lines []int64
 	for _, l := range v.Laid {
 		o := onTube{row: p.Mark + " " + v.Name, at: at, panel: p, v: v, offset: v.Row.Offset, from: int64(begin), to: int64(end)}
 		if l.Second && v.Row.Second != nil {
@@ -145,23 +173,17 @@ func (r *reader) coursesOn(p *Panel, v *RivetRow, at Pos) ([]onTube, bool) {
 			o.along = append(o.along, int64(v.Place.Start)+t)
 		}
 		slices.Sort(o.along)
-		if !r.onLength(q, &o) {
-			return nil, false
-		}
-		if v.Place.Turned {
+		if v.Place.Turned != (p.Form.other != nil) {
 			o.offset = -o.offset
 		}
 		o.holes = l.Holes
 		list = append(list, o)
-	}
-	var lines []int64
-	for _, o := range list {
 		lines = append(lines, o.offset)
 	}
 	for i := range list {
 		list[i].lines = lines
 	}
-	return list, true
+	return list
 }
 
 // onLength holds the holes of a course against the ends of its piece.

@@ -45,9 +45,7 @@ func (r *reader) sameFace(mark string, a, b *onTube) {
 		if off {
 			r.fault(b.at, "%s and %s lie over each other on %s and their holes do not meet, as at %s along it; give both the same pitch and the same ends, or set the rows apart",
 				quote(a.row), quote(b.row), quote(mark), r.about(length.Length(t)))
-			return
 		}
-		r.remark(b.at, "%s and %s go through one row of rivets on %s: it must take the grip of both skins, and its rivets are counted twice here", quote(a.row), quote(b.row), quote(mark))
 		return
 	}
 	if a.inOneLap(b) {

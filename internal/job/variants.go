@@ -225,6 +225,7 @@ func (r *reader) finishVariants() {
 		for _, m := range d.materials {
 			was := j.Materials[m.index]
 			j.Materials[m.index] = m.value
+			j.Pieces = withFaces(j.Pieces, m)
 			r.shortAfterMitres(m)
 			r.changedGrips(&j, m)
 			if !sameGood(was, m.value) {
@@ -266,7 +267,7 @@ func (j *Job) otherQuotes(material int) []Quote {
 // shortAfterMitres refuses a section across which a piece's mitres meet.
 func (r *reader) shortAfterMitres(m *changed) {
 	for _, p := range r.job.Pieces {
-		if p.Material == m.index && shortSide(p, m.value.Section) <= 0 {
+		if p.Material == m.index && shortSide(p.WithFaces(m.value.Section), m.value.Section) <= 0 {
 			r.fault(m.pos, "%s is too short for its mitres when cut from %s; name a smaller section", quote(p.Mark), m.value.Section)
 		}
 	}
@@ -285,14 +286,26 @@ func (r *reader) changedGrips(j *Job, m *changed) {
 	}
 }
 
-// shortSide is the length that a piece's mitres leave on its shorter side.
-func shortSide(p Piece, s section.Section) float64 {
-	width := float64(s.OuterWidth())
-	slant := func(milli int64) float64 { return float64(width * math.Tan(float64(milli)*(math.Pi/180000))) }
-	left, right := slant(p.Left), slant(p.Right)
-	switch {
-	case left >= 0 && right >= 0, left <= 0 && right <= 0:
-		return float64(p.Length) - math.Abs(left) - math.Abs(right)
+// withFaces are the pieces of a job, those of a changed material as its section asks.
+func withFaces(pieces []Piece, m *changed) []Piece {
+	pieces = slices.Clone(pieces)
+	for i, p := range pieces {
+		if p.Material == m.index {
+			pieces[i] = p.WithFaces(m.value.Section)
+		}
 	}
-	return float64(p.Length) - max(math.Abs(left), math.Abs(right))
+	return pieces
+}
+
+// shortSide is the length that a piece's mitres leave on its shorter side; where they
+// are laid on different sides, on the edge that both tips lie away from.
+func shortSide(p Piece, s section.Section) float64 {
+	slant := func(milli int64, f section.Face) float64 {
+		return float64(float64(s.Across(f)) * math.Tan(float64(milli)*(math.Pi/180000)))
+	}
+	left, right := slant(p.Left, p.LeftFace), slant(p.Right, p.RightFace)
+	if p.LeftFace == p.RightFace && left*right < 0 {
+		return float64(p.Length) - max(math.Abs(left), math.Abs(right))
+	}
+	return float64(p.Length) - math.Abs(left) - math.Abs(right)
 }

@@ -56,7 +56,7 @@ type Order struct {
 	Currency string `json:"currency"`
 
 	Goods   []Goods       `json:"goods"`
-	Marks   []plan.Quote  `json:"marks,omitempty"` // bought cut and ready
+	Marks   []Mark        `json:"marks,omitempty"` // bought cut and ready
 	Charges []plan.Charge `json:"charges,omitempty"`
 	// Net is goods, marks and charges together, Tax what comes on top.
 	Net plan.Money `json:"net"`
@@ -75,6 +75,18 @@ type Goods struct {
 	Amount plan.Money    `json:"amount"`
 }
 
+// Mark is a piece or panel and how it is cut. Of an order from before that was noted
+// nothing but the quote is known, and Stock is empty.
+type Mark struct {
+	plan.Quote
+	Stock  string        `json:"stock,omitempty"`
+	Alloy  string        `json:"alloy,omitempty"`
+	Length length.Length `json:"length,omitempty"` // over all
+	Width  length.Length `json:"width,omitempty"`
+	// Cut is a digest of its ends or its shape.
+	Cut string `json:"cut,omitempty"`
+}
+
 // Paper is a file and the SHA-256 (hex) over its content.
 type Paper struct {
 	Path   string `json:"path"`
@@ -82,8 +94,9 @@ type Paper struct {
 }
 
 // Of is the order that a plan places with a supplier, without a date and papers;
-// false where it places none: nothing is bought there, or it is our own stock.
-func Of(p *plan.Plan, supplier string) (Order, bool) {
+// false where it places none: nothing is bought there, or it is our own stock. cut
+// tells how a mark is cut.
+func Of(p *plan.Plan, supplier string, cut func(mark string) (l, w length.Length, digest string)) (Order, bool) {
 	o := Order{Supplier: supplier, Job: p.Job, Plan: p.Number, Digest: p.Digest, Currency: p.Currency, Goods: []Goods{}}
 	for _, w := range p.Orders {
 		if w.Supplier == supplier {
@@ -99,7 +112,9 @@ func Of(p *plan.Plan, supplier string) (Order, bool) {
 		}
 		if m.ByMark == supplier {
 			for _, q := range m.Marks {
-				o.Marks = append(o.Marks, q)
+				k := Mark{Quote: q, Stock: m.Stock, Alloy: m.Alloy}
+				k.Length, k.Width, k.Cut = cut(q.Mark)
+				o.Marks = append(o.Marks, k)
 				o.Net += q.Amount
 			}
 		}
@@ -125,7 +140,12 @@ func (o Order) Price() plan.Money { return o.Net + o.Tax }
 // plans they are of.
 func (o Order) Same(p Order) bool {
 	return o.Supplier == p.Supplier && o.Way == p.Way && o.Currency == p.Currency && o.Net == p.Net && o.Tax == p.Tax &&
-		reflect.DeepEqual(o.Goods, p.Goods) && slices.Equal(o.Marks, p.Marks) && slices.Equal(o.Charges, p.Charges)
+		reflect.DeepEqual(o.Goods, p.Goods) && slices.EqualFunc(o.Marks, p.Marks, Mark.same) && slices.Equal(o.Charges, p.Charges)
+}
+
+// same says that two marks are the same, as far as is known of both.
+func (m Mark) same(n Mark) bool {
+	return m == n || (m.Stock == "" || n.Stock == "") && m.Quote == n.Quote
 }
 
 // Last is the last order that went to a supplier; nil where none did.

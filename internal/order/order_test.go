@@ -33,7 +33,7 @@ func hide() *plan.Plan {
 }
 
 func north(t *testing.T) Order {
-	o, ok := Of(hide(), "North")
+	o, ok := Of(hide(), "North", cutOf)
 	if !ok {
 		t.Fatal("no order")
 	}
@@ -42,6 +42,8 @@ func north(t *testing.T) Order {
 	return o
 }
 
+func cutOf(string) (l, w length.Length, digest string) { return 700 * mm, 500 * mm, "0123456789abcdef" }
+
 func TestOf(t *testing.T) {
 	o := north(t)
 	// 64.20 of tube, 10.00 of panels, 35.00 of delivery; 20 % of it on top.
@@ -49,12 +51,31 @@ func TestOf(t *testing.T) {
 		t.Errorf("got %+v", o)
 	}
 	for _, name := range []string{"the rack", "West", ""} {
-		if o, ok := Of(hide(), name); ok {
+		if o, ok := Of(hide(), name, cutOf); ok {
 			t.Errorf("%q gets an order: %+v", name, o)
 		}
 	}
 	if p := o.Bought(); p.Payable != 13_104 || p.Goods != 7420 || p.Materials[0].Buy[0].Count != 3 || p.Number != o.Plan {
 		t.Errorf("got %+v", p)
+	}
+}
+
+// Orders from before it was noted how marks are cut are like those that tell it.
+func TestSameMarks(t *testing.T) {
+	was, is := north(t), north(t)
+	was.Marks = []Mark{{Quote: is.Marks[0].Quote}}
+	if !was.Same(is) || !is.Same(was) {
+		t.Error("what an order does not tell makes it another")
+	}
+	moved := north(t)
+	moved.Marks = []Mark{is.Marks[0]}
+	moved.Marks[0].Cut = "fedcba9876543210"
+	if moved.Same(is) || !moved.Same(was) {
+		t.Error("a panel cut otherwise is the same")
+	}
+	was.Marks[0].Count++
+	if was.Same(is) {
+		t.Error("one more is the same")
 	}
 }
 

@@ -204,6 +204,9 @@ type Layout struct {
 	Panels  []Panel `json:"panels,omitempty"`
 	// Tree is how a sheet is cut edge to edge; nil where panels lie freely.
 	Tree *Part `json:"tree,omitempty"`
+	// TrimsAtYard says that the supplier trims the edges of a sheet, because it is too large
+	// to be carried as it is sold.
+	TrimsAtYard bool `json:"trims-at-yard,omitempty"`
 	// Strip is the offcut kept of a sheet on which panels lie freely: the largest
 	// strip from edge to edge of the trimmed sheet that is worth keeping.
 	Strip *Part `json:"strip,omitempty"`
@@ -232,7 +235,10 @@ type Piece struct {
 	At   length.Length `json:"at"`
 	// Turned end for end, which exchanges its ends as they are listed, and Rolled
 	// over, which exchanges the edges that their tips lie on, so that mitres share
-	// cuts. Where nothing is shared both are false and how it lies is left open.
+	// cuts. It is turned about the line that is square to the wide side, so that tips on
+	// that side change their edges too; an angle about the line that halves it, so that
+	// its legs are exchanged. Where nothing is shared both are false and how it lies is
+	// left open.
 	Turned bool `json:"turned,omitempty"`
 	Rolled bool `json:"rolled,omitempty"`
 }
@@ -336,12 +342,14 @@ type BarProof struct {
 }
 
 // PieceValue is the dual value of all pieces of one length and pair of angles
-// (thousandths of a degree).
+// (thousandths of a degree), laid on the wide side of the section or the other.
 type PieceValue struct {
-	Length length.Length `json:"length"`
-	Left   int64         `json:"left,omitempty"`
-	Right  int64         `json:"right,omitempty"`
-	Value  int64         `json:"value"`
+	Length    length.Length `json:"length"`
+	Left      int64         `json:"left,omitempty"`
+	Right     int64         `json:"right,omitempty"`
+	LeftWide  bool          `json:"left-wide,omitempty"`
+	RightWide bool          `json:"right-wide,omitempty"`
+	Value     int64         `json:"value"`
 }
 
 // StockValue is the dual value of an offer whose stock is limited.

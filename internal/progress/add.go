@@ -42,6 +42,8 @@ func (v *View) mayBecome(s State, e Event, h history) error {
 		return fmt.Errorf("a size belongs to a piece gone wrong; leave it out")
 	case e.Length < 0 || e.Width < 0 || p.width == 0 && e.Width != 0 || p.width > 0 && (e.Length == 0) != (e.Width == 0):
 		return fmt.Errorf("%s is no size of %s; write what it measures, such as %s", sizeText(print, e.Length, e.Width), c, sizeText(print, p.length, p.width))
+	case e.OtherHand && (e.Become != Wrong || !p.otherHand()):
+		return fmt.Errorf("%s cannot come out as another hand: only a mitred piece that is not its own mirror image can, and only wrong", c)
 	case e.Become == Open && slices.Contains(s.Made, c):
 		return fmt.Errorf("%s was made before this plan; say wrong or lost", c)
 	}
@@ -65,7 +67,10 @@ func (v *View) mayBecome(s State, e Event, h history) error {
 	if key := v.job.Materials[p.material].Key; key != x.Material {
 		return fmt.Errorf("%s is of %s, and %s of %s", c, key, f, x.Material)
 	}
-	if !p.goesIn(x.Length, x.Width, 0) {
+	of := v.asMade(h.copies[f])
+	measured := of.measured(h.copies[f])
+	whole := p.width == 0 && of.width == 0 && x.Length == of.square(measured) && p.liesIn(of, measured, 0)
+	if !whole && !p.goesIn(x.Length, x.Width, 0) {
 		return fmt.Errorf("%s measures %s, which is more than the %s left of %s", c, sizeText(print, p.length, p.width), sizeText(print, x.Length, x.Width), f)
 	}
 	return nil
@@ -108,7 +113,7 @@ func numbers(list []int) string {
 
 func (v *View) stockMay(s State, e Event) error {
 	name := layoutName{e.Plan, e.Material, e.Number}
-	i := slices.IndexFunc(s.Layouts, func(l Layout) bool { return layoutName{l.Plan, l.Material, l.Layout.Number} == name })
+	i := slices.IndexFunc(s.Layouts, func(l Layout) bool { return l.name() == name })
 	if i < 0 {
 		return fmt.Errorf("plan no. %s has no %s %d", e.Plan, e.Material, e.Number)
 	}

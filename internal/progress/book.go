@@ -1,9 +1,12 @@
 package progress
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"sawbill/internal/job"
+	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
 
@@ -28,9 +31,12 @@ func Planned(j *job.Job, p *plan.Plan) *job.Job {
 
 // Booking is what a plan that has been cut means for the rack.
 type Booking struct {
-	// Used are the numbers of the pieces that were cut from or are missing,
-	// ascending; Back those that were to be cut from and were not.
+	// Used are the numbers of the pieces that were cut from or are missing, or of
+	// which nothing can be used, ascending; Back those that were to be cut from and
+	// were not.
 	Used, Back []int64
+	// Found are those of Back that are not as they lay on the rack, by number.
+	Found []Found
 	// Left is stock left over: rests of what was cut, pieces gone wrong whose size
 	// is known, and spares.
 	Left []Stock
@@ -38,6 +44,14 @@ type Booking struct {
 	Open int
 	// Assumed says that nothing was ticked, so that all counts as cut as planned.
 	Assumed bool
+}
+
+// Found is a piece of a rack with what can be used of it at once, and where it is
+// damaged, in words; empty where it has another size and no more.
+type Found struct {
+	Number        int64
+	Length, Width length.Length
+	Damage        string
 }
 
 // Booking works out what has become of the stock. Where no copy was ever ticked as
@@ -51,13 +65,16 @@ func (v *View) Booking() Booking {
 	var uncut []string
 	for _, l := range slices.Concat(v.Layouts, v.Lost) {
 		switch {
-		case touched(l) || v.missing[layoutName{l.Plan, l.Material, l.Layout.Number}]:
-		case l.Layout.Stock.Offer >= 0 && l.Layout.Stock.Offer < len(v.job.Offers) && v.job.Offers[l.Layout.Stock.Offer].Rack != 0 && v.fromOffer(l):
-			back[v.job.Offers[l.Layout.Stock.Offer].Rack] = true
-			fallthrough
-		default:
-			uncut = append(uncut, l.rest())
+		case touched(l) || v.fates[l.name()].missing:
+			continue
+		case v.number(l) != 0:
+			found, usable, changed := v.found(l)
+			found.Number = v.number(l)
+			if back[found.Number] = usable; changed && usable {
+				b.Found = append(b.Found, found)
+			}
 		}
+		uncut = append(uncut, l.rest())
 	}
 	for _, n := range v.Bought {
 		switch {
@@ -70,6 +87,7 @@ func (v *View) Booking() Booking {
 	}
 	slices.Sort(b.Used)
 	slices.Sort(b.Back)
+	slices.SortFunc(b.Found, func(x, y Found) int { return cmp.Compare(x.Number, y.Number) })
 	for _, s := range v.Loose {
 		if !slices.Contains(uncut, s.What) {
 			b.Left = append(b.Left, s)
@@ -77,12 +95,48 @@ func (v *View) Booking() Booking {
 	}
 	for _, l := range v.Layouts {
 		if touched(l) { // given up in the middle
-			for _, a := range v.all[layoutName{l.Plan, l.Material, l.Layout.Number}] {
+			for _, a := range v.all[l.name()] {
 				b.Left = append(b.Left, Stock{l.Material, a.Length, a.Width, l.rest(), nil})
 			}
 		}
 	}
 	return b
+}
+
+// number is that on a rack of a layout's bar or sheet, 0 of what does not lie on one.
+func (v *View) number(l Layout) int64 {
+	if o := l.Layout.Stock.Offer; o >= 0 && o < len(v.job.Offers) && v.fromOffer(l) {
+		return v.job.Offers[o].Rack
+	}
+	return 0
+}
+
+// OnRack is the number on a rack of the bar or sheet that an event is about; 0 where it
+// does not lie on one, or was cut from already.
+func (v *View) OnRack(e Event) int64 {
+	for _, l := range slices.Concat(v.Layouts, v.Lost) {
+		cut := slices.ContainsFunc(l.Gone, func(g Gone) bool { return g.Cut })
+		if l.name() == (layoutName{e.Plan, e.Material, e.Number}) && !cut {
+			return v.number(l)
+		}
+	}
+	return 0
+}
+
+// found is what a bar or sheet of which nothing was cut is, apart from its number:
+// of a damaged bar the longest stretch that is sound.
+func (v *View) found(l Layout) (f Found, usable, changed bool) {
+	for _, a := range v.all[l.name()] {
+		if a.Length > f.Length {
+			f.Length, f.Width = a.Length, a.Width
+		}
+	}
+	var damages []string
+	for _, d := range v.fates[l.name()].damaged {
+		damages = append(damages, "damaged "+v.print(d[0])+" to "+v.print(d[1]))
+	}
+	f.Damage = strings.Join(damages, ", ")
+	return f, f.Length > 0, f.Length != l.Layout.Stock.Length || f.Width != l.Layout.Stock.Width
 }
 
 // fromOffer says that a layout is cut from an offer of the job, and not from what

@@ -43,6 +43,12 @@ func TestBook(t *testing.T) {
 		return Stock{Material: "tube", Length: l, What: map[int]string{1: "rest of tube 1 of plan no. 1", 2: "rest of tube 2 of plan no. 1", 3: "rest of tube 3 of plan no. 1", 0: "spare of plan no. 1"}[n]}
 	}
 	spare := rest(0, 6000*mm)
+	short := func(n int, l length.Length) Event {
+		return Event{Become: Short, Plan: "1", Material: "tube", Number: n, Length: l}
+	}
+	damaged := func(n int, from, to length.Length) Event {
+		return Event{Become: Damaged, Plan: "1", Material: "tube", Number: n, Start: from, End: to}
+	}
 	// Each rest is the bar less 1000 and a kerf of 2.
 	for name, c := range map[string]struct {
 		events []Event
@@ -55,6 +61,19 @@ func TestBook(t *testing.T) {
 		"one went wrong": {[]Event{{Become: Wrong, Mark: "P1", Copy: 3, Length: 900 * mm}}, Booking{Used: []int64{9}, Back: []int64{7}, Open: 3,
 			Left: []Stock{spare, {Material: "tube", Length: 900 * mm, What: "what was to be P1/3", Piece: &Copy{"P1", 3}}, rest(3, 198*mm)}}},
 		"one is missing": {[]Event{cut(1), cut(3), missing(2)}, Booking{Used: []int64{7, 9}, Left: []Stock{spare, rest(1, 4998*mm), rest(3, 198*mm)}, Open: 1}},
+		"one is short": {[]Event{cut(1), cut(3), short(2, 900*mm)}, Booking{Used: []int64{9}, Back: []int64{7}, Found: []Found{{7, 900 * mm, 0, ""}},
+			Left: []Stock{spare, rest(1, 4998*mm), rest(3, 198*mm)}, Open: 1}},
+		"one is longer, both uncut": {[]Event{cut(1), short(3, 1300*mm)}, Booking{Back: []int64{7, 9}, Found: []Found{{9, 1300 * mm, 0, ""}},
+			Left: []Stock{spare, rest(1, 4998*mm)}, Open: 2}},
+		// The sound stretches are 0 to 298 and 412 to 1500, a kerf from the damage.
+		"one is damaged": {[]Event{cut(1), cut(3), damaged(2, 300*mm, 410*mm)}, Booking{Used: []int64{9}, Back: []int64{7}, Found: []Found{{7, 1088 * mm, 0, "damaged 300 mm to 410 mm"}},
+			Left: []Stock{spare, rest(1, 4998*mm), rest(3, 198*mm)}, Open: 1}},
+		"one is damaged all along": {[]Event{cut(1), cut(3), damaged(2, 0, 1500*mm)}, Booking{Used: []int64{7, 9},
+			Left: []Stock{spare, rest(1, 4998*mm), rest(3, 198*mm)}, Open: 1}},
+		"one was short after all not": {[]Event{cut(1), cut(3), short(2, 900*mm), {Become: Open, Plan: "1", Material: "tube", Number: 2}}, Booking{Used: []int64{9}, Back: []int64{7},
+			Left: []Stock{spare, rest(1, 4998*mm), rest(3, 198*mm)}, Open: 1}},
+		"one was cut and is short": {[]Event{cut(1), cut(2), cut(3), short(2, 1400*mm)}, Booking{Used: []int64{7, 9},
+			Left: []Stock{spare, rest(1, 4998*mm), rest(2, 398*mm), rest(3, 198*mm)}}},
 	} {
 		if diff := cmp.Diff(c.want, Book(j, Start(j, p), c.events)); diff != "" {
 			t.Errorf("%s: %s", name, diff)

@@ -42,6 +42,8 @@ type Event struct {
 	// measures; 0 when that is not known, or nothing of the copy can be used.
 	Length length.Length `json:"length,omitempty"`
 	Width  length.Length `json:"width,omitempty"`
+	// OtherHand says that a wrong copy is the mirror image of what it should be.
+	OtherHand bool `json:"other-hand,omitempty"`
 	// Start and End are a stretch of a bar, from its left end.
 	Start length.Length `json:"start,omitempty"`
 	End   length.Length `json:"end,omitempty"`
@@ -58,6 +60,8 @@ type layoutName struct {
 	plan, material string
 	number         int
 }
+
+func (l Layout) name() layoutName { return layoutName{l.Plan, l.Material, l.Layout.Number} }
 
 // fate is what became of a bar or sheet.
 type fate struct {

@@ -44,7 +44,7 @@ func (v *View) sound(l Layout, f fate) bool {
 		}
 		to := q.At + part.length
 		whole := slices.ContainsFunc(free, func(s [2]length.Length) bool { return s[0] <= q.At && to <= s[1] })
-		last := stock.Length < l.Layout.Stock.Length && to+kerfAt(p.Kerf, part.left, part.right) > end
+		last := stock.Length < l.Layout.Stock.Length && to+kerfAt(p.Kerf, part.left.angle, part.right.angle) > end
 		if !whole || last {
 			return false
 		}
@@ -106,7 +106,7 @@ func (v *View) stretches(l Layout, f fate, stay []Copy) [][2]length.Length {
 				long, cut = max(long, g.Long), g.Cut
 			}
 		}
-		if k := kerfAt(kerf, p.left, p.right); cut {
+		if k := kerfAt(kerf, p.left.angle, p.right.angle); cut {
 			taken = append(taken, [2]length.Length{q.At - k, q.At + long + k})
 		}
 	}

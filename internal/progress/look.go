@@ -26,15 +26,14 @@ type View struct {
 	job   *job.Job
 	parts map[string]part
 	rests map[layoutName][]Area // what layouts in force leave, used parts left out
-	// missing are layouts whose bar or sheet never came, or is not to be found.
-	missing map[layoutName]bool
-	all     map[layoutName][]Area // what would be left if none of their copies were cut from them any more
+	fates map[layoutName]fate   // what became of the bars and sheets of layouts
+	all   map[layoutName][]Area // what would be left if none of their copies were cut from them any more
 }
 
 // Look puts a state and events together. The events have been found good by Add.
 func Look(j *job.Job, s State, events []Event) *View {
 	h := told(events)
-	v := &View{job: j, parts: parts(j), Bought: slices.Clone(s.Bought), rests: map[layoutName][]Area{}, all: map[layoutName][]Area{}, missing: map[layoutName]bool{}}
+	v := &View{job: j, parts: parts(j), Bought: slices.Clone(s.Bought), rests: map[layoutName][]Area{}, all: map[layoutName][]Area{}, fates: h.stocks}
 	v.Made = slices.Clone(s.Made)
 	for _, c := range s.Made {
 		switch e := h.copies[c]; e.Become {
@@ -55,13 +54,20 @@ func Look(j *job.Job, s State, events []Event) *View {
 	return v
 }
 
-// wrong keeps what came out wrong as stock, where its size is known.
+// wrong keeps what came out wrong as stock, where its size is known: of a mitred piece
+// the bar with square ends that lies in it.
 func (v *View) wrong(e Event) {
-	if e.Become != Wrong || e.Length == 0 {
+	c, p := Copy{e.Mark, e.Copy}, v.asMade(e)
+	l := p.measured(e)
+	if e.Become != Wrong || l == 0 {
 		return
 	}
-	c := Copy{e.Mark, e.Copy}
-	v.Loose = append(v.Loose, Stock{v.job.Materials[v.parts[e.Mark].material].Key, e.Length, e.Width, "what was to be " + c.String(), &c})
+	if p.width == 0 {
+		if l = p.square(l); l == 0 {
+			return
+		}
+	}
+	v.Loose = append(v.Loose, Stock{v.job.Materials[p.material].Key, l, e.Width, "what was to be " + c.String(), &c})
 }
 
 func (v *View) ready(c Copy, e Event) {
@@ -111,13 +117,12 @@ func (v *View) layout(l Layout, h history) {
 		}
 		v.Wanted = append(v.Wanted, fallen...)
 	}
-	name := layoutName{l.Plan, l.Material, l.Layout.Number}
+	name := l.name()
 	f := h.stocks[name]
 	sound := v.sound(l, f)
 	v.all[name] = v.left(l, f, nil)
 	if !sound {
 		v.Wanted = append(v.Wanted, waiting...)
-		v.missing[name] = f.missing
 		if !f.missing {
 			v.loosen(l, v.all[name])
 		}
@@ -196,7 +201,7 @@ func (v *View) takeFrom(h history, events []Event) {
 		if p.width > 0 {
 			continue // what is left of a panel is not known
 		}
-		if left := s.Length - p.length - kerfAt(k, p.left, p.right); left > 0 {
+		if left := s.Length - p.length - kerfAt(k, p.left.angle, p.right.angle); left > 0 {
 			v.Loose = append(v.Loose, Stock{s.Material, left, 0, s.What, s.Piece})
 		}
 	}

@@ -78,10 +78,12 @@ func (v *View) unused(all bool) []Stock {
 	return list
 }
 
-// MayBecome lists the marks that are still to be cut and would go in a piece of
-// stock, the longest first, each once.
-func (v *View) MayBecome(material string, l, w length.Length) []string {
-	kerf := v.process(material).Kerf
+// MayBecome lists the marks that are still to be cut and would go in what went wrong by
+// an event, the longest first, each once.
+func (v *View) MayBecome(e Event) []string {
+	of := v.asMade(e)
+	l, w := of.measured(e), e.Width
+	kerf := v.job.Processes[v.job.Materials[of.material].Process].Kerf
 	var rows []struct {
 		mark string
 		part
@@ -90,7 +92,10 @@ func (v *View) MayBecome(material string, l, w length.Length) []string {
 	for _, list := range [][]Copy{v.Wanted, v.Waiting} {
 		for _, c := range list {
 			p := v.parts[c.Mark]
-			if seen[c.Mark] || v.job.Materials[p.material].Key != material || !p.goesIn(l, w, kerf) {
+			if seen[c.Mark] || p.material != of.material || (p.width == 0) != (of.width == 0) {
+				continue
+			}
+			if p.width == 0 && !p.liesIn(of, l, kerf) || p.width > 0 && !p.goesIn(l, w, kerf) {
 				continue
 			}
 			seen[c.Mark] = true

@@ -5,21 +5,25 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
+	"sawbill/internal/section"
 )
 
 // part is what a mark is, of bar or of sheet.
 type part struct {
 	material      int
 	length, width length.Length // width 0 of a piece
-	left, right   int64
-	turn          bool
+	left, right   end
+	section       section.Section
+	turns         section.Turns
+	turn          bool // of a panel
 }
 
 // parts are those of a job by mark.
 func parts(j *job.Job) map[string]part {
 	all := map[string]part{}
 	for _, p := range j.Pieces {
-		all[p.Mark] = part{material: p.Material, length: p.Length, left: p.Left, right: p.Right}
+		m := j.Materials[p.Material]
+		all[p.Mark] = part{material: p.Material, length: p.Length, left: end{p.Left, p.LeftFace}, right: end{p.Right, p.RightFace}, section: m.Section, turns: m.Section.Turns(m.GoodSide)}
 	}
 	for _, p := range j.Panels {
 		all[p.Mark] = part{material: p.Material, length: p.Length, width: p.Width, turn: p.Turn && !j.Materials[p.Material].Grain}

@@ -85,7 +85,7 @@ func (v *View) atHand(all bool) []atHand {
 		list = append(list, atHand{Stock: s})
 	}
 	for _, l := range v.Layouts {
-		name := layoutName{l.Plan, l.Material, l.Layout.Number}
+		name := l.name()
 		areas := v.rests[name]
 		if all {
 			areas = v.all[name]

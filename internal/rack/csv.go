@@ -18,7 +18,7 @@ import (
 )
 
 // heads of a table of pieces; those behind material and length may be left out.
-var heads = []string{"id", "material", "length", "width", "place", "date", "note", "job", "reserved for", "by plan", "reserved on"}
+var heads = []string{"id", "material", "length", "width", "place", "date", "note", "job", "reserved for", "by plan", "reserved on", "in folder"}
 
 // Rows are pieces as a table, heads first, every length exact.
 func Rows(pieces []Offcut) [][]string {
@@ -31,7 +31,7 @@ func Rows(pieces []Offcut) [][]string {
 		if o.Held != nil {
 			h = *o.Held
 		}
-		rows = append(rows, []string{strconv.FormatInt(o.ID, 10), o.Material, o.Length.String(), wide, o.Place, o.Date, o.Note, o.Job, h.Job, h.Plan, h.Date})
+		rows = append(rows, []string{strconv.FormatInt(o.ID, 10), o.Material, o.Length.String(), wide, o.Place, o.Date, o.Note, o.Job, h.Job, h.Plan, h.Date, h.Folder})
 	}
 	return rows
 }
@@ -188,7 +188,7 @@ func (t *table) piece() (o Offcut) {
 		*to = t.line(head)
 	}
 	o.Date = t.date("date")
-	h := Hold{t.line("reserved for"), t.line("by plan"), t.date("reserved on")}
+	h := Hold{Owner{t.line("reserved for"), t.line("in folder")}, t.line("by plan"), t.date("reserved on")}
 	switch _, at := t.cell("by plan"); {
 	case h.Job != "":
 		o.Held = &h

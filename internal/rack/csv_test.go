@@ -58,7 +58,7 @@ func TestRoundTrip(t *testing.T) {
 		if err := a.Drop(ctx, fates[0]...); err != nil {
 			rt.Fatal(err)
 		}
-		if err := a.Extend(ctx, Hold{"Hide, \"A\"", "1a2b3c4d", "2026-03-01"}, fates[1], nil); err != nil {
+		if err := a.Extend(ctx, Hold{Owner{"Hide, \"A\"", "/jobs/hide, a"}, "1a2b3c4d", "2026-03-01"}, fates[1], nil); err != nil {
 			rt.Fatal(err)
 		}
 		first := written(rt, a)

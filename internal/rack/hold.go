@@ -3,9 +3,11 @@ package rack
 import (
 	"context"
 	"database/sql"
-	"errors"
 	"fmt"
 	"slices"
+	"strings"
+
+	"sawbill/internal/length"
 )
 
 // Reserve sets pieces aside for a plan and gives back those that the same job had
@@ -14,7 +16,7 @@ import (
 // or was reserved for another job meanwhile is an error, a *Taken.
 func (r *Rack) Reserve(ctx context.Context, h Hold, ids []int64, then func() error) (back []int64, err error) {
 	err = r.write(ctx, func(tx *sql.Tx) error {
-		before, err := release(ctx, tx, "job = ?", h.Job)
+		before, err := releaseJob(ctx, tx, h.Owner)
 		if err != nil {
 			return err
 		}
@@ -43,15 +45,16 @@ func (r *Rack) Extend(ctx context.Context, h Hold, ids []int64, then func() erro
 
 // Taken is the error when a piece cannot be reserved.
 type Taken struct {
-	ID int64
-	By *Hold // nil where it is not on the rack any more
+	ID  int64
+	By  *Hold // nil where it is not on the rack any more
+	For Owner // who wanted it
 }
 
 func (e *Taken) Error() string {
 	if e.By == nil {
 		return fmt.Sprintf("no. %d is not on the rack any more; plan the job again", e.ID)
 	}
-	return fmt.Sprintf("no. %d is reserved for %q by plan no. %s meanwhile; plan the job again", e.ID, e.By.Job, e.By.Plan)
+	return fmt.Sprintf("no. %d is reserved for %s by plan no. %s meanwhile; plan the job again", e.ID, e.By.beside(e.For), e.By.Plan)
 }
 
 func hold(ctx context.Context, tx *sql.Tx, h Hold, ids []int64) error {
@@ -61,56 +64,95 @@ func hold(ctx context.Context, tx *sql.Tx, h Hold, ids []int64) error {
 		case err != nil:
 			return err
 		case len(list) == 0:
-			return &Taken{ID: id}
-		case list[0].Held != nil && list[0].Held.Job != h.Job:
-			return &Taken{id, list[0].Held}
+			return &Taken{ID: id, For: h.Owner}
+		case list[0].Held != nil && !list[0].Held.Is(h.Owner):
+			return &Taken{id, list[0].Held, h.Owner}
 		}
-		if _, err := tx.ExecContext(ctx, "INSERT OR REPLACE INTO hold (offcut, job, plan, date) VALUES (?, ?, ?, ?)", id, h.Job, h.Plan, h.Date); err != nil {
+		if _, err := tx.ExecContext(ctx, "INSERT OR REPLACE INTO hold (offcut, job, folder, plan, date) VALUES (?, ?, ?, ?, ?)", id, h.Job, h.Folder, h.Plan, h.Date); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// release gives back what meets a condition.
-func release(ctx context.Context, tx *sql.Tx, condition string, argument any) (ids []int64, err error) {
-	rows, err := tx.QueryContext(ctx, "DELETE FROM hold WHERE "+condition+" RETURNING offcut", argument)
+// releaseJob gives back what is reserved for a job.
+func releaseJob(ctx context.Context, tx *sql.Tx, o Owner) (ids []int64, err error) {
+	list, err := read(tx.QueryContext(ctx, "SELECT "+columns+" WHERE hold.job = ? ORDER BY id", o.Job))
 	if err != nil {
 		return nil, err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var id int64
-		if err := rows.Scan(&id); err != nil {
+	for _, p := range list {
+		if !p.Held.Is(o) {
+			continue
+		}
+		if err := free(ctx, tx, p.ID); err != nil {
 			return nil, err
 		}
-		ids = append(ids, id)
+		ids = append(ids, p.ID)
 	}
-	slices.Sort(ids)
-	return ids, rows.Err()
+	return ids, nil
 }
 
-// Release gives back all that is reserved for a job, and tells the numbers.
-func (r *Rack) Release(ctx context.Context, job string) (ids []int64, err error) {
+// free gives back one piece.
+func free(ctx context.Context, tx *sql.Tx, id int64) error {
+	_, err := tx.ExecContext(ctx, "DELETE FROM hold WHERE offcut = ?", id)
+	return err
+}
+
+// Found is what a piece that was reserved really is: its size, and what more is to
+// be noted of it.
+type Found struct {
+	ID            int64
+	Length, Width length.Length
+	Note          string
+}
+
+// Release gives back all that is reserved for a job, and tells the numbers. What was
+// found of pieces that are among these is kept.
+func (r *Rack) Release(ctx context.Context, job Owner, found ...Found) (ids []int64, err error) {
 	err = r.write(ctx, func(tx *sql.Tx) (err error) {
-		ids, err = release(ctx, tx, "job = ?", job)
-		return err
+		if ids, err = releaseJob(ctx, tx, job); err != nil {
+			return err
+		}
+		return correct(ctx, tx, ids, found)
 	})
 	return ids, err
+}
+
+// correct changes those of some pieces that were found to be different.
+func correct(ctx context.Context, tx *sql.Tx, ids []int64, found []Found) error {
+	for _, f := range found {
+		if !slices.Contains(ids, f.ID) {
+			continue
+		}
+		o, err := one(ctx, tx, f.ID)
+		if err != nil {
+			return err
+		}
+		if o.Note == "" || f.Note == "" {
+			o.Note += f.Note
+		} else if !strings.Contains(o.Note, f.Note) {
+			o.Note += "; " + f.Note
+		}
+		if _, err := tx.ExecContext(ctx, "UPDATE offcut SET length = ?, width = ?, note = ? WHERE id = ?", int64(f.Length), int64(f.Width), oneLine(o.Note), f.ID); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // ReleasePieces gives back pieces, all or none, whatever they are reserved for.
 func (r *Rack) ReleasePieces(ctx context.Context, ids ...int64) error {
 	return r.write(ctx, func(tx *sql.Tx) error {
 		for _, id := range ids {
-			if _, err := one(ctx, tx, id); err != nil {
-				return err
-			}
-			back, err := release(ctx, tx, "offcut = ?", id)
+			o, err := one(ctx, tx, id)
 			if err != nil {
 				return err
 			}
-			if len(back) == 0 {
+			if err := free(ctx, tx, id); err != nil {
+				return err
+			}
+			if o.Held == nil {
 				return fmt.Errorf("no. %d is not reserved; 'sawbill rack list' tells what is", id)
 			}
 		}
@@ -120,11 +162,12 @@ func (r *Rack) ReleasePieces(ctx context.Context, ids ...int64) error {
 
 // Booking is what a plan that has been cut did to the rack.
 type Booking struct {
-	Job    string // its name
+	Owner
 	Plan   string // no. of the plan
 	Digest string // of the plan, by which it is known
 	Date   string
 	Used   []int64  // what was cut from
+	Found  []Found  // what was not, and is not as it was
 	Left   []Offcut // what goes in
 }
 
@@ -136,20 +179,16 @@ func (e *Booked) Error() string {
 }
 
 // Book takes out what was used, puts in what is left, gives back what else was
-// reserved for the job, and remembers the plan: all or none. It returns the numbers
+// reserved for the job, at the size it was found to have, and remembers the plan: all or none. It returns the numbers
 // of what went in and of what was used and was not there any more. A piece used that
 // is reserved for another job is an error, and so is a plan booked before (*Booked).
 func (r *Rack) Book(ctx context.Context, b Booking) (in, missing []int64, err error) {
 	err = r.write(ctx, func(tx *sql.Tx) error {
 		in, missing = nil, nil
-		var date string
-		switch err := tx.QueryRowContext(ctx, "SELECT date FROM booked WHERE plan = ?", b.Digest).Scan(&date); {
-		case err == nil:
-			return &Booked{b.Plan, date}
-		case !errors.Is(err, sql.ErrNoRows):
+		if err := notBooked(ctx, tx, b); err != nil {
 			return err
 		}
-		if _, err := tx.ExecContext(ctx, "INSERT INTO booked (plan, job, date) VALUES (?, ?, ?)", b.Digest, b.Job, b.Date); err != nil {
+		if _, err := tx.ExecContext(ctx, "INSERT INTO booked (plan, job, folder, date) VALUES (?, ?, ?, ?)", b.Digest, b.Job, b.Folder, b.Date); err != nil {
 			return err
 		}
 		for _, id := range b.Used {
@@ -160,19 +199,43 @@ func (r *Rack) Book(ctx context.Context, b Booking) (in, missing []int64, err er
 			case len(list) == 0:
 				missing = append(missing, id)
 				continue
-			case list[0].Held != nil && list[0].Held.Job != b.Job:
+			case list[0].Held != nil && !list[0].Held.Is(b.Owner):
 				return list[0].heldFor()
 			}
 			if _, err := tx.ExecContext(ctx, "DELETE FROM offcut WHERE id = ?", id); err != nil {
 				return err
 			}
 		}
-		if _, err := release(ctx, tx, "job = ?", b.Job); err != nil {
+		back, err := releaseJob(ctx, tx, b.Owner)
+		if err != nil {
 			return err
 		}
-		var err error
+		if err := correct(ctx, tx, back, b.Found); err != nil {
+			return err
+		}
 		in, err = put(ctx, tx, b.Left)
 		return err
 	})
 	return in, missing, err
+}
+
+// notBooked refuses a plan of a job that has been booked. The same plan of another
+// job is another.
+func notBooked(ctx context.Context, tx *sql.Tx, b Booking) error {
+	rows, err := tx.QueryContext(ctx, "SELECT job, folder, date FROM booked WHERE plan = ?", b.Digest)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var o Owner
+		var date string
+		if err := rows.Scan(&o.Job, &o.Folder, &date); err != nil {
+			return err
+		}
+		if o.Is(b.Owner) {
+			return &Booked{b.Plan, date}
+		}
+	}
+	return rows.Err()
 }

@@ -3,6 +3,7 @@ package rack
 import (
 	"context"
 	"errors"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -13,7 +14,7 @@ import (
 
 const mm = length.Millimetre
 
-func day(job, plan string) Hold { return Hold{job, plan, "2026-05-02"} }
+func day(job, plan string) Hold { return Hold{Owner{Job: job}, plan, "2026-05-02"} }
 
 func put3(t *testing.T) (*Rack, []int64) {
 	t.Helper()
@@ -92,7 +93,7 @@ func TestReserve(t *testing.T) {
 	if err := r.ReleasePieces(ctx, ids[0]); err == nil || !strings.Contains(err.Error(), "no. 1 is not reserved") {
 		t.Errorf("got %v", err)
 	}
-	if got, err := r.Release(ctx, "Hide"); !slices.Equal(got, ids[1:]) || err != nil || held(t, r, "Hide") != nil {
+	if got, err := r.Release(ctx, Owner{Job: "Hide"}); !slices.Equal(got, ids[1:]) || err != nil || held(t, r, "Hide") != nil {
 		t.Errorf("%v released, %v", got, err)
 	}
 }
@@ -105,7 +106,7 @@ func TestBook(t *testing.T) {
 	}
 	left := tube(350)
 	left.Job = "Hide"
-	b := Booking{Job: "Hide", Plan: "1", Digest: "1full", Date: "2026-05-03", Used: []int64{ids[0], 98}, Left: []Offcut{left}}
+	b := Booking{Owner: Owner{Job: "Hide"}, Plan: "1", Digest: "1full", Date: "2026-05-03", Used: []int64{ids[0], 98}, Left: []Offcut{left}}
 	other := b
 	other.Job, other.Digest = "Barrow", "2full"
 	if _, _, err := r.Book(ctx, other); err == nil || !strings.Contains(err.Error(), `no. 1 is reserved for "Hide"`) {
@@ -125,6 +126,55 @@ func TestBook(t *testing.T) {
 	}
 	if again, _ := r.List(ctx); len(again) != 3 {
 		t.Errorf("%d pieces after it was refused", len(again))
+	}
+}
+
+// Jobs of one name in two folders are two, and one that was moved is the same.
+func TestJobsOfOneName(t *testing.T) {
+	ctx := context.Background()
+	r, ids := put3(t)
+	here, there := t.TempDir(), t.TempDir()
+	mine := Hold{Owner{"Hide", here}, "1", "2026-05-02"}
+	yours := Hold{Owner{"Hide", there}, "2", "2026-05-02"}
+	if _, err := r.Reserve(ctx, mine, ids[:1], nil); err != nil {
+		t.Fatal(err)
+	}
+	if back, err := r.Reserve(ctx, yours, ids[1:2], nil); len(back) > 0 || err != nil {
+		t.Fatalf("%v given back, %v", back, err)
+	}
+	var taken *Taken
+	if _, err := r.Reserve(ctx, yours, ids[:2], nil); !errors.As(err, &taken) || !strings.HasPrefix(err.Error(), `no. 1 is reserved for "Hide" in `+here+` by plan no. 1 meanwhile`) {
+		t.Errorf("got %v", err)
+	}
+	if got := held(t, r, "Hide"); !slices.Equal(got, ids[:2]) {
+		t.Errorf("%v are reserved", got)
+	}
+	// Each books its own plan, though the two are the same to the byte, and no more than once.
+	for _, h := range []Hold{mine, yours} {
+		b := Booking{Owner: h.Owner, Plan: h.Plan, Digest: "same", Date: "2026-05-03"}
+		if _, _, err := r.Book(ctx, b); err != nil {
+			t.Error(err)
+		}
+		var booked *Booked
+		if _, _, err := r.Book(ctx, b); !errors.As(err, &booked) {
+			t.Errorf("booked twice: %v", err)
+		}
+		if got := held(t, r, "Hide"); h == mine && !slices.Equal(got, ids[1:2]) || h == yours && got != nil {
+			t.Errorf("%v are reserved after %+v was booked", got, h)
+		}
+	}
+	if _, err := r.Reserve(ctx, mine, ids[:1], nil); err != nil {
+		t.Fatal(err)
+	}
+	moved := Owner{"Hide", t.TempDir()}
+	if got, err := r.Release(ctx, moved); got != nil || err != nil {
+		t.Errorf("%v of another were released, %v", got, err)
+	}
+	if err := os.Remove(here); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := r.Release(ctx, moved); !slices.Equal(got, ids[:1]) || err != nil {
+		t.Errorf("%v were released, %v", got, err)
 	}
 }
 

@@ -38,7 +38,7 @@ func booker(path, job string) int {
 		fmt.Println("reserved", plan, ids[0], ids[1])
 		left := tube(300)
 		left.Note = plan
-		if in, _, err = r.Book(ctx, Booking{Job: job, Plan: plan, Digest: plan, Date: "2026-05-02", Used: ids[:1], Left: []Offcut{left}}); err != nil {
+		if in, _, err = r.Book(ctx, Booking{Owner: Owner{Job: job}, Plan: plan, Digest: plan, Date: "2026-05-02", Used: ids[:1], Left: []Offcut{left}}); err != nil {
 			break
 		}
 		fmt.Println("booked", plan, ids[0], ids[1], in[0])

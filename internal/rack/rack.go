@@ -48,7 +48,7 @@ type Offcut struct {
 
 // Hold is a reservation for a plan of a job.
 type Hold struct {
-	Job  string // its name
+	Owner
 	Plan string // no. of the plan
 	Date string // of the reservation, as 2006-01-02
 }
@@ -91,6 +91,18 @@ CREATE TABLE keep (
 	days         INTEGER NOT NULL CHECK (days >= 0)
 ) STRICT;
 INSERT INTO keep VALUES (1, 0, 0, 0, 0);
+`, `
+ALTER TABLE hold ADD COLUMN folder TEXT NOT NULL DEFAULT '';
+CREATE TABLE booked_by_folder (
+	plan   TEXT NOT NULL,
+	job    TEXT NOT NULL,
+	folder TEXT NOT NULL,
+	date   TEXT NOT NULL,
+	PRIMARY KEY (plan, folder)
+) STRICT, WITHOUT ROWID;
+INSERT INTO booked_by_folder SELECT plan, job, '', date FROM booked;
+DROP TABLE booked;
+ALTER TABLE booked_by_folder RENAME TO booked;
 `}
 
 // Open opens the file, making it where there is none.
@@ -192,7 +204,6 @@ func (r *Rack) Add(ctx context.Context, pieces ...Offcut) ([]int64, error) {
 }
 
 // put inserts pieces, those of the number 0 under a new one.
-
 func put(ctx context.Context, tx *sql.Tx, pieces []Offcut) (ids []int64, err error) {
 	for _, o := range pieces {
 		done, err := tx.ExecContext(ctx, "INSERT INTO offcut (id, material, length, width, place, date, note, job) VALUES (nullif(?, 0), ?, ?, ?, ?, ?, ?, ?)",
@@ -220,7 +231,7 @@ func oneLine(text string) string {
 	}, strings.ToValidUTF8(text, "\ufffd"))
 }
 
-const columns = "id, material, length, width, place, offcut.date, note, offcut.job, hold.job, hold.plan, hold.date FROM offcut LEFT JOIN hold ON hold.offcut = offcut.id"
+const columns = "id, material, length, width, place, offcut.date, note, offcut.job, hold.job, hold.folder, hold.plan, hold.date FROM offcut LEFT JOIN hold ON hold.offcut = offcut.id"
 
 // List tells every piece by material, length, width and number.
 func (r *Rack) List(ctx context.Context) ([]Offcut, error) {
@@ -235,12 +246,12 @@ func read(rows *sql.Rows, err error) (all []Offcut, _ error) {
 	defer rows.Close()
 	for rows.Next() {
 		var o Offcut
-		var job, plan, date sql.NullString
-		if err := rows.Scan(&o.ID, &o.Material, &o.Length, &o.Width, &o.Place, &o.Date, &o.Note, &o.Job, &job, &plan, &date); err != nil {
+		var job, folder, plan, date sql.NullString
+		if err := rows.Scan(&o.ID, &o.Material, &o.Length, &o.Width, &o.Place, &o.Date, &o.Note, &o.Job, &job, &folder, &plan, &date); err != nil {
 			return nil, err
 		}
 		if job.Valid {
-			o.Held = &Hold{job.String, plan.String, date.String}
+			o.Held = &Hold{Owner{job.String, folder.String}, plan.String, date.String}
 		}
 		all = append(all, o)
 	}

@@ -3,6 +3,7 @@ package rack
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -65,15 +66,39 @@ func TestVersion1(t *testing.T) {
 	if ids, err := r.Add(ctx, tube(300)); err != nil || ids[0] != 4 {
 		t.Errorf("number %v after 3 was dropped, %v", ids, err)
 	}
-	if _, err := r.Reserve(ctx, Hold{"Hide", "1a2b3c4d", "2026-05-02"}, []int64{1}, nil); err != nil {
+	if _, err := r.Reserve(ctx, Hold{Owner{Job: "Hide"}, "1a2b3c4d", "2026-05-02"}, []int64{1}, nil); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestVersion2: what was reserved and booked before folders were noted goes for any
+// job of the name.
+func TestVersion2(t *testing.T) {
+	ctx := context.Background()
+	path := filepath.Join(t.TempDir(), "r.db")
+	rawFile(t, path, "PRAGMA journal_mode = WAL;"+steps[0]+steps[1]+`
+		PRAGMA user_version = 2;
+		INSERT INTO offcut (material, length, width, place, date, note) VALUES ('SHS 25x25x2 mm, 6063-T6', 96000000, 0, '', '', '');
+		INSERT INTO hold VALUES (1, 'Hide', '1a2b3c4d', '2026-05-02');
+		INSERT INTO booked VALUES ('1a2b', 'Hide', '2026-05-01');`)
+	r := open(t, path)
+	if all, err := r.List(ctx); err != nil || len(all) != 1 || *all[0].Held != (Hold{Owner{Job: "Hide"}, "1a2b3c4d", "2026-05-02"}) {
+		t.Fatalf("%+v, %v", all, err)
+	}
+	mine := Owner{"Hide", t.TempDir()}
+	var booked *Booked
+	if _, _, err := r.Book(ctx, Booking{Owner: mine, Digest: "1a2b"}); !errors.As(err, &booked) || booked.Date != "2026-05-01" {
+		t.Errorf("got %v", err)
+	}
+	if got, err := r.Release(ctx, mine); len(got) != 1 || err != nil {
+		t.Errorf("%v released, %v", got, err)
 	}
 }
 
 func TestLaterVersion(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "r.db")
 	rawFile(t, path, "PRAGMA user_version = 99")
-	if _, err := Open(context.Background(), path); err == nil || !strings.Contains(err.Error(), "version 99 and this program knows version 2; use the program that wrote it") {
+	if _, err := Open(context.Background(), path); err == nil || !strings.Contains(err.Error(), "version 99 and this program knows version 3; use the program that wrote it") {
 		t.Errorf("got %v", err)
 	}
 }

@@ -7,13 +7,14 @@ import (
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/section"
 )
 
 // barView is how the bars of one material are drawn.
 type barView struct {
 	*set
 	material plan.Material
-	across   length.Length // width of the face a mitre is laid across
+	sec      section.Section
 	kerf     length.Length
 	shares   bool // mitres share cuts
 	trimLeft length.Length
@@ -27,12 +28,13 @@ type barView struct {
 const (
 	barHigh   = 13.0 // not to scale
 	angleHigh = 4.0  // above the bar, for end angles
+	viewGap   = 5.0  // between the two sides of a bar
 	labelStep = 4.1  // between upright labels
 	leader    = 5.0  // least height of leader lines
 )
 
 func (s *set) barView(m plan.Material, width float64) *barView {
-	v := &barView{set: s, material: m, width: width, across: s.materials[m.Key].Section.OuterWidth()}
+	v := &barView{set: s, material: m, width: width, sec: s.materials[m.Key].Section}
 	p := s.processes[m.Key]
 	v.shares = s.sharesMitres(m)
 	v.kerf, v.trimLeft, v.tail, v.cutError = p.Kerf, p.TrimLeft, p.Tail, p.CutError
@@ -71,9 +73,9 @@ func (v *barView) x(l length.Length) float64 { return l.Millimetres() * v.scale 
 // held is how the pieces of a bar lie: as the plan says where mitres share cuts.
 func (v *barView) held(pieces []plan.Piece) []held {
 	if v.shares {
-		return v.heldAs(pieces, v.across)
+		return v.heldAs(pieces, v.sec)
 	}
-	return v.hold(pieces, v.across, v.kerf)
+	return v.hold(pieces, v.sec, v.kerf)
 }
 
 func slanted(pieces []held) bool {
@@ -91,8 +93,15 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	fig := &drawing.Page{Width: v.width}
 	pieces := v.held(pt.Pieces)
 	above, below := v.labels(pt, pieces)
-	y := v.title(fig, pt)
-	y = v.ticks(fig, "Bar", pt.Numbers, y)
+	y, right := v.title(fig, pt)
+	if n := len(pt.Numbers); n <= tickedBeside && right+tickRoom(n) < v.width {
+		boxes := &drawing.Page{Width: tickRoom(n)}
+		v.ticks(boxes, "Bar", pt.Numbers, 0)
+		fig.Place(boxes, v.width-boxes.Width, 0)
+		y++
+	} else {
+		y = v.ticks(fig, "Bar", pt.Numbers, y)
+	}
 	crowded, angles := false, 1.0
 	if slanted(pieces) {
 		angles = angleHigh
@@ -100,15 +109,22 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	if len(above) == 0 {
 		y += 0.5
 	} else if spots, ok := spread(places(above), labelStep, 0, v.width-2); ok {
-		text := y + v.upright(above)
+		const clear = 1.2 // of what stands above
+		text := y + clear + v.upright(above)
 		y = text + leaderHeight(above, spots)
 		v.leaders(fig, above, spots, text, y+angles, -1)
 	} else {
 		crowded = true
 	}
-	y += angles
-	v.bar(fig, pt, pieces, y)
-	y += barHigh
+	for i, side := range views(pieces) {
+		if i > 0 {
+			y += viewGap
+			v.write(fig, 0, y, v.width, v.sideOf(v.sec, side)+", the bar rolled a quarter away from you", sideFont)
+		}
+		y += angles
+		v.bar(fig, pt, pieces, side, y)
+		y += barHigh
+	}
 	if spots, ok := spread(places(below), labelStep, 0, v.width-2); ok {
 		high := leaderHeight(below, spots)
 		v.leaders(fig, below, spots, y+high, y, 1)
@@ -116,7 +132,7 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	} else {
 		crowded = true
 	}
-	fig.Height = y + 2
+	fig.Height = y + 1
 	if crowded {
 		v.write(fig, 0, y+4.5, v.width, "The pieces lie too close to letter them all; listed, they are:", font{size: 9})
 		fig.Height += 5
@@ -125,17 +141,30 @@ func (v *barView) figure(pt pattern) (*drawing.Page, []string) {
 	return fig, nil
 }
 
-func (v *barView) title(fig *drawing.Page, pt pattern) float64 {
+// tickedBeside is how many boxes to tick may stand beside the title of a pattern.
+const tickedBeside = 6
+
+// tickRoom is how wide a row of boxes to tick is.
+func tickRoom(boxes int) float64 { return 10 + float64(14*boxes) }
+
+// title heads a pattern; it returns how far it reaches down and to the right.
+func (v *barView) title(fig *drawing.Page, pt pattern) (low, right float64) {
 	n := int64(len(pt.Numbers))
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(n, "bar"), v.ownWithUnit(pt.Stock.Length))
 	x := v.write(fig, 0, 5, v.width*0.45, text, font{size: 13, least: 9, bold: true}) + 5
-	if pt.Stock.Supplier != "" {
-		x += v.write(fig, x, 5, v.width*0.2, "from "+source(v.job, pt.Stock), font{size: 9}) + 5
+	if from := v.cutFrom(v.material.Key, pt); from != "" {
+		x += v.write(fig, x, 5, v.width*0.28, from, font{size: 9, least: 6.5}) + 5
+	}
+	if pieces := v.held(pt.Pieces); slanted(pieces) && !v.sec.EqualFaces() {
+		x += v.write(fig, x, 5, v.width*0.25, v.sideOf(v.sec, views(pieces)[0]), sideFont) + 5
 	}
 	note, tight := v.spare(pt)
-	v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
-	return 6.5
+	x += v.write(fig, x, 5, v.width-x, note, font{size: 9, least: 6.5, bold: tight})
+	return 6.5, x + 5
 }
+
+// sideFont names the side of a bar that is drawn.
+var sideFont = font{size: 9, least: 6.5, bold: true}
 
 // spare says how much is left before the bar, or a part of it, would be overfull,
 // and whether the saw's stated error could use it up.
@@ -148,9 +177,9 @@ func (v *barView) spare(pt pattern) (string, bool) {
 		}
 		last := pt.Pieces[st.after-1]
 		left := v.end(st) - last.At - v.pieces[last.Mark].Length
-		note := v.smallWithUnit(left)
+		note := v.spared(left)
 		if st.name != "" {
-			note += " in " + st.name
+			note = "in part " + st.name + " " + note
 		}
 		notes = append(notes, note)
 		cuts := length.Length(st.after - st.first)
@@ -158,9 +187,9 @@ func (v *barView) spare(pt pattern) (string, bool) {
 			cuts++
 		}
 		if v.cutError > 0 && left < v.cutError*cuts && tight == "" {
-			tight = fmt.Sprintf("; %d cuts, each within %s, may use it up", cuts, v.smallWithUnit(v.cutError))
+			tight = fmt.Sprintf("; %d cuts, each within %s, may use it up", cuts, v.sawn(v.cutError))
 			if st.name != "" {
-				tight = "; in " + st.name + " " + tight[2:]
+				tight = "; in part " + st.name + " " + tight[2:]
 			}
 		}
 	}
@@ -186,8 +215,12 @@ func (v *barView) end(st stretch) length.Length {
 	return st.to
 }
 
-// bar draws the bar itself with its upper edge at y.
-func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
+// bar draws the bar itself, seen from a side, with its upper edge at y.
+func (v *barView) bar(fig *drawing.Page, pt pattern, whole []held, side section.Face, y float64) {
+	pieces := make([]held, len(whole))
+	for i, h := range whole {
+		pieces[i] = h.from(side)
+	}
 	low := y + barHigh
 	outline := func(from, to length.Length) []drawing.Point {
 		return drawing.Rectangle(v.x(from), y, v.x(to-from), barHigh)
@@ -212,8 +245,16 @@ func (v *barView) bar(fig *drawing.Page, pt pattern, pieces []held, y float64) {
 	for i, h := range pieces {
 		leftLow, leftUp := h.leftEdge()
 		rightLow, rightUp := h.rightEdge()
-		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Title: v.about(h), Points: []drawing.Point{
+		fig.Add(drawing.Shape{Pen: medium, Fill: drawing.White, Title: v.about(whole[i]), Points: []drawing.Point{
 			{X: v.x(leftUp), Y: y}, {X: v.x(rightUp), Y: y}, {X: v.x(rightLow), Y: low}, {X: v.x(leftLow), Y: low}}})
+		for e, in := range h.hidden {
+			if x := h.At + in; in > 0 {
+				if e == 1 {
+					x = h.At + h.length - in
+				}
+				fig.Stroke(v.x(x), y, v.x(x), low, thin)
+			}
+		}
 		v.letter(fig, h, y, i > 0 && v.shares && shared(pieces[i-1], h))
 	}
 	keep := v.keptIn(pt.Layout, parts, ends)
@@ -236,6 +277,10 @@ func (v *barView) about(h held) string {
 	text := fmt.Sprintf("%s: %s", h.Mark, v.ownWithUnit(h.length))
 	if h.left != 0 || h.right != 0 {
 		text += fmt.Sprintf("; left %s, right %s", v.degrees(h.left), v.degrees(h.right))
+		if on := v.laidOn(v.sec, h.asLying()); on != "" {
+			text += ", " + on
+		}
+		text += ", " + v.shortPoint(v.sec, h.asLying())
 	}
 	text += fmt.Sprintf("; from %s to %s", v.length(h.At), v.withUnit(h.At+h.length))
 	row := v.pieces[h.Mark]
@@ -258,7 +303,7 @@ func (v *barView) letter(fig *drawing.Page, h held, y float64, again bool) {
 	rlow, rup := h.rightEdge()
 	middle := v.x(max(low, up)+min(rlow, rup)) / 2
 	room := v.inner(h)
-	v.write(fig, middle, y+6, room, v.length(h.length), lengthFont)
+	v.write(fig, middle, y+6, room, v.own(h.length), lengthFont)
 	v.write(fig, middle, y+11, room, h.Mark, markFont)
 	if h.left != 0 && !again {
 		v.write(fig, v.x(h.At)+0.8, y-0.9, 20, v.degrees(abs(h.left)), angleFont)
@@ -268,49 +313,4 @@ func (v *barView) letter(fig *drawing.Page, h held, y float64, again bool) {
 		f.align = drawing.Right
 		v.write(fig, v.x(h.At+h.length)-0.8, y-0.9, 20, v.degrees(abs(h.right)), f)
 	}
-}
-
-// scrap hatches a stretch of the bar.
-func (v *barView) scrap(fig *drawing.Page, from, to length.Length, y float64) {
-	wide := v.x(to) - v.x(from)
-	if wide < 0.05 {
-		return
-	}
-	outline := drawing.Rectangle(v.x(from), y, wide, barHigh)
-	fig.Add(drawing.Shape{Points: outline, Pen: thin})
-	fig.Hatch(outline, 1.8, hair)
-}
-
-// yardMark is a cut made at the yard: a black bar across the stock and beyond it.
-func (v *barView) yardMark(fig *drawing.Page, from, to length.Length, y float64) {
-	const least, beyond = 0.9, 2.2
-	wide := max(least, v.x(to)-v.x(from))
-	fig.Box(v.x(from), y-beyond, wide, barHigh+2*beyond, drawing.Pen{}, drawing.Black)
-}
-
-// keptIn is the part whose leftover the plan keeps, the one that fits it most closely; -1
-// when it keeps none. ends are the right tips of the last pieces.
-func (v *barView) keptIn(l plan.Layout, parts []stretch, ends []length.Length) int {
-	best := -1
-	for i, st := range parts {
-		over := st.to - ends[i] - l.Offcut
-		if l.Kept && over >= 0 && (best < 0 || over < parts[best].to-ends[best]-l.Offcut) {
-			best = i
-		}
-	}
-	return best
-}
-
-// kept draws an offcut to keep, with an open end.
-func (v *barView) kept(fig *drawing.Page, from, to length.Length, y float64) {
-	low := y + barHigh
-	x0, x1 := v.x(from), v.x(to)
-	// The broken end of a part drawn in part: a zigzag, nothing closing it.
-	fig.Add(drawing.Line{Pen: medium, Points: []drawing.Point{{X: x1, Y: y}, {X: x0, Y: y}, {X: x0, Y: low}, {X: x1, Y: low}}})
-	const tooth = 1.3
-	fig.Add(drawing.Line{Pen: thin, Points: []drawing.Point{{X: x1, Y: y}, {X: x1 - tooth, Y: y + barHigh*0.3},
-		{X: x1 + tooth, Y: y + barHigh*0.5}, {X: x1 - tooth, Y: y + barHigh*0.7}, {X: x1, Y: low}}})
-	room, middle := x1-x0-2*tooth-1.4, (x0+x1-tooth)/2
-	v.write(fig, middle, y+6, room, v.length(to-from), font{size: 12, least: 7, align: drawing.Centre})
-	v.write(fig, middle, y+11, room, "offcut, keep", font{size: 8, least: 5.5, align: drawing.Centre})
 }

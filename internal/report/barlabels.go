@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"sawbill/internal/length"
 	"sawbill/internal/report/drawing"
@@ -46,7 +47,7 @@ func (v *barView) labels(pt pattern, pieces []held) (above, below []label) {
 			below = append(below, label{at: v.x(h.At + h.length), text: v.length(h.At + h.length - st.from), bold: true})
 		}
 		if !st.last {
-			above = append(above, label{at: v.x(st.to), text: "cut at the yard, " + v.length(st.to), bold: true})
+			above = append(above, label{at: v.x(st.to), text: "cut at the yard, " + v.own(st.to), bold: true})
 		}
 	}
 	// Where slants nest, a left tip lies before the right tip to its left.
@@ -83,7 +84,11 @@ func (v *barView) outside(first, last held, n int) label {
 }
 
 func (v *barView) slants(h held) string {
-	return v.degrees(abs(h.left)) + "/" + v.degrees(abs(h.right))
+	left, right := v.degrees(abs(h.left)), v.degrees(abs(h.right))
+	if twoSided(h.asLying()) {
+		return left + " " + v.sec.FaceName(h.leftFace) + "/" + right + " " + v.sec.FaceName(h.rightFace)
+	}
+	return strings.TrimSpace(left + "/" + right + " " + v.sec.FaceName(views([]held{h})[0]))
 }
 
 func abs(a int64) int64 {
@@ -141,7 +146,7 @@ func leaderHeight(labels []label, spots []float64) float64 {
 }
 
 // labelFont is for upright labels.
-var labelFont = font{size: 9.5, angle: 90}
+var labelFont = font{size: 9.5, least: 6.5, angle: 90}
 
 // tallest is the longest an upright label may be.
 const tallest = 48.0
@@ -189,7 +194,7 @@ func (v *barView) runs(pt pattern, pieces []held) []string {
 			if len(list) == 0 {
 				list = []string{"nothing"}
 			}
-			list[0] = fmt.Sprintf("part %s, %s long: %s", st.name, v.length(st.to-st.from), list[0])
+			list[0] = fmt.Sprintf("part %s, %s long: %s", st.name, v.own(st.to-st.from), list[0])
 		}
 		out = append(out, list...)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // materialName is how a material is headed: its key, section and alloy.
@@ -35,7 +36,7 @@ func (d *document) barPages(supplier string) {
 		d.page().scale = d.ratio(1 / v.scale)
 		d.heading(materialName(m), 14)
 		d.paragraph(v.how(), 9)
-		d.gap(2)
+		d.gap(1)
 		d.head = func() {
 			d.page().scale = d.ratio(1 / v.scale)
 			d.y += 2
@@ -59,29 +60,43 @@ func (d *document) barPages(supplier string) {
 func (v *barView) how() string {
 	p := v.processes[v.material.Key]
 	text := fmt.Sprintf("Large figure: length of the piece, overall, tip to tip. Running dimensions are from the bar's left end (0) to each right tip; "+
-		"the blade runs right of the line. Kerf %s.", v.smallWithUnit(p.Kerf))
+		"the blade runs right of the line. Kerf %s.", v.sawn(p.Kerf))
 	if p.TrimLeft > 0 || p.TrimRight > 0 {
-		text += fmt.Sprintf(" Cut off before use, kerf included: %s left, %s right.", v.small(p.TrimLeft), v.smallWithUnit(p.TrimRight))
+		text += fmt.Sprintf(" Cut off before use, kerf included: %s left, %s right.", v.fastener(p.TrimLeft), v.sawn(p.TrimRight))
 	}
 	if p.Tail > 0 {
-		text += " The saw cannot hold the last " + v.smallWithUnit(p.Tail) + "."
+		text += " The saw cannot hold the last " + v.sawn(p.Tail) + "."
 	}
 	if v.mitred() {
-		text += fmt.Sprintf(" Angles are from square; (n) is a left tip; slants are drawn across a face of %s.", v.withUnit(v.across))
-		text += v.sharing(p)
-		if m, ok := v.materials[v.material.Key]; ok && !m.Section.EqualFaces() {
-			if v.shares {
-				text += " The faces of this section differ: lay all angles on the side of " + v.withUnit(v.across) + "; on different sides neighbours cannot share a cut."
-			} else {
-				text += " The faces of this section differ: settle which face each angle is laid on before cutting."
-			}
+		text += " Angles are from square; (n) is a left tip; "
+		if v.sec.EqualFaces() {
+			text += fmt.Sprintf("slants are drawn across a face of %s.", v.withUnit(v.sec.OuterWidth()))
+		} else {
+			text += "each bar is drawn on the side named, and the mitres that slant there are laid across that. A mitre on the other side shows as a line, and slants in a second drawing, of the bar rolled a quarter away from you. " + v.lying(v.sec)
 		}
+		text += v.sharing(p) + v.goodSide()
 	}
 	if v.yardCut() {
 		text += " Black bars: cut at the yard, so that the parts a, b and so on can be carried; mark each with the bar's number and its letter. " +
 			"Running dimensions begin anew at the left end of each part."
 	}
 	return text + fmt.Sprintf(" Lengths %s, heights not to scale. Hatched: scrap. Open end: offcut to keep.", v.ratio(1/v.scale))
+}
+
+// goodSide says how the bar lies with its good side, where it has one.
+func (v *barView) goodSide() string {
+	m := v.materials[v.material.Key]
+	switch {
+	case !m.GoodSide:
+		return ""
+	case m.Section.EqualFaces():
+		return " One side is the good one: lay it as drawn, towards you, with the mitres across it."
+	case m.Section.Shape == section.Channel:
+		return " The back of the web is the good side."
+	case m.Section.Shape == section.Angle:
+		return " One side is the good one: no piece is turned."
+	}
+	return " One " + m.Section.FaceName(section.Wide) + " is the good one: lay it towards you when you look at that side."
 }
 
 // sharing tells how mitres meet.

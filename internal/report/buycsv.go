@@ -72,7 +72,7 @@ func eachText(c plan.Charge) string {
 func (s *set) orderTable(name string) []byte {
 	b := billOf(s.plan, s.job, name)
 	head := []string{"what", "mark", "material", "stock", "alloy", "temper", s.in("wall"), "finish", s.in("length"), s.in("width"),
-		"left_degrees", "right_degrees", "count", "pack", s.in("minus"), s.in("plus"), "as", "free", "each", "amount", "currency"}
+		"left_degrees", "right_degrees", "left_face", "right_face", "count", "pack", s.in("minus"), s.in("plus"), "as", "free", "each", "amount", "currency"}
 	rows := [][]string{head}
 	// A row is filled by the names of its columns.
 	row := func(m plan.Material, cells map[string]string) {
@@ -80,8 +80,11 @@ func (s *set) orderTable(name string) []byte {
 			alloy, temper := splitTemper(m.Alloy)
 			cells["material"], cells["stock"], cells["alloy"], cells["temper"] = m.Key, m.Stock, alloy, temper
 			cells[s.in("wall")] = s.some(s.materials[m.Key].Section.Thickness)
-			if s.materials[m.Key].GoodSide {
+			switch row := s.materials[m.Key]; {
+			case row.GoodSide && row.Sheet():
 				cells["finish"] = "good side, film on"
+			case row.GoodSide:
+				cells["finish"] = "one good side"
 			}
 		}
 		line := make([]string, len(head))
@@ -107,6 +110,8 @@ func (s *set) orderTable(name string) []byte {
 			} else {
 				cells[s.in("length")], cells[s.in("plus")], cells["as"] = s.exact(c.piece.Length), s.exact(plus.piece(c.piece)), state(c.piece)
 				cells["left_degrees"], cells["right_degrees"] = thousandths(c.piece.Left), thousandths(c.piece.Right)
+				sec := s.materials[p.material.Key].Section
+				cells["left_face"], cells["right_face"] = faceCell(sec, c.piece.Left, c.piece.LeftFace), faceCell(sec, c.piece.Right, c.piece.RightFace)
 			}
 			row(p.material, cells)
 		}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sawbill/internal/job"
@@ -83,23 +84,44 @@ func (d *document) changeNote(diff *change.Diff, n amendment) {
 	t := d.table(10.5, column{head: "ok", share: 8, tick: true}, column{head: "stock", share: 46, bold: true}, column{head: "alloy", share: 24},
 		column{head: "size", share: 36, bold: true}, right("ordered", 15), column{head: "change", share: 22, align: drawing.Right, bold: true}, right("new count", 17))
 	for _, l := range n.lines {
-		t.rowWith([]string{3: d.otherSize(l.Length, l.Width)}, "", l.Stock, l.Alloy, d.size(l.Length, l.Width), fmt.Sprint(l.Old), orderChange(l), fmt.Sprint(l.New))
+		size, other := "", ""
+		if l.Length > 0 {
+			size, other = d.size(l.Length, l.Width), d.otherSize(l.Length, l.Width)
+		}
+		t.rowWith([]string{3: other}, "", n.what(l), l.Alloy, size, fmt.Sprint(l.Old), orderChange(l), fmt.Sprint(l.New))
 	}
 	t.end()
-	d.gap(2)
-	d.heading("Please", 12)
-	for _, text := range []string{
-		"say what can still be cancelled, and what that costs, before you act on this;",
-		"confirm section, alloy and temper, wall or thickness, length and count of what is added;",
-		"leave all other lines of the order as they are.",
-	} {
-		d.need(7)
-		tick(&d.page().Page, d.left(), d.y+4.5, 3.6)
-		d.write(&d.page().Page, d.left()+6, d.y+4.5, d.width()-6, text, font{size: 9.5, least: 6.5})
-		d.y += 6
+	if slices.ContainsFunc(n.lines, func(l change.Line) bool { return l.Mark != "" }) {
+		d.gap(1)
+		d.paragraph("Pieces and panels named by a mark come cut and ready, with their sizes over all. How each is cut stood in the papers of plan no. "+
+			diff.Old.Number+", and stands for what is added in those of plan no. "+diff.New.Number+".", 9)
 	}
-	d.gap(6)
-	d.signatures()
+	d.gap(2)
+	var lines []string
+	if slices.ContainsFunc(n.lines, func(l change.Line) bool { return l.Cancel() > 0 }) {
+		lines = append(lines, "say what can still be cancelled, and what that costs, before you act on this;")
+	}
+	if slices.ContainsFunc(n.lines, func(l change.Line) bool { return l.Add() > 0 }) {
+		lines = append(lines, "confirm section, alloy and temper, wall or thickness, length and count of what is added;")
+	}
+	d.asked(append(lines, "leave all other lines of the order as they are."), 6)
+}
+
+// what is bought by a line: the mark of what comes cut and ready before its stock.
+func (n amendment) what(l change.Line) string {
+	if l.Mark == "" {
+		return l.Stock
+	}
+	name := l.Mark
+	if slices.ContainsFunc(n.lines, func(o change.Line) bool { return o.Mark == l.Mark && o != l }) { // cut otherwise now
+		if name += " as before"; l.Old == 0 {
+			name = l.Mark + " as now"
+		}
+	}
+	if l.Stock == "" {
+		return name
+	}
+	return name + ": " + l.Stock
 }
 
 // orderChange is what to do about one line.

@@ -88,9 +88,9 @@ func TestChangeFiles(t *testing.T) {
 		t.Errorf("files %s, want %s", got, want)
 	}
 	got := csvRows(t, find(t, files, "North-Reach-Metals/change.csv"))
-	if want := []string{"supplier|stock|alloy|length_mm|width_mm|old_count|new_count|add|cancel|old_plan|new_plan",
-		"North Reach Metals|SHS 25x25x2 mm|6063-T6|6000||5|6|1|0|1a2b3c4d|5e6f7a8b",
-		"North Reach Metals|SHS 25x25x2 mm|6063-T6|5000||2|2|0|0|1a2b3c4d|5e6f7a8b"}; fmt.Sprint(got) != fmt.Sprint(want) {
+	if want := []string{"supplier|stock|alloy|length_mm|width_mm|old_count|new_count|add|cancel|old_plan|new_plan|mark",
+		"North Reach Metals|SHS 25x25x2 mm|6063-T6|6000||5|6|1|0|1a2b3c4d|5e6f7a8b|",
+		"North Reach Metals|SHS 25x25x2 mm|6063-T6|5000||2|2|0|0|1a2b3c4d|5e6f7a8b|"}; fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("note %q, want %q", got, want)
 	}
 	all := strings.Join(csvRows(t, find(t, files, "changes.csv")), "\n")

@@ -43,19 +43,21 @@ func (s *set) changeTable(d *change.Diff) []byte {
 		figure(f.name, f.old.String(), f.new.String(), "kg")
 	}
 	figure("waste", hundredths(wasteShare(d.Old.Mass)), hundredths(wasteShare(d.New.Mass)), "%")
-	for _, l := range d.Lines {
-		rows = append(rows, []string{"order", fmt.Sprintf("%s: %s, %s", l.Supplier, l.Stock, l.Alloy), s.exact(l.Length), s.exactOrNone(l.Width),
-			orderChange(l), "count", fmt.Sprint(l.Old), fmt.Sprint(l.New), ""})
+	for _, n := range ordersOf(d) {
+		for _, l := range n.lines {
+			rows = append(rows, []string{"order", fmt.Sprintf("%s: %s, %s", l.Supplier, n.what(l), l.Alloy), s.exactOrNone(l.Length), s.exactOrNone(l.Width),
+				orderChange(l), "count", fmt.Sprint(l.Old), fmt.Sprint(l.New), ""})
+		}
 	}
 	return table4180(rows)
 }
 
 // noteTable is the change of one supplier's order.
 func (s *set) noteTable(d *change.Diff, n amendment) []byte {
-	rows := [][]string{{"supplier", "stock", "alloy", s.in("length"), s.in("width"), "old_count", "new_count", "add", "cancel", "old_plan", "new_plan"}}
+	rows := [][]string{{"supplier", "stock", "alloy", s.in("length"), s.in("width"), "old_count", "new_count", "add", "cancel", "old_plan", "new_plan", "mark"}}
 	for _, l := range n.lines {
-		rows = append(rows, []string{l.Supplier, l.Stock, l.Alloy, s.exact(l.Length), s.exactOrNone(l.Width), fmt.Sprint(l.Old), fmt.Sprint(l.New),
-			fmt.Sprint(l.Add()), fmt.Sprint(l.Cancel()), d.Old.Number, d.New.Number})
+		rows = append(rows, []string{l.Supplier, l.Stock, l.Alloy, s.exactOrNone(l.Length), s.exactOrNone(l.Width), fmt.Sprint(l.Old), fmt.Sprint(l.New),
+			fmt.Sprint(l.Add()), fmt.Sprint(l.Cancel()), d.Old.Number, d.New.Number, l.Mark})
 	}
 	return table4180(rows)
 }

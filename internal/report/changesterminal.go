@@ -113,11 +113,14 @@ func (t *terminal) orders(d *change.Diff) {
 	for _, n := range ordersOf(d) {
 		t.line("  %s", n.supplier)
 		for _, l := range n.lines {
-			what := l.Stock
+			what := n.what(l)
 			if l.Alloy != "" {
 				what += ", " + l.Alloy
 			}
-			size := t.size(l.Length, l.Width)
+			size := ""
+			if l.Length > 0 {
+				size = t.size(l.Length, l.Width)
+			}
 			count := fmt.Sprint(l.New)
 			if l.Old != l.New {
 				count = fmt.Sprintf("%d, was %d", l.New, l.Old)

@@ -9,6 +9,7 @@ import (
 
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // The tables for other programs: UTF-8, RFC 4180 (CRLF ends a line), a decimal
@@ -46,20 +47,31 @@ func (s style) in(name string) string { return name + "_" + s.tableUnit().String
 
 // cutTable lists what is cut.
 func (s *set) cutTable(supplier string) []byte {
-	rows := [][]string{{"material", "stock", "mark", s.in("length"), s.in("width"), "left_degrees", "right_degrees", "quantity", "numbers", "group", "note"}}
+	rows := [][]string{{"material", "stock", "mark", s.in("length"), s.in("width"), "left_degrees", "right_degrees", "left_face", "right_face", s.in("short_point"), "quantity", "numbers", "group", "note"}}
 	for _, m := range s.plan.Materials {
 		for _, c := range s.cuts(m, supplier) {
 			numbers := strings.ReplaceAll(strings.Trim(fmt.Sprint(c.numbers), "[]"), " ", ";")
 			if m.Kind == plan.Sheet {
-				rows = append(rows, []string{m.Key, m.Stock, c.mark, s.exact(c.panel.Length), s.exact(c.panel.Width), "", "",
+				rows = append(rows, []string{m.Key, m.Stock, c.mark, s.exact(c.panel.Length), s.exact(c.panel.Width), "", "", "", "", "",
 					fmt.Sprint(c.quantity), numbers, c.panel.Group, c.panel.Note})
 				continue
 			}
+			_, short := edges(s.materials[m.Key].Section, c.piece)
 			rows = append(rows, []string{m.Key, m.Stock, c.mark, s.exact(c.piece.Length), "", thousandths(c.piece.Left), thousandths(c.piece.Right),
+				faceCell(s.materials[m.Key].Section, c.piece.Left, c.piece.LeftFace), faceCell(s.materials[m.Key].Section, c.piece.Right, c.piece.RightFace), s.exact(short),
 				fmt.Sprint(c.quantity), numbers, c.piece.Group, c.piece.Note})
 		}
 	}
 	return table4180(rows)
+}
+
+// faceCell names the side that a mitre is laid on; "" of a square end, and where all
+// sides are the same.
+func faceCell(sec section.Section, angle int64, f section.Face) string {
+	if angle == 0 {
+		return ""
+	}
+	return sec.FaceName(f)
 }
 
 func thousandths(v int64) string {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/section"
 )
 
 // cut is one row of the cut list: a mark, how many, and from which bars.
@@ -106,28 +108,57 @@ func (d *document) cutList(supplier string) {
 		if m.Kind == plan.Sheet {
 			d.panelRows(cuts)
 		} else {
-			d.pieceRows(cuts)
+			d.pieceRows(d.materials[m.Key].Section, cuts)
 		}
 	}
 }
 
-func (d *document) pieceRows(cuts []cut) {
-	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true, whole: true},
-		column{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, column{share: 5},
-		column{head: "pieces", share: 13, align: drawing.Right}, column{head: "left", share: 14, align: drawing.Right},
-		column{head: "right", share: 14, align: drawing.Right}, column{head: "from bars", share: 34, wrap: true}, column{head: "note", share: 40, wrap: true})
+func (d *document) pieceRows(sec section.Section, cuts []cut) {
+	mark := d.shareFor(marksOf(cuts), 10, 14, 26)
+	columns := []column{{head: "done", share: 8, tick: true}, {head: "mark", share: mark, bold: true, wrap: true, whole: true},
+		{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, {share: 5},
+		{head: "pieces", share: 13, align: drawing.Right}, {head: "left", share: 12, align: drawing.Right},
+		{head: "right", share: 13, align: drawing.Right}, {head: "from bars", share: 24, wrap: true}, {head: "note", share: 79 - mark, wrap: true}}
+	if slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) }) {
+		columns[8].share -= 22 // of the note
+		columns = slices.Insert(columns, 7, column{head: "short point", share: 22, align: drawing.Right})
+	}
+	sided := !sec.EqualFaces() && slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) })
+	if sided {
+		d.paragraph("Each mitre runs across the side named. "+d.lying(sec), 9)
+		columns = slices.Insert(columns, 8, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
+		columns[1].share += mark * 34 / 178 // as wide as without it
+	}
+	t := d.table(10, columns...)
 	near := neighbours(cuts)
 	for i, c := range cuts {
-		warn, left, right := "", "", ""
+		warn, left, right, short := "", "", "", ""
 		if near[i] {
 			warn = "≈"
 		}
-		if c.piece.Left != 0 || c.piece.Right != 0 {
+		if mitred(c.piece) {
 			left, right = d.degrees(c.piece.Left), d.degrees(c.piece.Right)
+			_, l := edges(sec, c.piece)
+			short = d.length(l)
 		}
-		t.row("", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, fitted(c.piece)))
+		cells := []string{"", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, fitted(c.piece))}
+		if len(columns) > 9 {
+			cells = slices.Insert(cells, 7, short)
+		}
+		if sided {
+			cells = slices.Insert(cells, 8, d.laidOn(sec, c.piece))
+		}
+		t.row(cells...)
 	}
 	t.end()
+}
+
+func marksOf(cuts []cut) []string {
+	var marks []string
+	for _, c := range cuts {
+		marks = append(marks, c.mark)
+	}
+	return marks
 }
 
 // fitted is the note of a piece, with what its fit asks of whoever cuts it.
@@ -139,10 +170,12 @@ func fitted(row job.Piece) string {
 }
 
 func (d *document) panelRows(cuts []cut) {
-	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: 26, bold: true, wrap: true, whole: true},
-		column{head: "length × width, " + d.unit.String(), share: 44, align: drawing.Right, bold: true}, column{share: 5},
+	once := d.drawnOnce(cuts)
+	mark := d.shareFor(marksOf(cuts), 10, 14, 26)
+	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
+		column{head: "length × width, " + d.unit.String(), share: 38, align: drawing.Right, bold: true}, column{share: 5},
 		column{head: "panels", share: 13, align: drawing.Right}, column{head: "may turn", share: 14},
-		column{head: "from sheets", share: 32, wrap: true}, column{head: "note", share: 36, wrap: true})
+		column{head: "from sheets", share: 24, wrap: true}, column{head: "note", share: 76 - mark, wrap: true})
 	near := neighbours(cuts)
 	for i, c := range cuts {
 		warn, turn := "", "no"
@@ -153,17 +186,32 @@ func (d *document) panelRows(cuts []cut) {
 			turn = "yes"
 		}
 		t.row("", c.mark, d.own(c.panel.Length)+" × "+d.own(c.panel.Width), warn, fmt.Sprint(c.quantity), turn,
-			ranges(c.numbers), note(c.panel.Group, drawn(c.panel)))
+			ranges(c.numbers), note(c.panel.Group, drawn(c.panel, once)))
 	}
 	t.end()
 }
 
-// drawn is the note of a panel, with where to see its form.
-func drawn(row job.Panel) string {
-	if row.Form == nil {
+// drawn is the note of a panel, with where to see its form, unless it is said once of many.
+func drawn(row job.Panel, once bool) string {
+	if row.Form == nil || once {
 		return row.Note
 	}
 	return strings.Trim(row.Note+"; see panels.pdf", "; ")
+}
+
+// drawnOnce says of many panels at once where they are drawn, and whether it did.
+func (d *document) drawnOnce(cuts []cut) bool {
+	const many = 4
+	marks := marksOf(formed(cuts))
+	if len(marks) < many {
+		return false
+	}
+	text := "With holes or an outline of their own, see panels.pdf: " + strings.Join(marks, ", ") + "."
+	if len(marks) == len(cuts) {
+		text = "All with holes or an outline of their own, see panels.pdf."
+	}
+	d.paragraph(text, 9)
+	return true
 }
 
 func note(group, text string) string {

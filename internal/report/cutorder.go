@@ -49,20 +49,27 @@ func (s *set) atOnce(m plan.Material, l plan.Layout) int {
 	if m.Kind != plan.Bar || p.CapacityWidth <= 0 || sec.OuterWidth() <= 0 || sec.OuterHeight() <= 0 {
 		return 1
 	}
-	steepest := int64(0)
+	var steepest [2]int64 // of mitres on either side
 	for _, q := range l.Pieces {
 		row := s.pieces[q.Mark]
-		steepest = max(steepest, abs(row.Left), abs(row.Right))
+		steepest[row.LeftFace], steepest[row.RightFace] = max(steepest[row.LeftFace], abs(row.Left)), max(steepest[row.RightFace], abs(row.Right))
 	}
-	beside, on := p.CapacityWidth/sec.OuterWidth(), p.CapacityHeight/sec.OuterHeight()
-	if !stacks(sec) {
-		on = min(on, 1)
+	most := length.Length(mostAtOnce)
+	for _, f := range section.Faces {
+		if steepest[f] == 0 && (f == section.Wide || steepest[section.Wide] > 0) {
+			continue // no bar lies on the bed with this side up
+		}
+		beside, on := p.CapacityWidth/sec.Across(f), p.CapacityHeight/sec.Across(section.Narrow+section.Wide-f)
+		if !stacks(sec) {
+			on = min(on, 1)
+		}
+		if steepest[f] > 0 {
+			through := float64(sec.Across(f)) / math.Cos(float64(steepest[f])/1000*math.Pi/180)
+			beside = min(beside, length.Length(float64(p.CapacityWidth)/through), 1)
+		}
+		most = min(most, beside*on)
 	}
-	if steepest > 0 {
-		through := float64(sec.OuterWidth()) / math.Cos(float64(steepest)/1000*math.Pi/180)
-		beside = min(beside, length.Length(float64(p.CapacityWidth)/through), 1)
-	}
-	return int(max(1, min(beside*on, mostAtOnce)))
+	return int(max(1, most))
 }
 
 // mostAtOnce keeps a capacity written in another unit from becoming one bundle.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"sawbill/internal/job"
 	"sawbill/internal/plan"
@@ -60,11 +61,20 @@ func (s *set) askedStock(a job.Asked) string {
 }
 
 // askedEnds tells a piece's angles.
-func (s style) askedEnds(a job.Asked) string {
-	if a.Left == 0 && a.Right == 0 {
-		return ""
+func (s *set) askedEnds(a job.Asked) string {
+	return s.ends(s.job.Materials[a.Material].Section, a.Piece())
+}
+
+// askedSides says how bars are held whose sides differ, once for each kind of section.
+func (s *set) askedSides(marks []job.Asked) string {
+	text := ""
+	for _, a := range marks {
+		sec := s.job.Materials[a.Material].Section
+		if s.laidOn(sec, a.Piece()) != "" && !strings.Contains(text, s.lying(sec)) {
+			text += " " + s.lying(sec)
+		}
 	}
-	return s.degrees(a.Left) + " / " + s.degrees(a.Right) + ", " + hand(a.Left, a.Right)
+	return text
 }
 
 // termTexts are what the rows of an enquiry that are no goods ask for.
@@ -115,7 +125,7 @@ func (d *document) enquiry(asked []job.Asked) {
 	if len(marks) > 0 {
 		d.need(45)
 		d.heading("If you lay out your own stock: pieces and panels, cut and ready", 13)
-		d.paragraph("Please price each mark, for one, or leave all of a material out. Lengths are overall, long point to long point; angles are from square.", 9.5)
+		d.paragraph("Please price each mark, for one, or leave all of a material out. Lengths are overall, long point to long point; angles are from square."+d.askedSides(marks), 9.5)
 		d.askedMarks(marks)
 	}
 	d.askedTerms()
@@ -157,7 +167,7 @@ func (d *document) askedSizes(stock []job.Asked) {
 
 func (d *document) askedMarks(marks []job.Asked) {
 	t := d.table(9.5, column{head: "id", share: 27}, column{head: "mark", share: 26, bold: true, wrap: true, whole: true},
-		column{head: "stock and alloy", share: 52, wrap: true}, column{head: "size", share: 40, bold: true}, column{head: "ends", share: 42},
+		column{head: "stock and alloy", share: 52, wrap: true}, column{head: "size", share: 40, bold: true}, column{head: "ends", share: 42, wrap: true},
 		column{head: "count", share: 13, align: drawing.Right, bold: true}, column{head: "price for one", share: 27, box: true}, column{head: "note", share: 30, box: true})
 	for _, a := range marks {
 		t.row(a.ID, a.Mark, d.askedStock(a), d.size(a.Length, a.Width), d.askedEnds(a), d.askedCount(a, nil))
@@ -211,7 +221,8 @@ func (s *set) onShelf(folder string) bool {
 			column{head: "stock", share: 64, bold: true, wrap: true}, column{head: "size", share: 38, bold: true},
 			column{head: "numbers", share: 34, wrap: true}, column{head: "measured", share: 24, box: true})
 		for _, g := range b.goods {
-			t.rowWith([]string{2: g.rack, 3: d.otherSize(g.Length, g.Width)}, "", fmt.Sprint(g.Count), stockName(g.material), d.size(g.Length, g.Width), ranges(offerNumbers(g.material, g.Offer)))
+			numbers := offerNumbers(g.material, g.Offer)
+			t.rowWith([]string{2: g.rack + s.restsOf(g.material.Key, numbers), 3: d.otherSize(g.Length, g.Width)}, "", fmt.Sprint(g.Count), stockName(g.material), d.size(g.Length, g.Width), ranges(numbers))
 		}
 		t.end()
 	}

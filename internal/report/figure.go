@@ -23,10 +23,25 @@ func (s *set) figures() {
 			fig, list = s.barView(m, 250).figure(pt)
 			s.listBelow(fig, list)
 		} else {
-			_, fig = s.sheetView(m, pt, sheetScale(m, 250, 160), 250)
+			var v *sheetView
+			v, fig = s.sheetView(m, pt, sheetScale(m, 250, 160), 250)
+			fig = s.withDetail(v, fig)
 		}
 		s.add(path, svg.Write(s.alone(fig, m), s.clean(figureTitle(m, pt))))
 	})
+}
+
+// withDetail puts the detail and the names of small panels under a sheet.
+func (s *set) withDetail(v *sheetView, fig *drawing.Page) *drawing.Page {
+	for i := range v.detailed {
+		if detail, e, _ := s.detailFor(v, i, fig.Width, 100); detail != nil {
+			fig.Place(detail, 0, fig.Height)
+			fig.Height += detail.Height
+			v.key = e.key
+		}
+	}
+	s.listBelow(fig, v.keyLines())
+	return fig
 }
 
 // eachFigure goes through the different layouts of a plan and where their drawings are.
@@ -46,6 +61,9 @@ func figureTitle(m plan.Material, pt pattern) string {
 
 // listBelow makes the figure higher and writes a list under it.
 func (s *set) listBelow(fig *drawing.Page, list []string) {
+	if len(list) == 0 {
+		return
+	}
 	for _, line := range s.face.Wrap(s.clean(strings.Join(list, "; ")), 9, false, fig.Width) {
 		fig.Height += 4.4
 		s.write(fig, 0, fig.Height-1, fig.Width+1, line, font{size: 9})

@@ -105,8 +105,7 @@ func (s *set) cutMass(m plan.Material, c cut) float64 {
 	if m.Kind == plan.Sheet {
 		return s.massOf(m, c.quantity, c.panel.Length, c.panel.Width)
 	}
-	long, short := edges(s.materials[m.Key].Section.OuterWidth(), c.piece)
-	return s.massOf(m, c.quantity, (long+short)/2, 0)
+	return s.massOf(m, c.quantity, centreLine(s.materials[m.Key].Section, c.piece), 0)
 }
 
 func (d *document) goodsRows(b bill) {
@@ -132,7 +131,7 @@ func (d *document) goodsRows(b bill) {
 // inParts reports whether the yard cut what this line buys.
 func (d *document) inParts(g purchase) bool {
 	for _, l := range g.material.Layouts {
-		if l.Stock.Offer == g.Offer && (len(l.FirstCuts) > 0 || l.Tree != nil && l.Tree.AtYard) {
+		if l.Stock.Offer == g.Offer && (len(l.FirstCuts) > 0 || cutAtYard(l)) {
 			return true
 		}
 	}
@@ -147,14 +146,14 @@ func (d *document) arrivedParts(b bill) {
 		d.heading("Cut by the supplier: "+materialName(p.material), 12)
 		t := d.table(10, column{head: "mark", share: 34, bold: true, wrap: true, whole: true}, column{head: "count", share: 14, align: drawing.Right, bold: true},
 			column{head: "size, " + d.unit.String(), share: 44, bold: true, align: drawing.Right}, column{head: "asked for", share: 22, align: drawing.Right},
-			column{head: "ends", share: 42}, column{head: "mass calculated", share: 26, align: drawing.Right}, column{head: "counted", share: 18, box: true}, column{head: "shortest", share: 22, box: true},
+			column{head: "ends", share: 42, wrap: true}, column{head: "mass calculated", share: 26, align: drawing.Right}, column{head: "counted", share: 18, box: true}, column{head: "shortest", share: 22, box: true},
 			column{head: "longest", share: 22, box: true}, column{head: "angles", share: 14, tick: true}, column{head: "received", share: 18, box: true}, column{head: "rejected", share: 18, box: true})
 		for _, c := range p.cuts {
 			size, ends, over := d.own(c.piece.Length), "", plus.piece(c.piece)
 			if p.material.Kind == plan.Sheet {
 				size, over = d.own(c.panel.Length)+" × "+d.own(c.panel.Width), plus.panel
-			} else if c.piece.Left != 0 || c.piece.Right != 0 {
-				ends = d.askedEnds(job.Asked{Left: c.piece.Left, Right: c.piece.Right})
+			} else {
+				ends = d.ends(d.materials[p.material.Key].Section, c.piece)
 			}
 			mass, between := d.calculated(p.material, d.cutMass(p.material, c))
 			t.rowWith([]string{5: between}, c.mark, fmt.Sprint(c.quantity), size, d.tolerance(over), ends, mass)

@@ -41,6 +41,10 @@ func GoOnPack(g *GoOn) ([]File, []job.Message, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	s.rests = map[string]string{}
+	for _, from := range g.Sources {
+		s.rests[numbered(from.Material, from.Number)] = from.What
+	}
 	d := s.document("Going on", false)
 	d.goOn(g)
 	d.save("going-on.pdf")
@@ -83,6 +87,32 @@ func (g *GoOn) from(material string, l plan.Layout) string {
 		return "new, from " + l.Stock.Supplier
 	}
 	return g.Sources[i].What
+}
+
+// numbered names a layout of a plan.
+func numbered(material string, number int) string { return fmt.Sprintf("%s %d", material, number) }
+
+// restsOf says what layouts of a material are cut from that was at hand; "" where that is
+// bought or in stock.
+func (s *set) restsOf(material string, numbers []int) string {
+	var out []string
+	for _, n := range numbers {
+		if what := s.rests[numbered(material, n)]; what != "" && !slices.Contains(out, what) {
+			out = append(out, what)
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// cutFrom says where the bars or sheets of a pattern come from.
+func (s *set) cutFrom(material string, pt pattern) string {
+	if rests := s.restsOf(material, pt.Numbers); rests != "" {
+		return "from " + rests
+	}
+	if pt.Stock.Supplier == "" {
+		return ""
+	}
+	return "from " + source(s.job, pt.Stock)
 }
 
 func marksIn(l plan.Layout) string {

@@ -37,12 +37,17 @@ func (d *document) kitPieces(k kit) {
 		return
 	}
 	d.heading("Frame, in the order of the list", 12)
-	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "mark", share: 34, bold: true, wrap: true, whole: true}, column{head: "pieces", share: 13, align: drawing.Right, bold: true},
-		column{head: "length, " + d.unit.String(), share: 26, align: drawing.Right}, column{head: "ends", share: 38}, column{head: "material", share: 24, wrap: true}, column{head: "note", share: 44, wrap: true})
+	var marks []string
+	for _, p := range k.pieces {
+		marks = append(marks, p.Mark)
+	}
+	mark := d.shareFor(marks, 10, 14, 34)
+	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true}, column{head: "pieces", share: 15, align: drawing.Right, bold: true},
+		column{head: "length, " + d.unit.String(), share: 26, align: drawing.Right}, column{head: "ends", share: 50, wrap: true}, column{head: "material", share: 22, wrap: true}, column{head: "note", share: 66 - mark, wrap: true})
 	for _, p := range k.pieces {
 		ends := "square"
 		if p.Left != 0 || p.Right != 0 {
-			ends = d.degrees(p.Left) + " / " + d.degrees(p.Right) + ", " + hand(p.Left, p.Right)
+			ends = d.ends(d.materials[d.job.Materials[p.Material].Key].Section, p)
 		}
 		t.row("", p.Mark, fmt.Sprint(p.Quantity), d.own(p.Length), ends, materialAt(d.job, p.Material).Key, fitted(p))
 	}
@@ -86,6 +91,14 @@ func (s style) rivetOf(n rivetNeed) string {
 	return s.rivetSize(n.diameter, n.length)
 }
 
+// sizedAs says what the figures of a rivet's size are.
+func sizedAs(n rivetNeed) string {
+	if n.length == 0 {
+		return ""
+	}
+	return ", diameter × length"
+}
+
 // kitPanels lists panels, and of those that are bonded how long that takes.
 func (d *document) kitPanels(title string, panels []job.Panel) {
 	if len(panels) == 0 {
@@ -93,9 +106,14 @@ func (d *document) kitPanels(title string, panels []job.Panel) {
 	}
 	d.need(30)
 	d.heading(title, 12)
-	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "mark", share: 30, bold: true, wrap: true, whole: true}, column{head: "panels", share: 13, align: drawing.Right, bold: true},
+	var marks []string
+	for _, p := range panels {
+		marks = append(marks, p.Mark)
+	}
+	mark := d.shareFor(marks, 10, 14, 26)
+	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true}, column{head: "panels", share: 13, align: drawing.Right, bold: true},
 		column{head: "size, " + d.unit.String(), share: 36, align: drawing.Right}, column{head: "material", share: 20, wrap: true}, column{head: "rivets each", share: 17, align: drawing.Right},
-		column{head: "bead each", share: 18, align: drawing.Right}, column{head: "min each", share: 14, align: drawing.Right}, column{head: "note", share: 34, wrap: true})
+		column{head: "bead each", share: 18, align: drawing.Right}, column{head: "min each", share: 15, align: drawing.Right}, column{head: "note", share: 63 - mark, wrap: true})
 	var beads length.Length
 	var slow []string
 	open := d.job.Assembly.OpenTime
@@ -166,7 +184,7 @@ func (d *document) kitRivets(k kit) {
 	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "what", share: 120, bold: true}, column{head: "count", share: 20, align: drawing.Right, bold: true},
 		column{head: "counted", share: 24, box: true})
 	for _, n := range k.rivets {
-		t.row("", "rivets "+d.rivetOf(n)+", diameter × length", fmt.Sprint(n.count))
+		t.row("", "rivets "+d.rivetOf(n)+sizedAs(n), fmt.Sprint(n.count))
 	}
 	for _, b := range k.brackets {
 		t.row("", "brackets "+b.kind, fmt.Sprint(b.count))

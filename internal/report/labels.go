@@ -10,6 +10,7 @@ import (
 	"sawbill/internal/qr"
 	"sawbill/internal/report/drawing"
 	"sawbill/internal/report/pdf"
+	"sawbill/internal/section"
 )
 
 // Labels, one for each piece and panel, in cutting order: on sheets of the job's
@@ -181,37 +182,62 @@ func (s *set) bigLines(p *drawing.Page, text string, wide, high float64) {
 }
 
 // endsDrawn draws the ends of a piece as they are listed, the left one on the left,
-// at one scale, the middle broken out; a mitre is lettered.
+// each on the side that its mitre is laid on and as large as fits, the middle broken
+// out; a mitre is lettered.
 func (s *set) endsDrawn(p *drawing.Page, m made, y, high float64) {
 	row := m.piece
-	face := s.materials[m.material.Key].Section.OuterWidth()
-	if face <= 0 {
+	sec := s.materials[m.material.Key].Section
+	// A square end shows the side that the other is laid on.
+	on := [2]section.Face{row.LeftFace, row.RightFace}
+	switch {
+	case row.Left == 0:
+		on[0] = on[1]
+	case row.Right == 0:
+		on[1] = on[0]
+	}
+	if sec.OuterWidth() <= 0 {
 		return
 	}
-	scale := high / face.Millimetres()
-	h := held{length: row.Length, left: row.Left, right: row.Right, cutLeft: reach(face, row.Left), cutRight: reach(face, row.Right)}
-	mm := func(l length.Length) float64 { return float64(l.Millimetres() * scale) }
+	h := asListed(row, sec)
+	mm := func(e int, l length.Length) float64 {
+		return float64(l.Millimetres() * float64(high/sec.Across(on[e]).Millimetres()))
+	}
 	middle, gap, tooth := p.Width/2, 1.6, high*0.3
 	leftLow, leftUp := h.leftEdge()
 	rightLow, rightUp := h.rightEdge()
 	low := y + high
-	p.Add(drawing.Line{Pen: medium, Points: []drawing.Point{{X: middle - gap, Y: y}, {X: mm(leftUp), Y: y}, {X: mm(leftLow), Y: low}, {X: middle - gap, Y: low}}})
-	fromRight := func(l length.Length) float64 { return p.Width - mm(row.Length-l) }
-	p.Add(drawing.Line{Pen: medium, Points: []drawing.Point{{X: middle + gap, Y: y}, {X: fromRight(rightUp), Y: y}, {X: fromRight(rightLow), Y: low}, {X: middle + gap, Y: low}}})
-	for _, x := range []float64{middle - gap, middle + gap} {
-		p.Add(drawing.Line{Pen: thin, Points: []drawing.Point{{X: x, Y: y}, {X: x + tooth/3, Y: y + float64(high*0.35)}, {X: x - tooth/3, Y: y + float64(high*0.65)}, {X: x, Y: low}}})
+	fromRight := func(l length.Length) float64 { return p.Width - mm(1, row.Length-l) }
+	var breaks []drawing.Line
+	for e, x := range []float64{middle - gap, middle + gap} {
+		tips := [2]float64{mm(0, leftUp), mm(0, leftLow)}
+		if e == 1 {
+			tips = [2]float64{fromRight(rightUp), fromRight(rightLow)}
+		}
+		p.Add(drawing.Line{Pen: medium, Points: []drawing.Point{{X: x, Y: y}, {X: tips[0], Y: y}, {X: tips[1], Y: low}, {X: x, Y: low}}})
+		breaks = append(breaks, drawing.Line{Pen: thin, Points: []drawing.Point{{X: x, Y: y}, {X: x + tooth/3, Y: y + float64(high*0.35)}, {X: x - tooth/3, Y: y + float64(high*0.65)}, {X: x, Y: low}}})
+	}
+	for _, l := range breaks {
+		p.Add(l)
 	}
 	points := min(high/capital*0.8, 9)
 	at := y + (high+float64(points*capital))/2
 	room := middle - gap - tooth/3
 	if row.Left != 0 {
-		x := mm(h.cutLeft) + 0.8
-		s.write(p, x, at, room-x, s.degrees(abs(row.Left)), font{size: points, least: 4})
+		x := mm(0, h.cutLeft) + 0.8
+		s.write(p, x, at, room-x, s.lettered(sec, row.Left, on[0]), font{size: points, least: 4})
 	}
 	if row.Right != 0 {
-		x := mm(h.cutRight) + 0.8
-		s.write(p, p.Width-x, at, room-x, s.degrees(abs(row.Right)), font{size: points, least: 4, align: drawing.Right})
+		x := mm(1, h.cutRight) + 0.8
+		s.write(p, p.Width-x, at, room-x, s.lettered(sec, row.Right, on[1]), font{size: points, least: 4, align: drawing.Right})
 	}
+}
+
+// lettered is an angle, with the side that it is laid on where they differ.
+func (s style) lettered(sec section.Section, angle int64, f section.Face) string {
+	if name := sec.FaceName(f); name != "" {
+		return s.degrees(abs(angle)) + " " + name
+	}
+	return s.degrees(abs(angle))
 }
 
 // smallPanel draws a panel's outline and openings to scale, and says what the

@@ -220,9 +220,14 @@ func (d *document) joints(a *account.Account) {
 	d.need(40)
 	d.heading("Joints and rows of rivets", 13)
 	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }
-	t := d.table(9, column{head: "done", share: 9, tick: true}, column{head: "joint", share: 22, bold: true, wrap: true}, right("count", 12),
-		column{head: "bracket", share: 30, wrap: true}, right("rivets each", 16), column{head: "rivet", share: 30}, column{head: "grip", share: 22},
-		right("rivets", 14), column{head: "note", share: 34, wrap: true})
+	var marks []string
+	for _, joint := range riveted {
+		marks = append(marks, joint.Mark)
+	}
+	mark := d.shareFor(marks, 9, 16, 34)
+	t := d.table(9, column{head: "done", share: 9, tick: true}, column{head: "joint", share: mark, bold: true, wrap: true}, right("count", 11),
+		column{head: "bracket", share: 18, wrap: true}, right("rivets each", 17), column{head: "rivet", share: 29}, column{head: "grip", share: 18},
+		right("rivets", 13), column{head: "note", share: 74 - mark, wrap: true})
 	rivets := int64(0)
 	for i, joint := range riveted {
 		bracket, each, size, grip, all := "", "", "", "", ""

@@ -83,6 +83,20 @@ func (s style) unitOn(text string) string {
 	return text + " " + s.unit.String()
 }
 
+// sawn prints a kerf or a trim as the trade does: a fraction of an inch where it is one.
+func (s style) sawn(l length.Length) string { return s.unitOn(s.fastener(l)) }
+
+// spared prints what is left over, rounded down to what can be read off a rule.
+func (s style) spared(l length.Length) string {
+	if s.fraction > 0 && s.unit.Imperial() && l > 0 {
+		step := length.Inch / length.Length(min(s.fraction, 64))
+		if l >= step {
+			return s.sawn(l / step * step)
+		}
+	}
+	return s.smallWithUnit(l)
+}
+
 func (s style) smallWithUnit(l length.Length) string { return s.small(l) + " " + s.unit.String() }
 
 // other is the length in the other system, "(47.244 in)" or "(1200 mm)".

@@ -82,9 +82,7 @@ func (d *document) order(name string) {
 	d.gap(2)
 	d.orderedCuts(b)
 	d.carriedHome(name)
-	d.requests(b)
-	d.gap(4)
-	d.signatures()
+	d.asked(d.requests(b), 4)
 }
 
 // wayHome says who carries the goods.
@@ -143,8 +141,11 @@ func (d *document) wallText(m plan.Material) string {
 
 // finish is what the job says of the surface; a line to fill in where it says nothing.
 func (d *document) finish(m plan.Material) string {
-	if d.materials[m.Key].GoodSide {
+	switch row := d.materials[m.Key]; {
+	case row.GoodSide && row.Sheet():
 		return "good side, film on"
+	case row.GoodSide:
+		return "one good side"
 	}
 	return "finish: ……………………"
 }
@@ -162,14 +163,15 @@ func (d *document) carriedHome(name string) {
 	d.need(50) // the table must not begin on a page of its own
 	d.heading("Please cut before loading, so that we can carry it", 12)
 	d.paragraph("Measure from one end of the bar to the near side of the cut, and cut on the mark: both sides are needed. "+
-		"Write the bar's number and the part's letter on each part. For sheets: a rip runs along the length, a crosscut along the width.", 9)
+		"Write the bar's number and the part's letter on each part. For sheets: a rip runs along the length, a crosscut along the width; "+
+		"measure from the lower or left edge of what the cut is said to be of, as it was before its first cut.", 9)
 	t := d.table(10, column{head: "done", share: 9, tick: true}, column{head: "count", share: 12, align: drawing.Right, bold: true},
 		column{head: "stock", share: 44, wrap: true}, column{head: "numbers", share: 24, wrap: true},
 		column{head: "cut at, " + d.unit.String(), share: 56, bold: true, wrap: true, whole: true}, column{head: "parts", share: 48, wrap: true, whole: true})
 	for _, c := range bars {
 		var at []string
 		for _, cut := range c.FirstCuts {
-			at = append(at, d.length(cut))
+			at = append(at, d.own(cut))
 		}
 		t.row("", fmt.Sprint(len(c.numbers)), c.material.Stock+", "+d.size(c.Stock.Length, 0), "bars "+ranges(c.numbers), strings.Join(at, ", "), d.partSizes(c.Layout))
 	}
@@ -177,11 +179,11 @@ func (d *document) carriedHome(name string) {
 		var at, parts []string
 		for _, cut := range sheetOrderOf(c.Layout).all() {
 			if cut.atYard {
-				at = append(at, fmt.Sprintf("%s at %s of %s × %s", cut.name, d.length(cut.at), d.length(cut.of.Length), d.length(cut.of.Width)))
+				at = append(at, fmt.Sprintf("%s at %s of %s × %s", cut.name, d.own(cut.at), d.own(cut.of.Length), d.own(cut.of.Width)))
 			}
 		}
 		for _, p := range yardParts(c.Tree) {
-			parts = append(parts, d.length(p.Length)+" × "+d.length(p.Width))
+			parts = append(parts, d.own(p.Length)+" × "+d.own(p.Width))
 		}
 		t.row("", fmt.Sprint(len(c.numbers)), c.material.Stock+", "+d.size(c.Stock.Length, c.Stock.Width), "sheets "+ranges(c.numbers),
 			strings.Join(at, "; "), strings.Join(parts, ", "))
@@ -213,9 +215,7 @@ func yardParts(p *plan.Part) []*plan.Part {
 }
 
 // requests are what goes wrong when an order leaves it open.
-func (d *document) requests(b bill) {
-	d.need(40)
-	d.heading("Please", 12)
+func (d *document) requests(b bill) []string {
 	lines := []string{
 		"confirm this order in writing before cutting: cut goods cannot be returned;",
 		"confirm section, alloy and temper, wall or thickness, length and count, and how close you can hold the lengths;",
@@ -235,14 +235,37 @@ func (d *document) requests(b bill) {
 		}
 		lines = append(lines, "the longest thing we can carry is "+load+".")
 	}
+	return lines
+}
+
+// asked writes what a supplier is asked to do, with boxes to tick, and below it, on the
+// same page where one page can hold both, where to sign.
+func (d *document) asked(lines []string, gap float64) {
+	const size, step, box = 9.5, 4.6, 6.0
+	var all [][]string
+	high := 16 + gap + signatureHigh
 	for _, l := range lines {
+		wrapped := d.face.Wrap(d.clean(l), size, false, d.width()-box)
+		all = append(all, wrapped)
+		high += 1.6 + step*float64(len(wrapped))
+	}
+	d.need(min(high, d.fullPage()))
+	d.heading("Please", 12)
+	for _, wrapped := range all {
 		d.need(7)
 		tick(&d.page().Page, d.left(), d.y+4.5, 3.6)
 		at := d.y
-		d.write(&d.page().Page, d.left()+6, at+4.5, d.width()-6, l, font{size: 9.5, least: 6.5})
-		d.y = at + 6
+		for k, text := range wrapped {
+			d.write(&d.page().Page, d.left()+box, at+4.5+float64(step*float64(k)), d.width()-box+1, text, font{size: size})
+		}
+		d.y = at + 1.6 + float64(step*float64(len(wrapped)))
 	}
+	d.gap(gap)
+	d.signatures()
 }
+
+// signatureHigh is the height of the lines to sign on.
+const signatureHigh = 36.0
 
 func (d *document) goodSide(name string) bool {
 	for _, b := range bought(d.plan, name) {
@@ -255,7 +278,7 @@ func (d *document) goodSide(name string) bool {
 
 // signatures are lines to sign on, two to a row.
 func (d *document) signatures() {
-	d.need(36)
+	d.need(signatureHigh)
 	half := d.width() / 2
 	for i, what := range []string{"ordered by, date", "confirmed by supplier before cutting, date", "agreed by (tolerances, finish, date ready)", "received complete, date"} {
 		if i%2 == 0 {

@@ -38,28 +38,6 @@ func state(row job.Piece) string {
 	return "finished"
 }
 
-// hand is how the ends of a piece lean to each other.
-func hand(left, right int64) string {
-	switch {
-	case left == 0 && right == 0:
-		return "square"
-	case left == 0 || right == 0:
-		return "one mitre"
-	case (left > 0) == (right > 0):
-		return "trapezoid"
-	}
-	return "parallelogram"
-}
-
-// edges are the lengths of a piece's two edges across the mitred face, the longer first.
-func edges(face length.Length, row job.Piece) (long, short length.Length) {
-	h := held{length: row.Length, left: row.Left, right: row.Right, cutLeft: reach(face, row.Left), cutRight: reach(face, row.Right)}
-	leftLow, leftUp := h.leftEdge()
-	rightLow, rightUp := h.rightEdge()
-	low, up := rightLow-leftLow, rightUp-leftUp
-	return max(low, up), min(low, up)
-}
-
 // orderedPart is what a supplier cuts of one material.
 type orderedPart struct {
 	material plan.Material
@@ -102,7 +80,7 @@ func (d *document) orderedCuts(b bill) {
 			" over, make the frame " + d.ownWithUnit(5*plus.finished) + " too long. So please say if you can hold them closer. Pieces left long we trim to fit."
 	}
 	if slices.ContainsFunc(parts, func(p orderedPart) bool {
-		return p.material.Kind == plan.Bar && d.sharesMitres(p.material) && slices.ContainsFunc(p.cuts, func(c cut) bool { return c.piece.Left != 0 || c.piece.Right != 0 })
+		return p.material.Kind == plan.Bar && d.sharesMitres(p.material) && slices.ContainsFunc(p.cuts, func(c cut) bool { return mitred(c.piece) })
 	}) {
 		text += " Neighbours whose mitres match share one cut, as the layouts show; cut one by one, they may need more bars than are ordered."
 	}
@@ -120,38 +98,44 @@ func (d *document) orderedCuts(b bill) {
 }
 
 func (d *document) orderedPieces(p orderedPart, plus plus) {
-	t := d.table(9.5, column{head: "ok", share: 8, tick: true}, column{head: "mark", share: 24, bold: true, wrap: true, whole: true},
-		column{head: "pieces", share: 13, align: drawing.Right, bold: true}, column{head: "long point, " + d.unit.String(), share: 22, align: drawing.Right, bold: true},
-		column{head: "left", share: 14, align: drawing.Right}, column{head: "right", share: 14, align: drawing.Right},
-		column{head: "hand", share: 24}, column{head: "edges", share: 32}, column{head: "tolerance", share: 22}, column{head: "as", share: 30})
-	section := d.materials[p.material.Key].Section
-	unequal := false
+	sec := d.materials[p.material.Key].Section
+	columns := []column{{head: "ok", share: 8, tick: true}, {head: "mark", share: 24, bold: true, wrap: true, whole: true},
+		{head: "pieces", share: 13, align: drawing.Right, bold: true}, {head: "long point, " + d.unit.String(), share: 22, align: drawing.Right, bold: true},
+		{head: "left", share: 14, align: drawing.Right}, {head: "right", share: 14, align: drawing.Right},
+		{head: "hand", share: 24}, {head: "edges", share: 32}, {head: "tolerance", share: 22}, {head: "as", share: 30}}
+	sided := !sec.EqualFaces() && slices.ContainsFunc(p.cuts, func(c cut) bool { return mitred(c.piece) })
+	if sided {
+		columns = append(columns, column{head: "mitres laid", share: 38, bold: true, wrap: true, whole: true})
+	}
+	t := d.table(9.5, columns...)
 	for _, c := range p.cuts {
 		row := c.piece
 		left, right, sides := "", "", ""
-		if row.Left != 0 || row.Right != 0 {
+		if mitred(row) {
 			left, right = d.degrees(row.Left), d.degrees(row.Right)
-			if section.EqualFaces() {
-				long, short := edges(section.OuterWidth(), row)
-				sides = d.length(long) + " and " + d.length(short)
-			} else {
-				unequal = true
-			}
+			long, short := edges(sec, row)
+			sides = d.length(long) + " and " + d.length(short)
 		}
-		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(row.Length), left, right, hand(row.Left, row.Right), sides, d.tolerance(plus.piece(row)), state(row))
+		cells := []string{"", c.mark, fmt.Sprint(c.quantity), d.own(row.Length), left, right, hand(row), sides, d.tolerance(plus.piece(row)), state(row)}
+		if sided {
+			cells = append(cells, d.laidOn(sec, row))
+		}
+		t.row(cells...)
 	}
 	t.end()
-	if unequal {
-		d.paragraph("The faces of this section differ: please ask which face each angle is laid on before cutting.", 9)
+	if sided {
+		d.paragraph("Please lay each mitre across the side named. "+d.lying(sec), 9)
 	}
 }
 
 func (d *document) orderedPanels(cuts []cut, plus plus) {
-	t := d.table(9.5, column{head: "ok", share: 8, tick: true}, column{head: "mark", share: 30, bold: true, wrap: true, whole: true},
-		column{head: "panels", share: 14, align: drawing.Right, bold: true}, column{head: "length × width, " + d.unit.String(), share: 46, align: drawing.Right, bold: true},
-		column{share: 4}, column{head: "tolerance", share: 24}, column{head: "note", share: 60, wrap: true})
+	once := d.drawnOnce(cuts)
+	mark := d.shareFor(marksOf(cuts), 9.5, 14, 30)
+	t := d.table(9.5, column{head: "ok", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
+		column{head: "panels", share: 14, align: drawing.Right, bold: true}, column{head: "length × width, " + d.unit.String(), share: 38, align: drawing.Right, bold: true},
+		column{share: 3}, column{head: "tolerance", share: 20}, column{head: "note", share: 103 - mark, wrap: true})
 	for _, c := range cuts {
-		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(c.panel.Length)+" × "+d.own(c.panel.Width), "", d.tolerance(plus.panel), note(c.panel.Group, drawn(c.panel)))
+		t.row("", c.mark, fmt.Sprint(c.quantity), d.own(c.panel.Length)+" × "+d.own(c.panel.Width), "", d.tolerance(plus.panel), note(c.panel.Group, drawn(c.panel, once)))
 	}
 	t.end()
 }

@@ -75,16 +75,30 @@ func (s *set) paintPaper(order []made) *document {
 		"as soon as it is cut, on the face named; stick a label elsewhere, or tie it on. Copies of one mark are alike and need no number. "+
 		"Faces are counted as in the job's rows: with the piece's left end on the left, face 2 adjoins face 1 at its upper edge, and so on round.", 9)
 	d.gap(2)
-	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "write", share: 16, bold: true}, column{head: "mark", share: 32, wrap: true, whole: true},
-		column{head: "pieces", share: 12, align: drawing.Right}, column{head: "size, " + d.unit.String(), share: 32, align: drawing.Right},
-		column{head: "material", share: 22, wrap: true}, column{head: "where to write", share: 60, wrap: true, whole: true})
+	longer := 0.0 // the column of marks that are not written as they are
+	for mark, paint := range short {
+		if mark != paint {
+			longer = 32
+		}
+	}
+	columns := []column{{head: "done", share: 8, tick: true}, {head: "write", share: 16, bold: true}, {head: "mark", share: longer, wrap: true, whole: true},
+		{head: "pieces", share: 12, align: drawing.Right}, {head: "size, " + d.unit.String(), share: 32, align: drawing.Right},
+		{head: "material", share: 20, wrap: true}, {head: "where to write", share: 94 - longer, wrap: true, whole: true}}
+	if longer == 0 {
+		columns = slices.Delete(columns, 2, 3)
+	}
+	t := d.table(10, columns...)
 	for _, mark := range marks {
 		m := first[mark]
 		size, where := d.own(m.piece.Length), d.pieceFace(m)
 		if m.material.Kind == plan.Sheet {
 			size, where = d.own(m.panel.Length)+" × "+d.own(m.panel.Width), d.panelFace(m)
 		}
-		t.row("", short[mark], mark, fmt.Sprint(count[mark]), size, m.material.Key, where)
+		cells := []string{"", short[mark], mark, fmt.Sprint(count[mark]), size, m.material.Key, where}
+		if longer == 0 {
+			cells = slices.Delete(cells, 2, 3)
+		}
+		t.row(cells...)
 	}
 	t.end()
 	return d
@@ -125,7 +139,9 @@ func (s *set) pieceFace(m made) string {
 	case len(is) > 0:
 		return "not face " + strings.Join(is, " and ") + ", nor where a skin is bonded"
 	case len(skins) > 0:
-		return "where no skin is bonded; on some of " + m.material.Key + " lie " + firstOf(skins)
+		return "where no skin is bonded to it; " + firstOf(skins) + " are bonded to pieces of " + m.material.Key
+	case s.materials[m.material.Key].GoodSide:
+		return "any face but the good side"
 	}
 	return "any face"
 }

@@ -188,6 +188,9 @@ func (d *document) holeRows(p job.Panel) {
 			if row.Shared {
 				name += ", riveted with the part over it"
 			}
+			if len(row.Met) > 0 {
+				name += ", through both with " + strings.Join(row.Met, ", ")
+			}
 			t.row(fmt.Sprint(i+1), name, d.job.Materials[row.Member].Key, d.fastener(length.Length(row.Row.Rivet.Diameter)), d.fastener(hole),
 				fmt.Sprint(len(l.Holes)), d.small(length.Length(l.Pitch)), d.small(length.Length(l.Play)), "", d.places(l.Holes))
 		}

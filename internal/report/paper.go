@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"sawbill/internal/report/drawing"
 	"sawbill/internal/report/pdf"
@@ -64,6 +65,15 @@ func (d *document) left() float64   { return filing + 4 }
 func (d *document) right() float64  { return d.page().Width - margin - 4 }
 func (d *document) width() float64  { return d.right() - d.left() }
 func (d *document) bottom() float64 { return d.page().Height - margin - blockHigh - 3 }
+
+// fullPage is the height of the drawing space.
+func (d *document) fullPage() float64 {
+	high := d.high
+	if !d.landscape {
+		high = d.wide
+	}
+	return high - 2*margin - blockHigh - 8
+}
 
 // need starts a new page unless so much room is left. A hair more than fits is
 // let pass, lest the last bit of a float decide.
@@ -141,13 +151,30 @@ func (d *document) fields(p *leaf, x, y, w float64, fields []field) {
 	for _, f := range fields {
 		total += f.share
 	}
+	cells := make([]float64, len(fields))
+	over, slack := 0.0, 0.0 // what the longest texts lack at their least size, and what others have
+	const beside, least = 3.4, 6
+	lack := make([]float64, len(fields))
+	for i, f := range fields {
+		cells[i] = w * f.share / total
+		lack[i] = d.measure(f.value, font{size: least, bold: true}) + beside + 0.1 - cells[i]
+		over, slack = over+max(0, lack[i]), slack+max(0, -lack[i])
+	}
+	given := min(over, slack*0.8)
+	for i := range cells {
+		if lack[i] > 0 {
+			cells[i] += given * lack[i] / over
+		} else if slack > 0 {
+			cells[i] += given * lack[i] / slack
+		}
+	}
 	for i, f := range fields {
 		if i > 0 {
 			p.Stroke(x, y, x, y+blockHigh/2, thin)
 		}
-		cell := w * f.share / total
+		cell := cells[i]
 		d.write(&p.Page, x+1.2, y+3, cell-2.2, f.name, font{size: 5.5})
-		d.write(&p.Page, x+1.2, y+7.8, cell-3.4, f.value, font{size: 9, least: 6, bold: true})
+		d.write(&p.Page, x+1.2, y+7.8, cell-beside, f.value, font{size: 9, least: least, bold: true})
 		x += cell
 	}
 }
@@ -174,7 +201,7 @@ type font struct {
 // write puts one line of text with its baseline at x, y, no wider than room;
 // it returns the width taken.
 func (s *set) write(p *drawing.Page, x, y, room float64, text string, f font) float64 {
-	text = s.clean(text)
+	text = strings.ReplaceAll(s.clean(text), "\u00a0", " ")
 	size := f.size
 	if f.least > 0 {
 		text, size = s.face.Fit(text, f.size, f.least, f.bold, room)
@@ -208,8 +235,13 @@ func (d *document) heading(text string, size float64) {
 // paragraph writes wrapped text and moves down.
 func (d *document) paragraph(text string, size float64) {
 	d.tell(screen.Block{Kind: screen.Text, Text: text})
+	const together = 5 // lines that are not parted
 	d.need(size * 0.5)
-	for _, line := range d.face.Wrap(d.clean(text), size, false, d.width()) {
+	lines := d.face.Wrap(d.clean(text), size, false, d.width())
+	if len(lines) <= together {
+		d.need(float64(len(lines)) * size * 0.5)
+	}
+	for _, line := range lines {
 		d.need(size * 0.5)
 		d.y += size * 0.48
 		d.write(&d.page().Page, d.left(), d.y, d.width()+1, line, font{size: size})

@@ -14,6 +14,7 @@ import (
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/section"
 )
 
 // Rules for file names: Microsoft, Naming Files, Paths, and Namespaces.
@@ -106,15 +107,14 @@ func TestHold(t *testing.T) {
 			at += 200*mm + mm*length.Length(rapid.IntRange(-30, 5).Draw(t, "gap"))
 		}
 		s := &set{lists: listsOf(j)}
-		got := s.hold(pieces, 25*mm, 2*mm)
+		tube := section.Section{Shape: section.SquareTube, Width: 25 * mm, Height: 25 * mm}
+		got := s.hold(pieces, tube, 2*mm)
 		best := int64(math.MaxInt64)
 		for code := range 1 << (2 * n) {
 			total := int64(0)
 			var last held
 			for i, p := range pieces {
-				row := s.pieces[p.Mark]
-				h := held{Piece: p, length: row.Length, left: row.Left, right: row.Right,
-					cutLeft: reach(25*mm, row.Left), cutRight: reach(25*mm, row.Right)}.in(code >> (2 * i) & 3)
+				h := s.listed(p, tube).in(code >> (2 * i) & 3)
 				if i > 0 {
 					total += tightness(last, h, 2*mm)
 				}
@@ -138,7 +138,7 @@ func TestHold(t *testing.T) {
 func TestNestedSlantsLieApart(t *testing.T) {
 	p, j := hide(t)
 	s := &set{lists: listsOf(j)}
-	got := s.hold(p.Materials[0].Layouts[0].Pieces, 25*mm, 5*mm/2)
+	got := s.hold(p.Materials[0].Layouts[0].Pieces, j.Materials[0].Section, 5*mm/2)
 	for i := 1; i < len(got); i++ {
 		if d := tightness(got[i-1], got[i], 5*mm/2); d != 0 {
 			t.Errorf("pieces %d and %d lack %d", i, i+1, d)

@@ -9,6 +9,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // landing is a job with all that a purchase can hold: bars fetched and cut at the
@@ -181,7 +182,7 @@ func TestLandingSays(t *testing.T) {
 		"Eastmere/order.pdf": {"Please deliver", "good side, film on", "1.5 mm thick", "cutting S1: 4", "set-up skin: 1", "Please cut", "1190 × 790", "−0 / +1"},
 		// 900 less 2 × 40 tan 30° is 853.8; five times 2 mm is 10 mm.
 		"Gable-Profiles/order.pdf": {"G1, cut and ready", "left long, we trim", "−0 / +3", "trapezoid", "900 and 853.8", "five pieces in a row, each 2 mm over, make the frame 10 mm too long"},
-		"workshop/bars.pdf":        {"cut at the yard, 2992", "a: 0", "b: 0", "to spare 979.5 mm in a, 689.5 mm in b", "Running dimensions begin anew"},
+		"workshop/bars.pdf":        {"cut at the yard, 2992", "a: 0", "b: 0", "to spare in part a 979.5 mm, in part b 689.5 mm", "Running dimensions begin anew"},
 		"workshop/sheets.pdf":      {"at the yard", "Heavy lines: cut at the yard"},
 		"workshop/stock.pdf":       {"Rack in the barn", "3000 mm", "Measure each before it is cut"},
 		// 6 × 6 m × 184 mm² × 2700 kg/m³ is 17.885 kg; ± 1 % is 17.706 to 18.064.
@@ -221,12 +222,28 @@ func TestSplitTemper(t *testing.T) {
 }
 
 // Lengths of the two edges of 40 mm tube, by L − w tan α − w tan β: both ends 45°
-// leave 1000 − 80; leaning one way, both edges are 1000 − 40.
+// leave 1000 − 80; leaning one way, both edges are 1000 − 40. Of RHS 40x20 each end takes
+// off the width of its side; laid on two, the edge between both long points is whole and
+// the one opposite lacks both, but an angle of 40 x 60 has no edge away from its two legs.
 func TestEdges(t *testing.T) {
-	for _, c := range []struct{ left, right, long, short int64 }{{45000, 45000, 1000, 920}, {45000, -45000, 960, 960}, {45000, 0, 1000, 960}, {0, 0, 1000, 1000}} {
-		long, short := edges(40*mm, job.Piece{Length: 1000 * mm, Left: c.left, Right: c.right})
-		if long != length.Length(c.long)*mm || short != length.Length(c.short)*mm {
-			t.Errorf("%d and %d: %v and %v", c.left, c.right, long, short)
+	const n, w = section.Narrow, section.Wide
+	square, oblong, angle := mustSection(t, "SHS 40x40x2", length.MM), mustSection(t, "RHS 40x20x2", length.MM), mustSection(t, "L 60x40x5", length.MM)
+	for _, c := range []struct {
+		sec                 section.Section
+		left, right         int64
+		leftFace, rightFace section.Face
+		long, short, centre int64
+	}{
+		{square, 45000, 45000, n, n, 1000, 920, 960}, {square, 45000, -45000, n, n, 960, 960, 960},
+		{square, 45000, 0, n, n, 1000, 960, 980}, {square, 0, 0, n, n, 1000, 1000, 1000},
+		{oblong, 45000, 45000, n, n, 1000, 960, 980}, {oblong, 45000, 45000, w, w, 1000, 920, 960},
+		{oblong, 45000, 45000, w, n, 1000, 940, 970}, {oblong, 45000, -45000, n, w, 1000, 940, 970},
+		{angle, 45000, 45000, w, n, 1000, 940, 950}, {angle, -45000, -45000, w, n, 960, 900, 950},
+	} {
+		p := job.Piece{Length: 1000 * mm, Left: c.left, Right: c.right, LeftFace: c.leftFace, RightFace: c.rightFace}
+		long, short := edges(c.sec, p)
+		if long != length.Length(c.long)*mm || short != length.Length(c.short)*mm || centreLine(c.sec, p) != length.Length(c.centre)*mm {
+			t.Errorf("%s, %d and %d on %v and %v: %v and %v, centre line %v", c.sec, c.left, c.right, c.leftFace, c.rightFace, long, short, centreLine(c.sec, p))
 		}
 	}
 }

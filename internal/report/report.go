@@ -77,6 +77,8 @@ type set struct {
 	messages []job.Message
 	met      map[rune]bool // runes reported already
 	err      error         // the first
+	// rests say of layouts, by material and number, what they are cut from that was at hand.
+	rests map[string]string
 	// onScreen keeps what papers say, in told, in place of the papers.
 	onScreen bool
 	told     []screen.Paper

@@ -79,7 +79,7 @@ func sheetOrderOf(l plan.Layout) *sheetOrder {
 	if root == nil {
 		return o
 	}
-	first := o.trims(l.Stock, root)
+	first := o.trims(l, root)
 	b := orderBuilder{layout: l}
 	if root.Cut == "" {
 		if n := len(o.lots); n > 0 {
@@ -113,15 +113,15 @@ func (o *sheetOrder) all() []sheetCut {
 // trims adds the cuts that trim the sheet, those across the first cuts of the tree
 // before the others so that the sheet is turned once at most. It returns the direction
 // of the last of them.
-func (o *sheetOrder) trims(st plan.Stock, root *plan.Part) string {
-	whole := &plan.Part{Length: st.Length, Width: st.Width}
+func (o *sheetOrder) trims(l plan.Layout, root *plan.Part) string {
+	whole := &plan.Part{Length: l.Stock.Length, Width: l.Stock.Width}
 	last := ""
 	along := []string{plan.AlongWidth, plan.AlongLength}
 	if root.Cut == plan.AlongWidth {
 		along = []string{plan.AlongLength, plan.AlongWidth}
 	}
 	for _, direction := range along {
-		lot := &cutLot{name: "sheet", parts: []*plan.Part{whole}, along: direction, turned: last != ""}
+		lot := &cutLot{name: "sheet", parts: []*plan.Part{whole}, along: direction, turned: last != "", atYard: l.TrimsAtYard}
 		if direction == plan.AlongWidth {
 			whole = lot.trim(whole, "trim left", root.X)
 			whole = lot.trim(whole, "trim right", root.X+root.Length)

@@ -352,3 +352,29 @@ func TestPrintedCutsGiveTheLayout(t *testing.T) {
 		}
 	})
 }
+
+// What the cuts make is as large as the list says, however coarse the job's fraction is:
+// 7 7/64 in is no sixteenth, and 12.02 in none of the 64 (12 1/64 is nearest, by hand).
+func TestSheetCutsAreAsFineAsThePanels(t *testing.T) {
+	const inch, high, wide = length.Inch, 7*length.Inch + 7*length.Sixtyfourth, 12*length.Inch + length.Inch/50
+	strip := &plan.Part{Length: 48 * inch, Width: wide, Cut: plan.AlongWidth, Stage: 2, Parts: []*plan.Part{
+		{Length: high, Width: wide, Panel: 1}, {X: high, Length: high, Width: wide, Panel: 2}, {X: 2 * high, Length: 48*inch - 2*high, Width: wide},
+	}}
+	root := &plan.Part{Length: 48 * inch, Width: 96 * inch, Cut: plan.AlongLength, Stage: 1, Parts: []*plan.Part{strip, {Y: wide, Length: 48 * inch, Width: 96*inch - wide}}}
+	l := plan.Layout{Stock: plan.Stock{Length: 48 * inch, Width: 96 * inch}, Tree: root, Panels: []plan.Panel{{Mark: "S1", Copy: 1}, {Mark: "S1", Copy: 2, X: high}}}
+	s, err := newSet(&plan.Plan{}, &job.Job{Unit: length.In, Fraction: 16})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []orderLine{
+		{head: "Sheet 48 × 96"},
+		{numbers: "1", kind: "rip", at: "12-1/64", text: "part A 48 × 12-1/64"},
+		{kind: "rest", text: "scrap"},
+		{head: "Part A 48 × 12-1/64, turn"},
+		{numbers: "2–3", kind: "crosscut", at: "7-7/64 … 14-7/32", text: "every 7-7/64: 2 × S1 7-7/64 × 12-1/64"},
+		{kind: "rest", text: "scrap"},
+	}
+	if got := s.orderLines(sheetOrderOf(l)); !slices.Equal(got, want) {
+		t.Errorf("got %v\nwant %v", got, want)
+	}
+}

@@ -21,18 +21,24 @@ type sheetView struct {
 	order    *sheetOrder
 	cuts     []sheetCut // of the order
 	lines    []orderLine
-	// key lists the marks too long for their panels, which bear its numbers.
+	// key lists the marks too long for their panels, which bear its names.
 	key []string
 	// keyed are those panels.
 	keyed []keyed
-	// taken is where lettering and balloons stand already.
-	taken []box
+	// taken is where lettering and balloons stand already, within is where they may.
+	taken  []box
+	within box
+	// detailed are the windows that are lettered in drawings of their own; window is what
+	// such a drawing shows.
+	detailed []window
+	window   *window
 }
 
-// keyed is a panel on the figure that bears a number of the key.
+// keyed is a panel on the figure that is too small for its lettering.
 type keyed struct {
-	number int
-	at     box
+	mark  string
+	at    box
+	place window
 }
 
 // box is a rectangle on the figure.
@@ -71,10 +77,13 @@ func (s *set) sheetView(m plan.Material, pt pattern, scale, width float64) (*she
 		v.order = sheetOrderOf(pt.Layout)
 		v.cuts, v.lines = v.order.all(), s.orderLines(v.order)
 	}
+	v.within = box{v.x0, 0.5, fig.Width, v.y0}
 	v.sheet(fig)
+	v.crowded()
 	v.dimensions(fig)
 	v.balloons(fig)
 	v.keys(fig)
+	v.frame(fig)
 	return v, fig
 }
 
@@ -171,12 +180,7 @@ func (v *sheetView) panel(fig *drawing.Page, p plan.Panel) {
 		}
 	}
 	out := rooms[0]
-	number := slices.Index(v.key, p.Mark) + 1
-	if number == 0 {
-		v.key = append(v.key, p.Mark)
-		number = len(v.key)
-	}
-	v.keyed = append(v.keyed, keyed{number, box{out[0].X, out[0].Y, out[2].X, out[2].Y}})
+	v.keyed = append(v.keyed, keyed{p.Mark, box{out[0].X, out[0].Y, out[2].X, out[2].Y}, window{p.X, p.Y, p.X + l, p.Y + w}})
 }
 
 // about says of a panel what it is, where it lies and where it goes.
@@ -187,53 +191,6 @@ func (v *sheetView) about(row job.Panel, p plan.Panel) string {
 	}
 	text += fmt.Sprintf("; its corner at %s, %s", v.length(p.X), v.withUnit(p.Y))
 	return v.clean(text + goes(row.Group, row.Note))
-}
-
-// keys numbers the panels that are too small for their lettering, in them or beside them.
-func (v *sheetView) keys(fig *drawing.Page) {
-	for _, k := range v.keyed {
-		b := k.at
-		x, y := (b.x0+b.x1)/2, (b.y0+b.y1)/2
-		text := "p" + fmt.Sprint(k.number)
-		f := font{size: 8, align: drawing.Centre}
-		w := v.measure(text, f) + 0.6
-		if c := around(x, y, w, 3.4); w > b.x1-b.x0 || b.y1-b.y0 < 3.4 || !v.free(c) {
-			c, found := v.beside(fig, x, y, w, 3.4)
-			if !found {
-				continue
-			}
-			fig.Stroke(x, y, (c.x0+c.x1)/2, (c.y0+c.y1)/2, hair)
-			fig.Add(drawing.Shape{Points: drawing.Rectangle(c.x0, c.y0, w, 3.4), Pen: hair, Fill: drawing.White})
-			x, y = (c.x0+c.x1)/2, (c.y0+c.y1)/2
-		}
-		v.taken = append(v.taken, around(x, y, w, 3.4))
-		v.write(fig, x, y+1, w, text, f)
-	}
-}
-
-func (v *sheetView) free(b box) bool {
-	for _, t := range v.taken {
-		if t.meets(b) {
-			return false
-		}
-	}
-	return true
-}
-
-// beside is the free box nearest to a point, in widening rings; there may be none.
-// What finds no room on a crowded sheet stands in the table alone.
-func (v *sheetView) beside(fig *drawing.Page, x, y, w, h float64) (box, bool) {
-	const directions = 16
-	for r := 6.0; r < 24; r += 2.5 {
-		for i := range directions {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / directions)
-			b := around(x+r*cos, y+r*sin, w, h)
-			if b.x0 > v.x0 && b.y0 > 0.5 && b.x1 < fig.Width && b.y1 < v.y0 && v.free(b) {
-				return b, true
-			}
-		}
-	}
-	return box{}, false
 }
 
 func (v *sheetView) dimensions(fig *drawing.Page) {
@@ -275,6 +232,9 @@ func (s *set) arrow(fig *drawing.Page, x1, y1, x2, y2 float64) {
 func (v *sheetView) balloons(fig *drawing.Page) {
 	const r = 2.2
 	for _, c := range v.cuts {
+		if slices.ContainsFunc(v.detailed, func(w window) bool { return w.crossed(c) }) {
+			continue
+		}
 		run := c.long.Millimetres() * v.scale
 		at := func(along float64) drawing.Point {
 			if c.along == plan.AlongLength {
@@ -289,7 +249,7 @@ func (v *sheetView) balloons(fig *drawing.Page) {
 		}
 		if !found {
 			start := at(min(r, run/2))
-			b, free := v.beside(fig, start.X, start.Y, 2*r, 2*r)
+			b, free := v.beside(start.X, start.Y, 2*r, 2*r)
 			if !free {
 				continue
 			}

@@ -1,6 +1,11 @@
 package report
 
-import "sawbill/internal/report/drawing"
+import (
+	"math"
+	"slices"
+
+	"sawbill/internal/report/drawing"
+)
 
 // lettering writes two lines into a rectangle, or one, upright if it must or
 // rather should; false when they do not fit.
@@ -84,4 +89,58 @@ func (v *sheetView) oneLine(l letters, f font, upright bool) bool {
 	v.write(l.fig, x, y+f.size*0.13, w, text, f)
 	v.taken = append(v.taken, around(x, y, need, high))
 	return true
+}
+
+// keys names the panels that are too small for their lettering, in them or beside them.
+func (v *sheetView) keys(fig *drawing.Page) {
+	for _, k := range v.keyed {
+		if slices.ContainsFunc(v.detailed, func(w window) bool { return w.holds(k.place) }) {
+			continue
+		}
+		number := slices.Index(v.key, k.mark)
+		if number < 0 {
+			number, v.key = len(v.key), append(v.key, k.mark)
+		}
+		b := k.at
+		x, y := (b.x0+b.x1)/2, (b.y0+b.y1)/2
+		text := keyName(number, k.mark)
+		f := font{size: 8, align: drawing.Centre}
+		w := v.measure(text, f) + 0.6
+		if c := around(x, y, w, 3.4); w > b.x1-b.x0 || b.y1-b.y0 < 3.4 || !v.free(c) {
+			c, found := v.beside(x, y, w, 3.4)
+			if !found {
+				continue
+			}
+			fig.Stroke(x, y, (c.x0+c.x1)/2, (c.y0+c.y1)/2, hair)
+			fig.Add(drawing.Shape{Points: drawing.Rectangle(c.x0, c.y0, w, 3.4), Pen: hair, Fill: drawing.White})
+			x, y = (c.x0+c.x1)/2, (c.y0+c.y1)/2
+		}
+		v.taken = append(v.taken, around(x, y, w, 3.4))
+		v.write(fig, x, y+1, w, text, f)
+	}
+}
+
+func (v *sheetView) free(b box) bool {
+	for _, t := range v.taken {
+		if t.meets(b) {
+			return false
+		}
+	}
+	return true
+}
+
+// beside is the free box nearest to a point, in widening rings; there may be none.
+// What finds no room on a crowded sheet stands in the table alone.
+func (v *sheetView) beside(x, y, w, h float64) (box, bool) {
+	const directions = 16
+	for r := 6.0; r < 24; r += 2.5 {
+		for i := range directions {
+			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / directions)
+			b := around(x+r*cos, y+r*sin, w, h)
+			if b.x0 > v.within.x0 && b.y0 > v.within.y0 && b.x1 < v.within.x1 && b.y1 < v.within.y1 && v.free(b) {
+				return b, true
+			}
+		}
+	}
+	return box{}, false
 }

@@ -21,7 +21,7 @@ func (s *set) orderLines(o *sheetOrder) []orderLine {
 	for _, l := range o.lots {
 		out = append(out, orderLine{head: s.lotHead(l)})
 		for _, r := range l.rows {
-			line := orderLine{kind: r.name, at: s.length(r.at)}
+			line := orderLine{kind: r.name, at: s.own(r.at)}
 			var numbers []int
 			for _, c := range r.cuts {
 				numbers = append(numbers, c.number)
@@ -33,8 +33,8 @@ func (s *set) orderLines(o *sheetOrder) []orderLine {
 			}
 			line.text = strings.Join(gifts, ", ")
 			if r.each > 1 {
-				line.at = s.length(r.at) + " … " + s.length(r.last)
-				line.text = "every " + s.length(r.every) + ": " + line.text
+				line.at = s.own(r.at) + " … " + s.own(r.last)
+				line.text = "every " + s.own(r.every) + ": " + line.text
 			}
 			out = append(out, line)
 		}
@@ -48,7 +48,7 @@ func (s *set) orderLines(o *sheetOrder) []orderLine {
 // lotHead names what is in hand.
 func (s *set) lotHead(l *cutLot) string {
 	p := l.parts[0]
-	text := l.name + " " + s.length(p.Length) + " × " + s.length(p.Width)
+	text := l.name + " " + s.own(p.Length) + " × " + s.own(p.Width)
 	if len(l.parts) > 1 {
 		text = fmt.Sprintf("%d × %s", len(l.parts), text)
 	} else {
@@ -69,7 +69,7 @@ func (s *set) giftText(g gift) string {
 	if g.count > 1 {
 		text = fmt.Sprintf("%d × ", g.count)
 	}
-	size := " " + s.length(g.length) + " × " + s.length(g.width)
+	size := " " + s.own(g.length) + " × " + s.own(g.width)
 	switch {
 	case g.lot != nil:
 		return text + g.lot.name + size

@@ -9,7 +9,10 @@ import (
 )
 
 // besides is the width of the column of cuts beside a sheet's drawing.
-const besides = 82.0
+const (
+	besides    = 87.5
+	besidesGap = 2.5
+)
 
 // sheetPages draws the sheets of every material, all of a material to one
 // scale; supplier, unless empty, chooses whose.
@@ -25,7 +28,7 @@ func (d *document) sheetPages(supplier string) {
 		d.paragraph(d.sheetHow(m), 9)
 		room := d.width()
 		if !beam(m) {
-			room -= besides + 4
+			room -= besides + besidesGap
 		}
 		high := d.bottom() - d.y - sheetHead
 		if beam(m) && slices.ContainsFunc(pts, func(pt pattern) bool {
@@ -34,17 +37,59 @@ func (d *document) sheetPages(supplier string) {
 			high -= belowSheet
 		}
 		scale := sheetScale(m, room, high)
+		abreast := false
+		if beam(m) && len(pts) > 1 {
+			var half, smaller float64
+			if half, smaller, abreast = d.abreast(m, pts, room, high, scale); abreast {
+				room, scale = half, smaller
+			}
+		}
 		d.page().scale = d.ratio(1 / scale)
 		d.head = func() { d.page().scale = d.ratio(1 / scale) }
-		for i, pt := range pts {
-			v, fig := d.sheetView(m, pt, scale, room)
-			if i > 0 && d.y+sheetHead+max(fig.Height, d.listHigh(v))+belowHigh(v) > d.bottom() {
+		for i := 0; i < len(pts); i++ {
+			v, fig := d.sheetView(m, pts[i], scale, room)
+			if i > 0 && d.y+d.headHigh(pts[i], room)+max(fig.Height, d.listHigh(v))+belowHigh(v) > d.bottom() {
 				d.newPage()
 			}
-			d.sheetBlock(v, fig)
+			top := d.y
+			d.sheetBlock(v, fig, d.left(), room)
+			if !abreast || len(hosting(v.pattern.Layout)) > 0 || i+1 == len(pts) {
+				continue
+			}
+			if w, other := d.sheetView(m, pts[i+1], scale, room); len(hosting(w.pattern.Layout)) == 0 && top+d.headHigh(pts[i+1], room)+other.Height+belowHigh(w) <= d.bottom() {
+				low := d.y
+				d.y = top
+				d.sheetBlock(w, other, d.left()+room+besideSheets, room)
+				d.y = max(d.y, low)
+				i++
+			}
 		}
 		d.head = nil
 	}
+}
+
+// besideSheets is the room between two sheets that are drawn beside each other.
+const besideSheets = 8.0
+
+// abreast is the room and the scale at which the sheets of a material are drawn two beside
+// each other, and in two rows where that costs little more; false where they would be
+// hard to read.
+func (d *document) abreast(m plan.Material, pts []pattern, room, high, scale float64) (float64, float64, bool) {
+	const smallest, little = 0.5, 0.8
+	half := (room - besideSheets) / 2
+	row := (d.bottom()-margin-5)/2 - sheetHead
+	one, two := sheetScale(m, half, high), sheetScale(m, half, min(row, high))
+	if two >= little*one {
+		one = two
+	}
+	unlettered := func(scale, room float64) (n int) {
+		for _, pt := range pts {
+			v, _ := d.sheetView(m, pt, scale, room)
+			n += len(v.keyed)
+		}
+		return n
+	}
+	return half, one, one >= smallest*scale && unlettered(one, half) <= unlettered(scale, room)
 }
 
 // beam reports whether sheets are cut round each panel, so that there is no
@@ -52,29 +97,44 @@ func (d *document) sheetPages(supplier string) {
 func beam(m plan.Material) bool { return m.Free || m.Spaced }
 
 // sheetHead is the room for the lines above a sheet's drawing.
-const sheetHead = 18.0
+const sheetHead = 15.0
 
-// sheetBlock draws one pattern and what belongs to it.
-func (d *document) sheetBlock(v *sheetView, fig *drawing.Page) {
+// headHigh is the height of them where there are many boxes to tick.
+func (d *document) headHigh(pt pattern, room float64) float64 {
+	return 8.5 + d.ticks(&drawing.Page{Width: room}, "Sheet", pt.Numbers, 0)
+}
+
+// sheetBlock draws one pattern and what belongs to it, in so wide a room from x on.
+func (d *document) sheetBlock(v *sheetView, fig *drawing.Page, x, room float64) {
 	pt := v.pattern
+	right := d.right()
+	if beam(v.material) {
+		right = x + room
+	}
 	text := fmt.Sprintf("Pattern %d    %s of %s", pt.Pattern, plural(int64(len(pt.Numbers)), "sheet"), d.size(pt.Stock.Length, pt.Stock.Width))
 	d.y += 6
-	x := d.left() + d.write(&d.page().Page, d.left(), d.y, d.width()*0.6, text, font{size: 13, least: 9, bold: true}) + 5
-	if pt.Stock.Supplier != "" {
-		d.write(&d.page().Page, x, d.y, d.right()-x, "from "+source(d.job, pt.Stock), font{size: 9})
-	}
+	at := x + d.write(&d.page().Page, x, d.y, (right-x)*0.7, text, font{size: 13, least: 9, bold: true}) + 5
+	d.write(&d.page().Page, at, d.y, right-at, d.cutFrom(v.material.Key, pt), font{size: 9, least: 6})
 	d.y += 1.5
-	d.sheetTicks(pt.Numbers)
+	ticks := &drawing.Page{Width: right - x}
+	ticks.Height = d.ticks(ticks, "Sheet", pt.Numbers, 0)
+	d.page().Place(ticks, x, d.y)
+	d.y += ticks.Height + 1
+	if room < d.width() && beam(v.material) {
+		d.listBelow(fig, v.keyLines())
+	}
 	d.need(fig.Height)
 	top := d.y
-	d.page().Place(fig, d.left(), top)
+	d.page().Place(fig, x, top)
 	if beam(v.material) {
 		d.y += fig.Height
-		d.keyRows(v.key)
+		if room == d.width() {
+			d.keyRows(v.key)
+		}
 		d.hosts(pt)
 		return
 	}
-	d.besideSheet(v, fig, d.right()-besides, top)
+	d.besideSheet(v, fig, top)
 }
 
 // sheetHow tells how the drawing is meant.
@@ -83,18 +143,18 @@ func (d *document) sheetHow(m plan.Material) string {
 	text := "Large figures: length × width of the panel; one that lies turned a quarter is lettered upright."
 	switch {
 	case m.Free && p.Kerf > 0:
-		text += fmt.Sprintf(" At least %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
+		text += fmt.Sprintf(" At least %s between panels; the cutter may place them otherwise.", d.sawn(p.Kerf))
 	case m.Free:
 		text += " The cutter may place them otherwise."
 	case m.Spaced:
-		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.smallWithUnit(p.Kerf))
+		text += fmt.Sprintf(" Planned edge to edge with the spacing as kerf: %s between panels; the cutter may place them otherwise.", d.sawn(p.Kerf))
 	default:
 		text += " Numbers on the lines: order of the cuts, " + stageText(p) + "; a rip runs along the sheet's length, a crosscut along its width."
 		if d.yardCut(m) {
 			text += " Heavy lines: cut at the yard, so that the parts can be carried."
 		}
 		if p.Kerf > 0 {
-			text += fmt.Sprintf(" Kerf %s, on the far side of the line.", d.smallWithUnit(p.Kerf))
+			text += fmt.Sprintf(" Kerf %s, on the far side of the line.", d.sawn(p.Kerf))
 		}
 	}
 	if job, ok := d.materials[m.Key]; ok {
@@ -111,18 +171,11 @@ func (d *document) sheetHow(m plan.Material) string {
 // yardCut reports whether any sheet of a material is cut at the yard.
 func (d *document) yardCut(m plan.Material) bool {
 	for _, l := range m.Layouts {
-		if l.Tree != nil && l.Tree.AtYard {
+		if cutAtYard(l) {
 			return true
 		}
 	}
 	return false
-}
-
-func (d *document) sheetTicks(numbers []int) {
-	fig := &drawing.Page{Width: d.width()}
-	fig.Height = d.ticks(fig, "Sheet", numbers, 0)
-	d.page().Place(fig, d.left(), d.y)
-	d.y += fig.Height + 1
 }
 
 // belowSheet is the room kept below a drawing of panels with openings: they may be
@@ -140,120 +193,6 @@ func belowHigh(v *sheetView) float64 {
 		high = belowSheet
 	}
 	return high
-}
-
-// besideStep is the height of a line beside a drawing, besideText where what comes off
-// begins on it.
-const (
-	besideStep = 4.6
-	besideText = 44.0
-)
-
-// listHigh is the height of all that stands beside a drawing, as far as one page
-// can hold it.
-func (d *document) listHigh(v *sheetView) float64 {
-	if beam(v.material) {
-		return 0
-	}
-	lines := 3
-	for _, l := range v.lines {
-		lines += d.linesBeside(l)
-	}
-	if len(v.key) > 0 {
-		lines += len(v.key) + 1
-	}
-	return min(float64(lines)*besideStep, d.bottom()-margin-5-sheetHead)
-}
-
-// linesBeside is how many lines of type an entry takes beside a drawing.
-func (d *document) linesBeside(l orderLine) int {
-	if l.head != "" {
-		return 1
-	}
-	return max(1, len(d.textBeside(l)))
-}
-
-func (d *document) textBeside(l orderLine) []string {
-	return d.face.Wrap(d.clean(l.text), 8.5, false, besides-besideText)
-}
-
-// besideSheet writes the cuts in order beside the drawing, and on as many pages
-// after it as they need.
-func (d *document) besideSheet(v *sheetView, fig *drawing.Page, x, top float64) {
-	y := top + 4
-	p := &d.page().Page
-	d.write(p, x, y, besides, d.orderCount(v.order), font{size: 9, least: 7, bold: true})
-	y += besideStep
-	d.write(p, x, y, besides, "Measured from the lower or left edge of what is in hand", font{size: 7.5, least: 6})
-	y += besideStep
-	fits := int((d.bottom() - y) / besideStep)
-	for i, l := range v.lines {
-		n := d.linesBeside(l)
-		if last := i+1 == len(v.lines); n > fits || n == fits && !last || l.head != "" && fits < 3 {
-			d.write(p, x, y, besides, "continued on the next page", font{size: 8})
-			d.cutRows(v.lines, i)
-			d.keyRows(v.key)
-			return
-		}
-		fits -= n
-		if l.head != "" {
-			d.write(p, x, y, besides, l.head, font{size: 8.5, least: 6, bold: true})
-			y += besideStep
-			continue
-		}
-		d.write(p, x, y, 12, l.numbers, font{size: 9, least: 6, bold: true})
-		d.write(p, x+12.5, y, 13, l.kind, font{size: 8, least: 6})
-		d.write(p, x+besideText-1.5, y, 17, l.at, font{size: 9, least: 5, bold: true, align: drawing.Right})
-		for k, text := range d.textBeside(l) {
-			d.write(p, x+besideText, y+float64(float64(k)*besideStep), besides-besideText, text, font{size: 8.5, least: 6})
-		}
-		y += float64(float64(n) * besideStep)
-	}
-	below := top + fig.Height
-	if len(v.key) > 0 && int((d.bottom()-y)/besideStep) > len(v.key) {
-		y += 2
-		d.write(p, x, y, besides, "Panels too small to letter", font{size: 7.5})
-		for i, k := range v.key {
-			y += besideStep
-			d.write(p, x, y, besides, d.keyLine(i, k), font{size: 9, least: 7})
-		}
-		y += besideStep
-		d.y = max(below, y-besideStep+1)
-		return
-	}
-	d.y = max(below, y-besideStep+1)
-	d.keyRows(v.key)
-}
-
-func (d *document) keyLine(i int, mark string) string {
-	row := d.panels[mark]
-	return fmt.Sprintf("p%d  %s × %s  %s", i+1, d.own(row.Length), d.own(row.Width), clip(mark, 40))
-}
-
-// cutRows lists the cuts from one of the lines on, on pages of their own.
-func (d *document) cutRows(lines []orderLine, from int) {
-	again := d.head
-	defer func() { d.head = again }()
-	d.newPage()
-	t := d.table(10, column{head: "cut", share: 12, bold: true}, column{head: "kind", share: 16}, column{head: "at, " + d.unit.String(), share: 22, align: drawing.Right, bold: true},
-		column{head: "what comes off", share: 75, wrap: true, whole: true}, column{head: "done", share: 9, tick: true})
-	for at := from; at >= 0 && lines[from].head == ""; at-- {
-		if lines[at].head != "" {
-			t.group(lines[at].head + ", continued")
-			break
-		}
-	}
-	for _, l := range lines[from:] {
-		switch {
-		case l.head != "":
-			t.group(l.head)
-		case l.numbers == "":
-			t.plain("", l.kind, "", l.text)
-		default:
-			t.row(l.numbers, l.kind, l.at, l.text)
-		}
-	}
-	t.end()
 }
 
 // keyRows lists the panels that the drawing names p1, p2 … below it, down one

@@ -9,6 +9,7 @@ import (
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
+	"sawbill/internal/section"
 )
 
 // Stops: what a saw's stop is set to, each length once, and in which order bars are
@@ -115,8 +116,8 @@ func (d *document) whatIsCut(x setting) []string {
 	for i, c := range x.what {
 		m := x.of[i]
 		ends := ""
-		if c.piece.Left != 0 || c.piece.Right != 0 {
-			ends = " (" + d.degrees(c.piece.Left) + " / " + d.degrees(c.piece.Right) + ")"
+		if mitred(c.piece) {
+			ends = " (" + d.angles(d.materials[m.Key].Section, c.piece) + ")"
 		}
 		var pats []int
 		for _, l := range m.Layouts {
@@ -132,7 +133,7 @@ func (d *document) whatIsCut(x setting) []string {
 		if len(pats) > 1 {
 			word = "patterns "
 		}
-		out = append(out, fmt.Sprintf("%d × %s%s of %s, %s%s, %s%s", c.quantity, c.mark, ends, m.Key, bars, ranges(c.numbers), word, ranges(pats)))
+		out = append(out, fmt.Sprintf("%s of %s, %s%s, %s%s", kept(fmt.Sprintf("%d × %s%s", c.quantity, c.mark, ends)), m.Key, bars, ranges(c.numbers), word, ranges(pats)))
 	}
 	return out
 }
@@ -153,7 +154,7 @@ func (d *document) orderOf(m plan.Material) {
 		}
 	}
 	for _, b := range d.joined(all) {
-		t.row("", ranges(b.Numbers), fmt.Sprint(b.once), fmt.Sprint(b.Pattern), strings.Join(d.cutRuns(b.pattern), "; "))
+		t.row("", ranges(b.Numbers), fmt.Sprint(b.once), fmt.Sprint(b.Pattern), strings.Join(d.cutRuns(d.materials[m.Key].Section, b.pattern), "; "))
 	}
 	t.end()
 	d.paragraph(fmt.Sprintf("%s; in this order the stop is set %s.", plural(int64(len(all)), "load")+" of the saw", times(moves)), 9)
@@ -189,7 +190,7 @@ func (s *set) joined(all []bundle) []loads {
 
 // cutRuns lists the pieces of a pattern from the left, equal neighbours as one, and
 // what is left to keep.
-func (d *document) cutRuns(pt pattern) []string {
+func (d *document) cutRuns(sec section.Section, pt pattern) []string {
 	var out []string
 	for _, st := range stretches(pt.Layout) {
 		before := ""
@@ -207,15 +208,15 @@ func (d *document) cutRuns(pt pattern) []string {
 			}
 			row := d.pieces[pt.Pieces[i].Mark]
 			ends := ""
-			if row.Left != 0 || row.Right != 0 {
-				ends = " (" + d.degrees(row.Left) + " / " + d.degrees(row.Right) + ")"
+			if mitred(row) {
+				ends = " (" + d.angles(sec, row) + ")"
 			}
-			out = append(out, before+count+d.own(row.Length)+ends+" "+pt.Pieces[i].Mark)
+			out = append(out, before+kept(count+d.own(row.Length)+ends+" "+pt.Pieces[i].Mark))
 			i, before = k, ""
 		}
 	}
 	if pt.Kept {
-		out = append(out, "keep "+d.length(pt.Offcut))
+		out = append(out, kept("keep "+d.length(pt.Offcut)))
 	}
 	return out
 }

@@ -58,7 +58,7 @@ func partName(i int) string {
 func (s style) partSizes(l plan.Layout) string {
 	var parts []string
 	for _, st := range stretches(l) {
-		parts = append(parts, st.name+" "+s.length(st.to-st.from))
+		parts = append(parts, st.name+" "+s.own(st.to-st.from))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -93,12 +93,15 @@ func firstCuts(p *plan.Plan, supplier string) []firstCut {
 	return out
 }
 
+// cutAtYard reports whether a sheet is trimmed or cut at the yard.
+func cutAtYard(l plan.Layout) bool { return l.TrimsAtYard || l.Tree != nil && l.Tree.AtYard }
+
 // yardSheets lists the patterns of sheets from a supplier with cuts at the yard.
 func yardSheets(p *plan.Plan, supplier string) []firstCut {
 	var out []firstCut
 	for _, m := range p.Materials {
 		for _, pt := range patterns(m, supplier) {
-			if pt.Tree != nil && pt.Tree.AtYard {
+			if cutAtYard(pt.Layout) {
 				out = append(out, firstCut{m, pt.Layout, pt.Numbers})
 			}
 		}

@@ -2,10 +2,23 @@ package report
 
 import (
 	"slices"
+	"strings"
 
 	"sawbill/internal/report/drawing"
 	"sawbill/internal/report/screen"
 )
+
+// shareFor is the share of a column of such texts in a table as wide as its shares are
+// millimetres: as wide as the longest, between least and most.
+func (s *set) shareFor(texts []string, size, least, most float64) float64 {
+	for _, text := range texts {
+		least = max(least, s.measure(text, font{size: size, bold: true})+3)
+	}
+	return min(least, most)
+}
+
+// kept are words that stay on one line.
+func kept(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
 
 // column of a table; its share of the width.
 type column struct {
@@ -128,7 +141,11 @@ func (t *table) line(bold bool, cells, second []string) {
 	if more > 0 {
 		more += 0.6
 	}
-	t.need(t.high + more)
+	if bold {
+		t.need(t.high + more)
+	} else {
+		t.need(2*t.high + more) // a sum may follow, and is not to stand alone
+	}
 	first := t.y + t.high - 1
 	t.cells(func(i int, c column, x, w float64) {
 		if c.tick && !bold {

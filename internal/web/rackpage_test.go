@@ -61,7 +61,7 @@ func TestRack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := k.Reserve(t.Context(), rack.Hold{Job: "Bird hide", Plan: "5a03237b", Date: "2026-11-30"}, []int64{2}, func() error { return nil }); err != nil {
+	if _, err := k.Reserve(t.Context(), rack.Hold{Owner: rack.Owner{Job: "Bird hide"}, Plan: "5a03237b", Date: "2026-11-30"}, []int64{2}, func() error { return nil }); err != nil {
 		t.Fatal(err)
 	}
 	if err := k.Close(); err != nil {

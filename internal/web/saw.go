@@ -11,6 +11,7 @@ import (
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/progress"
+	"sawbill/internal/section"
 )
 
 // cutView is one cut that is to be made.
@@ -117,7 +118,8 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 	for _, p := range j.Pieces {
 		a := ""
 		if p.Left != 0 || p.Right != 0 {
-			a = "left " + degrees(p.Left) + ", right " + degrees(p.Right)
+			sec := j.Materials[p.Material].Section
+			a = "left " + laid(sec, p.Left, p.LeftFace) + ", right " + laid(sec, p.Right, p.RightFace)
 		}
 		sizes[p.Mark] = size{print(p.Length), a, outlineOf(p)}
 	}
@@ -154,16 +156,24 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 }
 
 // outlineOf draws the ends of a piece, the longer edge at the foot where both
-// angles are of one sign, in a field of 300 by 60; "" where both are square. Only
-// the angles are to scale.
+// angles are of one sign, in a field of 300 by 60; "" where both are square, or laid on
+// two sides. Only the angles are to scale.
 func outlineOf(p job.Piece) string {
-	if p.Left == 0 && p.Right == 0 {
+	if p.Left == 0 && p.Right == 0 || p.Left != 0 && p.Right != 0 && p.LeftFace != p.RightFace {
 		return ""
 	}
 	const left, right, top, foot = 5.0, 295.0, 12.0, 48.0
 	slant := func(thousandths int64) float64 { return (foot - top) * math.Tan(float64(thousandths)/1000*math.Pi/180) }
 	a, b := slant(p.Left), slant(p.Right)
 	return fmt.Sprintf("M%.1f %g L%.1f %g L%.1f %g L%.1f %g Z", left+max(0, a), top, right-max(0, b), top, right-max(0, -b), foot, left+max(0, -a), foot)
+}
+
+// laid is an angle, with the side that it is laid on where they differ.
+func laid(sec section.Section, angle int64, f section.Face) string {
+	if name := sec.FaceName(f); angle != 0 && name != "" {
+		return degrees(angle) + " on the " + name
+	}
+	return degrees(angle)
 }
 
 func degrees(thousandths int64) string {
@@ -182,6 +192,7 @@ func (s *Server) tick(w http.ResponseWriter, r *http.Request, p place) {
 	}
 	copy, _ := strconv.Atoi(r.FormValue("copy"))
 	e := progress.Event{Become: r.FormValue("become"), Mark: r.FormValue("mark"), Copy: copy}
+	e.OtherHand = r.FormValue("other-hand") != "" && e.Become == progress.Wrong
 	if text := r.FormValue("measures"); text != "" && e.Become == progress.Wrong {
 		l, err := length.Parse(text, length.Reading{Unit: j.Unit, DecimalComma: j.DecimalComma})
 		if err != nil {

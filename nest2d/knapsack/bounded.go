@@ -8,8 +8,7 @@ import (
 
 // Bounded solves the problem with its limits on copies. Bound holds whatever
 // ended the run: the work, the context, or a problem that is too large to
-// enumerate. With stages limited there is no enumeration. The error, one
-// sentence, names what is wrong with the problem.
+// enumerate. The error, one sentence, names what is wrong with the problem.
 func Bounded(ctx context.Context, p Problem, o Options) (Result, error) {
 	if err := p.check(); err != nil {
 		return Result{}, err
@@ -27,7 +26,7 @@ func Bounded(ctx context.Context, p Problem, o Options) (Result, error) {
 	}
 	b.result.Bound = math.MaxInt64
 	b.lower()
-	if p.Stages == 0 && !b.done() {
+	if !b.done() {
 		b.enumerate()
 	}
 	b.result.Work += b.valuer.steps()

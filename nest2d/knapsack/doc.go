@@ -30,7 +30,9 @@
 // (Wang 1983), each kept only if its priced value together with the best of
 // what can be cut around it (Viswanathan & Bagchi 1993) reaches a target. The
 // target starts at the upper bound and is lowered until a layout reaches it; a
-// target no layout reaches lowers the upper bound.
+// target no layout reaches lowers the upper bound. With stages limited a rectangle
+// also has a number of stages, and one takes the place of another of the same panels
+// only if it needs no more of them.
 //
 // Sources: P. C. Gilmore & R. E. Gomory, "Multistage cutting stock problems of
 // two and more dimensions", Operations Research 13 (1965) 94–120; the same,

@@ -18,8 +18,14 @@ func (b *bounded) enumerate() {
 	if slices.Max(b.most) > mostCopies {
 		return
 	}
-	b.valuer.run(b.priced(b.price))
-	around := b.valuer.recursion.around(nil)
+	// With stages limited this is more than can be cut around a rectangle, and so good too.
+	r := b.valuer.recursion
+	if r == nil {
+		r = newRecursion(b.grid)
+		defer func() { b.result.Work += r.work }()
+	}
+	r.run(b.priced(b.price))
+	around := r.around(nil)
 	gap := max(1, (b.result.Bound-b.result.Value)/64)
 	for !b.done() {
 		target := max(b.result.Bound-gap+1, b.result.Value+1)
@@ -47,6 +53,8 @@ type rectangle struct {
 	a, b   int32 // the parts side by side, or -1
 	pose   int32
 	axis   int8 // along which the parts lie, or -1 for a panel
+	depth  int8 // of stages, where they are limited; 0 for a panel
+	bare   bool // a panel of its full height is a part of the row itself
 	gone   bool // another of the same panels takes less room
 }
 
@@ -135,6 +143,9 @@ func (e *enumeration) try(u, v int32, axis int) {
 	r := rectangle{key: a.key + b.key, priced: a.priced + b.priced, value: a.value + b.value, a: u, b: v, axis: int8(axis)}
 	r.size[axis] = a.size[axis] + b.size[axis]
 	r.size[1-axis] = max(a.size[1-axis], b.size[1-axis])
+	if e.p.Stages > 0 && !e.staged(&r, a, b) {
+		return
+	}
 	n := len(e.most)
 	e.add(r, e.counts[int(u)*n:int(u+1)*n], e.counts[int(v)*n:int(v+1)*n])
 }
@@ -165,11 +176,11 @@ func (e *enumeration) add(r rectangle, x, y []uint8) {
 		if other.gone || !slices.Equal(e.counts[int(o)*n:int(o+1)*n], mine) {
 			continue
 		}
-		if other.size[0] <= r.size[0] && other.size[1] <= r.size[1] {
+		if e.stands(other, &r) {
 			e.counts = e.counts[:at]
 			return
 		}
-		if r.size[0] <= other.size[0] && r.size[1] <= other.size[1] {
+		if e.stands(&r, other) {
 			other.gone = true
 		}
 	}
@@ -177,7 +188,7 @@ func (e *enumeration) add(r rectangle, x, y []uint8) {
 	e.all = append(e.all, r)
 	e.byCounts[r.key] = append(e.byCounts[r.key], v)
 	heap.Push(e, v)
-	if r.value > e.result.Value {
+	if r.value > e.result.Value && e.cut(&r) {
 		e.result.Value, e.result.Root = r.value, e.tree(v)
 		e.target = max(e.target, r.value+1)
 	}

@@ -138,9 +138,42 @@ func mustHold(t fatal, p *Problem, r Result) {
 	if r.Root == nil {
 		return
 	}
-	if s, whole := measured(t, p, r.Root), p.usable(); s[0] > whole[0] || s[1] > whole[1] {
+	s, whole := measured(t, p, r.Root), p.usable()
+	if s[0] > whole[0] || s[1] > whole[1] {
 		t.Fatalf("a layout of %v in %v", s, whole)
 	}
+	if p.Stages == 0 || r.Root.Panel >= 0 && s == whole {
+		return
+	}
+	least := p.Stages + 1
+	for axis := range 2 {
+		if p.may(axis) {
+			least = min(least, stagesOf(t, p, r.Root, axis, whole[1-axis]))
+		}
+	}
+	if least > p.Stages {
+		t.Fatalf("a layout takes more than %d stages: %+v", p.Stages, p)
+	}
+}
+
+// stagesOf is how many stages a layout takes whose first cuts part along an axis and are
+// so long; a cut that trims a panel is one only where no trimming cut is free.
+func stagesOf(t fatal, p *Problem, n *Node, axis int, across int64) int {
+	parts := []*Node{n}
+	if n.Panel < 0 && n.Cut == cutOf(axis) {
+		parts = n.Parts
+	}
+	most := 1
+	for _, c := range parts {
+		s := measured(t, p, c)
+		switch {
+		case c.Panel < 0:
+			most = max(most, 1+stagesOf(t, p, c, 1-axis, s[axis]))
+		case s[1-axis] < across && !p.TrimCut:
+			most = max(most, 2)
+		}
+	}
+	return most
 }
 
 func TestUnboundedAgainstAllCuts(t *testing.T) {

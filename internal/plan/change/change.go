@@ -21,7 +21,7 @@ type Diff struct {
 	// Entries are in the order of their kinds, then by name.
 	Entries []Entry
 	// Lines are all goods bought by either plan, those too whose count stays,
-	// by supplier, stock and size.
+	// by supplier, mark, stock and size.
 	Lines []Line
 }
 
@@ -119,7 +119,10 @@ type Line struct {
 	Supplier      string
 	Stock, Alloy  string
 	Length, Width length.Length // Width 0 for a bar
-	Old, New      int64
+	// Mark is that of a piece or panel which comes cut and ready, with Length and Width
+	// over all and in Cut a digest of how it is cut; empty for whole bars and sheets.
+	Mark, Cut string
+	Old, New  int64
 }
 
 // Add is how many more to order, 0 when none.
@@ -139,7 +142,7 @@ func Comparable(old, new *job.Job) error {
 // Plans puts two jobs and their plans against each other. Whether they are
 // Comparable is for the caller to ask.
 func Plans(oldJob, newJob *job.Job, old, new *plan.Plan) *Diff {
-	return &Diff{Currency: new.Currency, Old: sideOf(old), New: sideOf(new), Entries: Jobs(oldJob, newJob), Lines: Lines(old, new)}
+	return &Diff{Currency: new.Currency, Old: sideOf(old), New: sideOf(new), Entries: Jobs(oldJob, newJob), Lines: Lines(Bought(oldJob, old), Bought(newJob, new))}
 }
 
 func sideOf(p *plan.Plan) Side {

@@ -150,9 +150,11 @@ func TestEveryFieldCounts(t *testing.T) {
 		// What is read from the texts beside them.
 		"Consumable.Stated": true, "Consumable.Material": true, "Consumable.Edges": true, "Consumable.Counted": true, "Consumable.Bead": true, "Consumable.Content": true,
 		// Of the row Pack.
+		"Piece.LeftFace": true, "Piece.RightFace": true, // of sections whose sides differ, see TestFaces
 		"Panel.Form": true,                                                                                 // of the row Form
 		"Form.Shape": true, "RivetRow.Laid": true, "Form.Laps": true, "Job.Seams": true, "Line.Gaps": true, // follow from the rest
 		"Job.Labels": true, "Job.Assembly": true, "Job.Rack": true, "Material.RackValue": true, // rows of their own
+		"RivetRow.Sets": true, "RivetRow.Met": true, "RivetRow.SetFor": true, // likewise
 		"RivetRow.Row": true, "RivetRow.Place": true, // of the row Line
 		"Line.Rivet": true, "Line.From": true, "Line.To": true, "Line.Member": true, "Line.Second": true, // of several figures, all written out
 		"Bracket.Pack": true, "Rivet.Pack": true, "Item.Pack": true, "Consumable.Pack": true}
@@ -220,6 +222,26 @@ func TestEveryFieldCounts(t *testing.T) {
 	}
 }
 
+// TestFaces: a mitre laid on another side is told of, by the names of the section's.
+func TestFaces(t *testing.T) {
+	rect := func(left, right section.Face) *job.Job {
+		j := barrow()
+		s, err := section.Parse("RHS 40x20x2", length.MM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Materials[j.Pieces[0].Material].Section = s
+		p := &j.Pieces[0]
+		p.Left, p.Right, p.LeftFace, p.RightFace = 45_000, 45_000, left, right
+		return j
+	}
+	want := []Entry{{Kind: Piece, Name: "P2", State: Changed, Fields: []Field{
+		{"left on", words("narrow side"), words("wide side")}, {"right on", words("wide side"), words("narrow side")}}}}
+	if got := Jobs(rect(section.Narrow, section.Wide), rect(section.Wide, section.Narrow)); !reflect.DeepEqual(got, want) {
+		t.Errorf("got %+v", got)
+	}
+}
+
 func TestComparable(t *testing.T) {
 	a, b := barrow(), barrow()
 	b.Unit = length.In
@@ -245,9 +267,9 @@ func TestLines(t *testing.T) {
 	new := &plan.Plan{Number: "2", Goods: 90, Total: 90, Payable: 90, Materials: []plan.Material{
 		bar("post", "North", "SHS 40x40x3 mm", 6000*mm, 2), bar("rail", "North", "SHS 30x30x2 mm", 6000*mm, 3), bar("batten", "East", "SHS 25x25x2 mm", 5000*mm, 4)}}
 	want := []Line{
-		{"East", "SHS 25x25x2 mm", "6063-T6", 5000 * mm, 0, 4, 4},
-		{"North", "SHS 30x30x2 mm", "6063-T6", 6000 * mm, 0, 0, 3},
-		{"North", "SHS 40x40x3 mm", "6063-T6", 6000 * mm, 0, 5, 2},
+		{"East", "SHS 25x25x2 mm", "6063-T6", 5000 * mm, 0, "", "", 4, 4},
+		{"North", "SHS 30x30x2 mm", "6063-T6", 6000 * mm, 0, "", "", 0, 3},
+		{"North", "SHS 40x40x3 mm", "6063-T6", 6000 * mm, 0, "", "", 5, 2},
 	}
 	d := Plans(barrow(), barrow(), old, new)
 	if !reflect.DeepEqual(d.Lines, want) {
@@ -259,6 +281,52 @@ func TestLines(t *testing.T) {
 	for i, w := range [][2]int64{{0, 0}, {3, 0}, {0, 3}} {
 		if l := d.Lines[i]; l.Add() != w[0] || l.Cancel() != w[1] {
 			t.Errorf("%+v: add %d, cancel %d, want %v", l, l.Add(), l.Cancel(), w)
+		}
+	}
+}
+
+// What comes cut and ready is known by its mark and by how it is cut.
+func TestLinesOfMarks(t *testing.T) {
+	ready := func(n int64) *plan.Plan {
+		return &plan.Plan{Materials: []plan.Material{{Key: "skin", Stock: "sheet 1.5 mm", Alloy: "5005-H14", ByMark: "East", Marks: []plan.Quote{{Mark: "S1", Count: n}}}}}
+	}
+	line := func(j *job.Job) Line {
+		l := Line{Supplier: "East", Stock: "sheet 1.5 mm", Alloy: "5005-H14", Mark: "S1"}
+		l.Length, l.Width, l.Cut = Cut(j, "S1")
+		return l
+	}
+	if l := line(barrow()); l.Length != 700*mm || l.Width != 500*mm || l.Cut == "" {
+		t.Fatalf("got %+v", l)
+	}
+	for name, change := range map[string]func(j *job.Job){
+		"nothing": func(*job.Job) {},
+		"longer":  func(j *job.Job) { j.Panels[0].Length += mm },
+		"a hole moved": func(j *job.Job) {
+			f := *j.Panels[0].Form
+			f.Shape.Holes = []geom.Hole{{Diameter: 5}}
+			j.Panels[0].Form = &f
+		},
+	} {
+		j := barrow()
+		change(j)
+		was, is := line(barrow()), line(j)
+		var want []Line
+		if was == is {
+			was.Old, was.New = 2, 3
+			want = []Line{was}
+		} else {
+			was.Old, is.New = 2, 3
+			want = []Line{was, is}
+		}
+		if (name == "nothing") != (len(want) == 1) {
+			t.Fatalf("%s: %+v", name, want)
+		}
+		got := Plans(barrow(), j, ready(2), ready(3)).Lines
+		if len(got) == 2 && got[0] != was {
+			slices.Reverse(got) // of one size they are in the order of their digests
+		}
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%s: got  %+v\nwant %+v", name, got, want)
 		}
 	}
 }

@@ -2,7 +2,6 @@ package check
 
 import (
 	"math"
-	"slices"
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
@@ -49,8 +48,8 @@ func (a *audit) supplier(o *job.Offer) string {
 // nothing more can be built.
 func (a *audit) bar(m *material, l *plan.Layout, where string) bool {
 	o := a.stock(m, l.Stock, where)
-	if len(l.Panels) > 0 || l.Tree != nil || l.Strip != nil {
-		a.find(where, "a bar holds pieces, not panels or a cut tree")
+	if len(l.Panels) > 0 || l.Tree != nil || l.Strip != nil || l.TrimsAtYard {
+		a.find(where, "a bar holds pieces, not panels, a cut tree or trimmed edges")
 	}
 	if len(l.Pieces) == 0 {
 		a.find(where, "nothing is cut from it")
@@ -126,9 +125,10 @@ type barAudit struct {
 // piece checks where a piece starts: at the left end of its part of the bar,
 // or one saw cut after the piece before it.
 func (b *barAudit) piece(p *job.Piece, placed plan.Piece, name string) {
-	at, how := placed.At, lie{placed.Turned, placed.Rolled}
-	if !slices.Contains(b.lies(b.m), how) {
-		b.find(name, "it lies turned end for end (%t) and rolled over (%t), which its section, its good face or the saw does not allow", how.turned, how.rolled)
+	at := placed.At
+	how, may := b.lying(b.m, placed.Turned, placed.Rolled)
+	if !may {
+		b.find(name, "it lies turned end for end (%t) and rolled over (%t), which its section, its good face or the saw does not allow", placed.Turned, placed.Rolled)
 	}
 	left, right := b.m.mitres(p, how)
 	for b.at+1 < len(b.stretches) && at >= b.stretches[b.at+1].from {

@@ -6,6 +6,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // TestTail: with a tail of 100 mm, 2.5 mm kerf and 10 mm trims the pieces and
@@ -48,26 +49,30 @@ func TestTail(t *testing.T) {
 	}
 }
 
-// TestMassLengths: trapezoid and parallelogram of 25 mm face at 45° both have
-// L - 25 mm, the mean of their long and short edges or their one edge; where
-// the faces differ (40 x 20) either may carry the angle.
-func TestMassLengths(t *testing.T) {
+// TestMassLength: trapezoid and parallelogram of 25 mm face at 45° both have
+// L - 25 mm, the mean of their long and short edges or their one edge; of 40 x 20 each
+// end goes by the side that it is laid on.
+func TestMassLength(t *testing.T) {
 	j := hide()
 	square := j.Materials[0].Section
 	for _, right := range []int64{45_000, -45_000} {
-		low, high := massLengths(job.Piece{Length: 1000 * mm, Left: 45_000, Right: right}, square)
-		if d := low - float64(975*mm); low != high || d > 1e-3 || d < -1e-3 {
-			t.Errorf("right end %d: %.3f to %.3f units", right, low, high)
+		got := massLength(job.Piece{Length: 1000 * mm, Left: 45_000, Right: right}, square)
+		if d := got - float64(975*mm); d > 1e-3 || d < -1e-3 {
+			t.Errorf("right end %d: %.3f units", right, got)
 		}
 	}
 	oblong := square
 	oblong.Height, oblong.Width = 40*mm, 20*mm
-	low, high := massLengths(job.Piece{Length: 1000 * mm, Left: 45_000}, oblong)
-	if d := low - float64(980*mm); d > 1e-3 || d < -1e-3 {
-		t.Errorf("on the wide face: %.3f units", low)
-	}
-	if d := high - float64(990*mm); d > 1e-3 || d < -1e-3 {
-		t.Errorf("on the narrow face: %.3f units", high)
+	oblong.Shape = section.RectTube
+	const n, w = section.Narrow, section.Wide
+	for _, c := range []struct {
+		left, right section.Face
+		want        length.Length
+	}{{n, n, 980 * mm}, {w, w, 960 * mm}, {w, n, 970 * mm}, {n, w, 970 * mm}} {
+		p := job.Piece{Length: 1000 * mm, Left: 45_000, Right: 45_000, LeftFace: c.left, RightFace: c.right}
+		if d := massLength(p, oblong) - float64(c.want); d > 1e-3 || d < -1e-3 {
+			t.Errorf("laid on %v and %v: %.3f units off", c.left, c.right, d)
+		}
 	}
 }
 

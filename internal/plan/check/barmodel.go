@@ -6,20 +6,32 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
+	"sawbill/internal/section"
 )
 
 // barKind is a kind of piece as the saw knows it. Its weight is in doubled
 // units: 2·length + left kerf + right kerf.
 type barKind struct {
-	length      length.Length
-	left, right int64
-	cuts        ends
-	// charge is what the ends count for, the cut less what it can overlap; whole is
-	// the cut and that.
+	length              length.Length
+	left, right         int64
+	leftFace, rightFace section.Face
+	cuts                ends
+	// charge is the most that each end counts for however the piece lies, the cut less
+	// what it can overlap; whole is the least of the cut and that.
 	charge, whole ends
 	class         int // index into barModel.classes
 	weight        int64
 	number        int64
+}
+
+// piece is one of the kind.
+func (k *barKind) piece() *job.Piece {
+	return &job.Piece{Length: k.length, Left: k.left, Right: k.right, LeftFace: k.leftFace, RightFace: k.rightFace}
+}
+
+// has says that a piece is of the kind.
+func (k *barKind) has(p *job.Piece) bool {
+	return k.length == p.Length && k.left == p.Left && k.right == p.Right && k.leftFace == p.LeftFace && k.rightFace == p.RightFace
 }
 
 // barStock is an offer's bar in doubled units, as a knapsack. What is sold out
@@ -65,8 +77,9 @@ func (a *audit) barModel(m *material) *barModel {
 	kerf, tail := m.process.Kerf, m.process.Tail
 	b := &barModel{tail: tail > 0, orders: map[[16]byte]length.Length{}}
 	type shape struct {
-		length      length.Length
-		left, right int64
+		length              length.Length
+		left, right         int64
+		leftFace, rightFace section.Face
 	}
 	met := map[shape]int{}
 	var high, low length.Length
@@ -79,7 +92,7 @@ func (a *audit) barModel(m *material) *barModel {
 			low = l
 		}
 		high, low = max(high, l, r), min(low, l, r)
-		s := shape{p.Length, p.Left, p.Right}
+		s := shape{p.Length, p.Left, p.Right, p.LeftFace, p.RightFace}
 		k, known := met[s]
 		if !known {
 			k = len(b.kinds)
@@ -90,7 +103,7 @@ func (a *audit) barModel(m *material) *barModel {
 				b.classes = append(b.classes, ends{l, r})
 			}
 			b.kinds = append(b.kinds, barKind{
-				length: p.Length, left: p.Left, right: p.Right,
+				length: p.Length, left: p.Left, right: p.Right, leftFace: p.LeftFace, rightFace: p.RightFace,
 				cuts: ends{l, r}, class: class, weight: int64(2*p.Length + l + r),
 			})
 		}
@@ -101,7 +114,7 @@ func (a *audit) barModel(m *material) *barModel {
 		b.kinds[i].charge, b.kinds[i].whole = b.kinds[i].cuts, b.kinds[i].cuts
 	}
 	if a.nests(m) {
-		b.share(a.nestOf(m, b.kinds, math.MaxInt64), m)
+		b.share(a.nestOf(m, b.kinds, math.MaxInt64))
 	}
 	for _, o := range m.offers {
 		b.stocks = append(b.stocks, a.barStock(m, b, o))
@@ -119,7 +132,7 @@ func (a *audit) barStock(m *material, b *barModel, offer int) barStock {
 	if a.mayPart(m, o) {
 		s.model = b.heldTo(a.firstKerf(m, o))
 		if b.nest != nil {
-			s.model.share(a.nestOf(m, b.kinds, a.firstKerf(m, o)), m)
+			s.model.share(a.nestOf(m, b.kinds, a.firstKerf(m, o)))
 		}
 	}
 	var high, low length.Length
@@ -128,7 +141,7 @@ func (a *audit) barStock(m *material, b *barModel, offer int) barStock {
 			high, low = k.charge[0], k.whole[0]
 		}
 		high, low = max(high, k.charge[0], k.charge[1]), min(low, k.whole[0], k.whole[1])
-		s.able[i] = m.holdsPiece(&job.Piece{Length: k.length, Left: k.left, Right: k.right}, o, a.mustCarry(o), a.turns(m))
+		s.able[i] = m.holdsPiece(k.piece(), o, a.mustCarry(o), a.turns(m))
 	}
 	s.capacity = int64(2*s.usable + 2*high)
 	if b.tail {
@@ -138,15 +151,22 @@ func (a *audit) barStock(m *material, b *barModel, offer int) barStock {
 }
 
 // share charges the ends of the kinds with what their mitres can share.
-func (b *barModel) share(n *nest, m *material) {
+func (b *barModel) share(n *nest) {
 	b.nest, b.square = n, len(b.kinds) > 0 && n.even()
 	for i := range b.kinds {
 		k := &b.kinds[i]
-		for e, angle := range []int64{k.left, k.right} {
-			gain := n.gain[slant(m.job.Section.OuterWidth(), angle)]
-			k.charge[e], k.whole[e] = k.cuts[e]-gain, k.cuts[e]+gain
+		best := length.Length(math.MaxInt64)
+		for w, way := range n.classes[n.of[i]] {
+			charge, whole := n.charges(way)
+			if w == 0 {
+				k.charge, k.whole = charge, whole
+			}
+			for e := range charge {
+				k.charge[e], k.whole[e] = max(k.charge[e], charge[e]), min(k.whole[e], whole[e])
+			}
+			best = min(best, charge[0]+charge[1])
 		}
-		k.weight = int64(2*k.length + k.charge[0] + k.charge[1])
+		k.weight = int64(2*k.length + best)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // filling is the knapsack of one bar under the given values of the kinds.
@@ -219,19 +220,19 @@ func (a *audit) barProof(m *material, b *barModel, proof *plan.BarProof, effort 
 // pieceValues gives every kind of piece its value in the proof. Ends may be
 // given in either order and slant: any values that pass the test are a proof.
 func (a *audit) pieceValues(b *barModel, proof *plan.BarProof, where string) (values []int64, ok bool) {
-	exact, alike := map[[3]int64]int{}, map[[3]int64]int{}
+	exact, alike := map[plan.PieceValue]int{}, map[[3]int64]int{}
 	used := make([]bool, len(proof.Pieces))
 	ok = true
 	for i, p := range proof.Pieces {
-		if _, twice := exact[sides(p.Length, p.Left, p.Right)]; twice {
+		if _, twice := exact[bare(p)]; twice {
 			a.find(where, "the pieces of %s are valued twice", a.len(p.Length))
 			ok = false
 		}
-		exact[sides(p.Length, p.Left, p.Right)] = i
+		exact[bare(p)] = i
 		alike[eitherWay(p.Length, p.Left, p.Right)] = i
 	}
 	for _, k := range b.kinds {
-		i, known := exact[sides(k.length, k.left, k.right)]
+		i, known := exact[bare(plan.PieceValue{Length: k.length, Left: k.left, Right: k.right, LeftWide: k.leftFace == section.Wide, RightWide: k.rightFace == section.Wide})]
 		if !known {
 			i, known = alike[eitherWay(k.length, k.left, k.right)]
 		}
@@ -251,7 +252,11 @@ func (a *audit) pieceValues(b *barModel, proof *plan.BarProof, where string) (va
 	return values, ok
 }
 
-func sides(l length.Length, left, right int64) [3]int64 { return [3]int64{int64(l), left, right} }
+// bare is what a value is told of.
+func bare(p plan.PieceValue) plan.PieceValue {
+	p.Value = 0
+	return p
+}
 
 func eitherWay(l length.Length, left, right int64) [3]int64 {
 	left, right = max(left, -left), max(right, -right)

@@ -54,6 +54,9 @@ func (a *audit) bills(pairs []*material) []bill {
 // cuts counts what a supplier does to one bar or sheet.
 func (a *audit) cuts(m *material, l *plan.Layout, b *bill) {
 	b.square += int64(len(l.FirstCuts)) + yardCuts(l.Tree)
+	if l.TrimsAtYard {
+		b.square += int64(m.trims())
+	}
 	if !m.process.BySupplier {
 		return
 	}
@@ -76,11 +79,23 @@ func yardCuts(p *plan.Part) int64 {
 		return 0
 	}
 	n := int64(0)
-	if p.AtYard {
-		n = int64(len(p.Parts)) - 1
-	}
 	for _, c := range p.Parts {
+		// Behind a part that does not reach to the edge there is a cut.
+		if p.AtYard && (c.X+c.Length < p.X+p.Length || c.Y+c.Width < p.Y+p.Width) {
+			n++
+		}
 		n += yardCuts(c)
+	}
+	return n
+}
+
+// trims counts the edges that are cut off a sheet.
+func (m *material) trims() int {
+	n := 0
+	for _, t := range []length.Length{m.process.TrimLeft, m.process.TrimRight, m.process.TrimBottom, m.process.TrimTop} {
+		if t > 0 {
+			n++
+		}
 	}
 	return n
 }

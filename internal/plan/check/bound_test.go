@@ -13,6 +13,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // TestImports: the proof may know the job, with what that is read by, and the
@@ -72,9 +73,19 @@ func smallJob(r *rapid.T) *job.Job {
 	shortest := 3
 	if j.Processes[0].SharedMitres = rapid.IntRange(0, 2).Draw(r, "shared mitres") == 0; j.Processes[0].SharedMitres {
 		// At 60° a slant is √3 of the face: 1 or 3 units.
-		j.Materials[0].Section.Width = rapid.SampledFrom([]length.Length{1, 2}).Draw(r, "face")
+		s := &j.Materials[0].Section
+		s.Width = rapid.SampledFrom([]length.Length{1, 2}).Draw(r, "face")
+		s.Height, s.Shape = s.Width, rapid.SampledFrom([]section.Shape{section.SquareTube, section.SquareTube, section.RectTube, section.Flat, section.Angle, section.Channel}).Draw(r, "shape")
+		switch s.Shape {
+		case section.Flat:
+			s.Thickness, s.Width = s.Width, 3
+		case section.RectTube, section.Channel:
+			s.Height = 3
+		case section.Angle:
+			s.Height = rapid.SampledFrom([]length.Length{s.Width, 3}).Draw(r, "leg")
+		}
 		j.Materials[0].GoodSide = rapid.IntRange(0, 3).Draw(r, "good side") == 0
-		angles, shortest = []int64{0, 60_000, -60_000}, 8
+		angles, shortest = []int64{0, 60_000, -60_000}, 12
 	}
 	left := int64(6)
 	for i := range rapid.IntRange(1, 3).Draw(r, "marks") {
@@ -84,6 +95,13 @@ func smallJob(r *rapid.T) *job.Job {
 			Mark: fmt.Sprintf("P%d", i+1), Length: length.Length(rapid.IntRange(shortest, 20).Draw(r, "length")), Quantity: n,
 			Left: rapid.SampledFrom(angles).Draw(r, "left"), Right: rapid.SampledFrom(angles).Draw(r, "right"),
 		})
+		if p := &j.Pieces[i]; j.Processes[0].SharedMitres && !j.Materials[0].Section.EqualFaces() {
+			for end, angle := range []int64{p.Left, p.Right} {
+				if face := section.Face(rapid.IntRange(0, 1).Draw(r, "side")); angle != 0 {
+					*[]*section.Face{&p.LeftFace, &p.RightFace}[end] = face
+				}
+			}
+		}
 	}
 	j.Offers = nil
 	for i := range rapid.IntRange(1, 3).Draw(r, "offers") {
@@ -116,11 +134,11 @@ func cheapest(j *job.Job) int64 {
 	fits := func(o job.Offer, held []job.Piece) bool {
 		limit := o.Length - pr.TrimRight - pr.Tail
 		// last is the angle of the end before, as it lies; positive with the tip below.
-		var order func(at length.Length, last int64, rest []job.Piece) bool
-		order = func(end length.Length, last int64, rest []job.Piece) bool {
+		var order func(at length.Length, last tip, rest []job.Piece) bool
+		order = func(end length.Length, last tip, rest []job.Piece) bool {
 			if len(rest) == 0 {
 				if pr.Tail > 0 {
-					end += cutLength(pr.Kerf, last)
+					end += cutLength(pr.Kerf, last.angle)
 				}
 				return end <= limit
 			}
@@ -129,9 +147,9 @@ func cheapest(j *job.Job) int64 {
 				for _, ends := range lying(j, rest[i]) {
 					at := end
 					if len(rest) < len(held) {
-						at += max(cutLength(pr.Kerf, last), cutLength(pr.Kerf, ends[0]))
-						if pr.SharedMitres && (last < 0) != (ends[0] < 0) && last != 0 && ends[0] != 0 {
-							at -= length.Length(math.Sqrt(3) * float64(j.Materials[0].Section.Width))
+						at += max(cutLength(pr.Kerf, last.angle), cutLength(pr.Kerf, ends[0].angle))
+						if pr.SharedMitres && (last.angle < 0) != (ends[0].angle < 0) && last.angle != 0 && ends[0].angle != 0 && last.face == ends[0].face {
+							at -= length.Length(math.Sqrt(3) * float64(j.Materials[0].Section.Across(last.face)))
 						}
 					}
 					if order(at+rest[i].Length, ends[1], others) {
@@ -141,7 +159,7 @@ func cheapest(j *job.Job) int64 {
 			}
 			return false
 		}
-		return order(pr.TrimLeft, 0, held)
+		return order(pr.TrimLeft, tip{}, held)
 	}
 	best := int64(math.MaxInt64)
 	var bars []bar
@@ -181,12 +199,53 @@ func cheapest(j *job.Job) int64 {
 	return best
 }
 
-// lying lists the angles of a piece's ends as it may lie: where mitres share cuts
-// and no face is the good one, turned, rolled and both.
-func lying(j *job.Job, p job.Piece) [][2]int64 {
-	list := [][2]int64{{p.Left, p.Right}}
-	if j.Processes[0].SharedMitres && !j.Materials[0].GoodSide {
-		list = append(list, [2]int64{p.Right, p.Left}, [2]int64{-p.Left, -p.Right}, [2]int64{-p.Right, -p.Left})
+// tip is an end as it lies, its angle positive with the tip on the lower edge of the
+// wide side, or the back edge of the narrow one.
+type tip struct {
+	angle int64
+	face  section.Face
+}
+
+// lying lists the ends of a piece as it may lie where mitres share cuts, written out
+// for every kind of section.
+func lying(j *job.Job, p job.Piece) [][2]tip {
+	l, r := tip{p.Left, p.LeftFace}, tip{p.Right, p.RightFace}
+	list := [][2]tip{{l, r}}
+	m := j.Materials[0]
+	if !j.Processes[0].SharedMitres {
+		return list
+	}
+	flip := func(t tip, of ...section.Face) tip {
+		if slices.Contains(of, t.face) {
+			t.angle = -t.angle
+		}
+		return t
+	}
+	other := func(t tip) tip {
+		if t.angle != 0 {
+			t.face = section.Wide - t.face
+		}
+		return t
+	}
+	rolled := [2]tip{flip(l, section.Narrow, section.Wide), flip(r, section.Narrow, section.Wide)}
+	onWide := [2]tip{flip(r, section.Wide), flip(l, section.Wide)}       // turned about the line square to the wide side
+	onNarrow := [2]tip{flip(r, section.Narrow), flip(l, section.Narrow)} // and to the narrow side
+	legs := [2]tip{other(r), other(l)}                                   // about the line between the legs
+	switch s := m.Section; s.Shape {
+	case section.SquareTube:
+		if list = append(list, onNarrow); !m.GoodSide {
+			list = append(list, rolled, onWide)
+		}
+	case section.RectTube, section.Flat:
+		if list = append(list, onWide); !m.GoodSide {
+			list = append(list, rolled, onNarrow)
+		}
+	case section.Channel:
+		list = append(list, onWide)
+	case section.Angle:
+		if s.Width == s.Height && !m.GoodSide {
+			list = append(list, legs)
+		}
 	}
 	return list
 }
@@ -245,12 +304,12 @@ func drawProof(r *rapid.T, j *job.Job) *plan.BarProof {
 	p := &plan.BarProof{Scale: rapid.Int64Range(1, 6).Draw(r, "scale")}
 	for _, q := range j.Pieces {
 		if slices.ContainsFunc(p.Pieces, func(v plan.PieceValue) bool {
-			return v.Length == q.Length && v.Left == q.Left && v.Right == q.Right
+			return v.Length == q.Length && v.Left == q.Left && v.Right == q.Right && v.LeftWide == (q.LeftFace == section.Wide) && v.RightWide == (q.RightFace == section.Wide)
 		}) {
 			continue
 		}
 		p.Pieces = append(p.Pieces, plan.PieceValue{
-			Length: q.Length, Left: q.Left, Right: q.Right, Value: int64(q.Length) + rapid.Int64Range(-3, 6).Draw(r, "value"),
+			Length: q.Length, Left: q.Left, Right: q.Right, LeftWide: q.LeftFace == section.Wide, RightWide: q.RightFace == section.Wide, Value: int64(q.Length) + rapid.Int64Range(-3, 6).Draw(r, "value"),
 		})
 	}
 	for o, offer := range j.Offers {

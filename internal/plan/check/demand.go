@@ -53,7 +53,7 @@ func (s *search) demand(m *material, covers []cover, short [][]int64) *demand {
 		}
 	} else if m.bars != nil {
 		for _, k := range m.bars.kinds {
-			square, mitred := pieceCuts(&job.Piece{Left: k.left, Right: k.right})
+			square, mitred := pieceCuts(k.piece())
 			add(class{number: k.number, square: square, mitred: mitred})
 		}
 	}
@@ -211,12 +211,14 @@ func (d *demand) yardLeast(o *job.Offer) int64 {
 	case d.m.process.BySupplier || load <= 0:
 		return 0
 	case d.m.job.Sheet():
-		// A single part may lie a kerf short of the sheet without a counted cut.
-		r, kerf := d.m.trimmed(o), d.m.process.Kerf
-		if d.load(max(0, r.length-kerf), max(0, r.width-kerf)) {
+		if d.load(o.Length, o.Width) {
 			return 0
 		}
-		return 1
+		trims, r := int64(d.m.trims()), d.m.trimmed(o)
+		if d.load(max(0, r.length), max(0, r.width)) {
+			return trims
+		}
+		return trims + 1
 	case o.Length <= load:
 		return 0
 	}

@@ -49,17 +49,19 @@ func (m *material) perUnit() float64 {
 	return section.MassPerMetre(m.job.Section, m.alloy()) / milligram / metre
 }
 
-// massLengths is the length of square-ended bar as heavy as the piece. A mitre
+// massLength is the length of square-ended bar as heavy as the piece. A mitre
 // takes off half of what it slants over, L - w(tan|a| + tan|b|)/2, whichever
 // way the ends slant; exact for sections symmetric about their axis. w is the
-// width of the face the angle is laid on. Where the faces differ the job does
-// not say which, and the mass lies between the two.
-func massLengths(p job.Piece, s section.Section) (low, high float64) {
-	tan := func(angle int64) float64 { return math.Abs(math.Tan(float64(angle) * math.Pi / 180_000)) }
-	half := (tan(p.Left) + tan(p.Right)) / 2
-	at := func(w length.Length) float64 { return float64(p.Length) - float64(float64(w)*half) }
-	one, other := at(s.OuterHeight()), at(s.OuterWidth())
-	return min(one, other), max(one, other)
+// width of the side that each is laid on.
+func massLength(p job.Piece, s section.Section) float64 {
+	half := func(angle int64, face section.Face) float64 {
+		w := s.OuterWidth()
+		if face == section.Wide {
+			w = s.OuterHeight()
+		}
+		return float64(float64(w)*math.Abs(math.Tan(float64(angle)*math.Pi/180_000))) / 2
+	}
+	return float64(p.Length) - half(p.Left, p.LeftFace) - half(p.Right, p.RightFace)
 }
 
 // masses weighs the material's pieces or panels, bars or sheets, and offcuts.
@@ -68,8 +70,8 @@ func (a *audit) masses(m *material) {
 	var pieces, bought, offcuts span
 	for _, p := range a.job.Pieces {
 		if p.Material == m.index && !m.job.Sheet() {
-			low, high := massLengths(p, m.job.Section)
-			pieces.add(low*per, high*per, p.Quantity)
+			long := massLength(p, m.job.Section)
+			pieces.add(long*per, long*per, p.Quantity)
 		}
 	}
 	for _, p := range a.job.Panels {
@@ -182,8 +184,8 @@ func (a *audit) shares(m *material) {
 		if p.Material == m.index && !m.job.Sheet() {
 			long := p.Length
 			if a.nests(m) { // a slant is half a neighbour's
-				w := m.job.Section.OuterWidth()
-				long -= (slant(w, p.Left) + slant(w, p.Right)) / 2
+				s := m.job.Section
+				long -= (slant(s.Across(p.LeftFace), p.Left) + slant(s.Across(p.RightFace), p.Right)) / 2
 			}
 			used = used.plus(whole(int64(long)).times(whole(p.Quantity)))
 		}

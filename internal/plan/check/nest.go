@@ -6,17 +6,12 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
-	"sawbill/internal/section"
 )
 
-// Mitres that share a cut. Seen across the face that the mitre is laid on, a
-// slanted end meets the lower and the upper edge of the bar at two places; a
-// positive angle has its tip below. A piece may be turned end for end, which
-// exchanges its ends, or rolled over, which exchanges its edges, as its section
-// allows. Between neighbours every edge must keep the wider of the two cuts.
-
-// lie is how a piece lies in a bar.
-type lie struct{ turned, rolled bool }
+// Mitres that share a cut. Seen along the bar a slanted end reaches in by its whole
+// slant on one side of the section and not at all on the opposite one. A piece may be
+// turned and rolled as its section allows. Between neighbours every corner of the section must keep
+// the wider of the two cuts.
 
 // mitred reports whether any piece of the material is.
 func (a *audit) mitred(m *material) bool {
@@ -33,62 +28,6 @@ func (a *audit) nests(m *material) bool {
 	return !m.job.Sheet() && m.process.SharedMitres && (symmetric || !m.process.OneWay) && a.mitred(m)
 }
 
-// lies lists how pieces may lie: only as listed where nothing is shared or one
-// face is the good one. A channel, mitred across its flanges, may be turned about
-// the line square to its web; an angle may not.
-func (a *audit) lies(m *material) []lie {
-	switch s := m.job.Section; {
-	case !a.nests(m) || m.job.GoodSide:
-	case s.Symmetric():
-		return []lie{{}, {turned: true}, {rolled: true}, {turned: true, rolled: true}}
-	case s.Shape == section.Channel:
-		return []lie{{}, {turned: true}}
-	}
-	return []lie{{}}
-}
-
-// turns reports whether pieces may lie with their ends exchanged.
-func (a *audit) turns(m *material) bool {
-	return slices.ContainsFunc(a.lies(m), func(how lie) bool { return how.turned })
-}
-
-// slant is how far an end of an angle reaches in from its tip across a face,
-// rounded down to the unit: width times tangent. The millionth keeps an exact
-// value, such as the width itself at 45°, from losing a unit to the float.
-func slant(face length.Length, angle int64) length.Length {
-	tan := math.Tan(math.Abs(float64(angle)) * math.Pi / 180_000)
-	return length.Length(math.Floor(float64(face)*tan + 1e-6))
-}
-
-// mitre is one end as it lies: the bar that its cut uses, and how far it reaches
-// in from the tip on the lower and on the upper edge.
-type mitre struct{ cut, low, up length.Length }
-
-// mitres are the ends of a piece, left and right, as it lies.
-func (m *material) mitres(p *job.Piece, how lie) (left, right mitre) {
-	end := func(angle int64) mitre {
-		e := mitre{cut: cutLength(m.process.Kerf, angle)}
-		in := slant(m.job.Section.OuterWidth(), angle)
-		if (angle > 0) != how.rolled {
-			e.up = in
-		} else {
-			e.low = in
-		}
-		return e
-	}
-	left, right = end(p.Left), end(p.Right)
-	if how.turned {
-		left, right = right, left
-	}
-	return left, right
-}
-
-// apart is the least distance from a right tip to the left tip of the next piece
-// at which both edges keep the wider cut.
-func apart(right, left mitre) length.Length {
-	return max(right.cut, left.cut) - min(right.low+left.low, right.up+left.up)
-}
-
 // nest orders the pieces of one bar whose mitres share cuts, as barModel.joints
 // does for others. Ends alike are one; pieces whose ways to lie are alike, a class.
 type nest struct {
@@ -98,13 +37,13 @@ type nest struct {
 	of      []int             // class of each kind
 	tail    bool
 	states  int // that all searches for orders may still look at
-	// gain is the most that an end can overlap with any it can meet, by its slant.
-	gain map[length.Length]length.Length
+	// gain is the most that an end can overlap with any it can meet, by its slope.
+	gain map[slope]length.Length
 }
 
 // nestOf makes the classes of the kinds, with no cut wider than limit.
 func (a *audit) nestOf(m *material, kinds []barKind, limit length.Length) *nest {
-	n := &nest{tail: m.process.Tail > 0, states: allNested, gain: map[length.Length]length.Length{}}
+	n := &nest{tail: m.process.Tail > 0, states: allNested, gain: map[slope]length.Length{}}
 	number := func(e mitre) int {
 		e.cut = min(e.cut, limit)
 		i := slices.Index(n.ends, e)
@@ -118,7 +57,7 @@ func (a *audit) nestOf(m *material, kinds []barKind, limit length.Length) *nest 
 	for _, k := range kinds {
 		var ways [][2]int
 		for _, how := range lies {
-			l, r := m.mitres(&job.Piece{Left: k.left, Right: k.right}, how)
+			l, r := m.mitres(k.piece(), how)
 			ways = append(ways, [2]int{number(l), number(r)})
 		}
 		slices.SortFunc(ways, func(x, y [2]int) int { return slices.Compare(x[:], y[:]) })
@@ -153,7 +92,7 @@ func (n *nest) meet(kinds []barKind) {
 					r, l := n.ends[x[1]], n.ends[y[0]]
 					over := max(r.cut, l.cut) - apart(r, l)
 					for _, e := range []mitre{r, l} {
-						n.gain[e.low+e.up] = max(n.gain[e.low+e.up], over)
+						n.gain[e.slope()] = max(n.gain[e.slope()], over)
 					}
 				}
 			}
@@ -166,11 +105,11 @@ func (n *nest) meet(kinds []barKind) {
 func (n *nest) even() bool {
 	first := n.ends[0]
 	for _, e := range n.ends {
-		if e.cut != first.cut || e.low+e.up != first.low+first.up {
+		if e.cut != first.cut || e.slope() != first.slope() {
 			return false
 		}
 	}
-	least := first.cut - n.gain[first.low+first.up]
+	least := first.cut - n.gain[first.slope()]
 	for r := range n.ends {
 		for _, ways := range n.classes {
 			if !slices.ContainsFunc(ways, func(w [2]int) bool { return n.joint[r][w[0]] == least }) {
@@ -246,20 +185,22 @@ func (n *nest) least(counts []int) (length.Length, bool) {
 	return least, true
 }
 
-// halves charges every end with half of its best joint, but the outermost two.
+// halves charges every end with half of its best joint, but the outermost two, each
+// piece as it lies best.
 func (n *nest) halves(counts []int) length.Length {
 	var sum length.Length
 	high, low := length.Length(math.MinInt64), length.Length(math.MaxInt64)
 	for c, k := range counts {
-		w := n.classes[c][0]
-		for _, i := range w {
-			e := n.ends[i]
-			gain := n.gain[e.low+e.up]
-			if k > 0 {
-				high, low = max(high, e.cut-gain), min(low, e.cut+gain)
-			}
-			sum += length.Length(k) * (e.cut - gain)
+		if k == 0 {
+			continue
 		}
+		best := length.Length(math.MaxInt64)
+		for _, w := range n.classes[c] {
+			charge, whole := n.charges(w)
+			high, low = max(high, charge[0], charge[1]), min(low, whole[0], whole[1])
+			best = min(best, charge[0]+charge[1])
+		}
+		sum += length.Length(k) * best
 	}
 	sum -= high
 	if n.tail {
@@ -268,4 +209,15 @@ func (n *nest) halves(counts []int) length.Length {
 		sum -= high
 	}
 	return sum >> 1 // never above the half, below 0 either
+}
+
+// charges are what the ends of a piece, as it lies, count for: each cut less the most
+// that the end can overlap, and the cut and that.
+func (n *nest) charges(way [2]int) (charge, whole ends) {
+	for i, number := range way {
+		e := n.ends[number]
+		gain := n.gain[e.slope()]
+		charge[i], whole[i] = e.cut-gain, e.cut+gain
+	}
+	return charge, whole
 }

@@ -1,7 +1,9 @@
 package check
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -9,6 +11,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // TestSlants: long point less short point of one end is width·tan; at 45° the
@@ -82,6 +85,55 @@ func TestSharedCut(t *testing.T) {
 	}
 }
 
+// sections are one of each symmetry.
+var sections = []section.Section{
+	{Shape: section.SquareTube, Width: 25 * mm, Height: 25 * mm, Thickness: 2 * mm},
+	{Shape: section.RectTube, Width: 20 * mm, Height: 40 * mm, Thickness: 2 * mm},
+	{Shape: section.Flat, Width: 40 * mm, Thickness: 5 * mm},
+	{Shape: section.Angle, Width: 40 * mm, Height: 40 * mm, Thickness: 4 * mm},
+	{Shape: section.Angle, Width: 40 * mm, Height: 60 * mm, Thickness: 5 * mm},
+	{Shape: section.Channel, Width: 25 * mm, Height: 50 * mm, Thickness: 3 * mm, Flange: 3 * mm},
+}
+
+// side is a side to lay an end on, the narrow one where it is square.
+func side(t *rapid.T, angle int64) section.Face {
+	f := section.Face(rapid.IntRange(0, 1).Draw(t, "side"))
+	if angle == 0 {
+		return section.Narrow
+	}
+	return f
+}
+
+// TestLies: in how many ways pieces of each section may lie, and that no section but
+// those with two lines of symmetry is rolled.
+func TestLies(t *testing.T) {
+	for i, want := range [][2]string{
+		{"as listed, turned, rolled and turned, rolled", "as listed, rolled and turned"},
+		{"as listed, turned, rolled and turned, rolled", "as listed, turned"},
+		{"as listed, turned, rolled and turned, rolled", "as listed, turned"},
+		{"as listed, turned", "as listed"},
+		{"as listed", "as listed"},
+		{"as listed, turned", "as listed, turned"},
+	} {
+		for g, want := range want {
+			a, m := nestJob(job.Piece{Mark: "P1", Length: 1000 * mm, Left: 45_000, Quantity: 1})
+			a.job.Materials[0].Section, a.job.Materials[0].GoodSide = sections[i], g == 1
+			m.job = a.job.Materials[0]
+			var names []string
+			for _, how := range a.lies(m) {
+				names = append(names, map[[2]bool]string{{}: "as listed", {true, false}: "turned", {false, true}: "rolled", {true, true}: "rolled and turned"}[[2]bool{how.turned, how.rolled}])
+			}
+			slices.SortFunc(names, func(x, y string) int { return cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y)) })
+			got := strings.Join(names, ", ")
+			wanted := strings.Split(want, ", ")
+			slices.SortFunc(wanted, func(x, y string) int { return cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y)) })
+			if got != strings.Join(wanted, ", ") {
+				t.Errorf("%+v, good side %t: %s, want %s", sections[i], g == 1, got, want)
+			}
+		}
+	}
+}
+
 // TestNestedOrders holds the least that joints take against all orders and ways to
 // lie, by where the ends meet the edges; and what stays below it.
 func TestNestedOrders(t *testing.T) {
@@ -92,7 +144,15 @@ func TestNestedOrders(t *testing.T) {
 			pieces = append(pieces, job.Piece{Mark: string(rune('A' + i)), Length: length.Length(200+i) * mm, Left: angle.Draw(t, "left"), Right: angle.Draw(t, "right"), Quantity: 2})
 		}
 		pieces[0].Left = 45_000
+		s := rapid.SampledFrom(sections).Draw(t, "section")
+		for i := range pieces {
+			p := &pieces[i]
+			if !s.EqualFaces() {
+				p.LeftFace, p.RightFace = side(t, p.Left), side(t, p.Right)
+			}
+		}
 		a, m := nestJob(pieces...)
+		a.job.Materials[0].Section = s
 		m.process.Tail = length.Length(rapid.IntRange(0, 1).Draw(t, "tail")) * mm
 		a.job.Materials[0].GoodSide = rapid.Bool().Draw(t, "good side")
 		m.job = a.job.Materials[0]
@@ -120,12 +180,15 @@ func TestNestedOrders(t *testing.T) {
 			for i, k := range left {
 				rest := slices.Delete(slices.Clone(left), i, i+1)
 				for _, how := range lies {
-					l, r := m.mitres(&job.Piece{Left: b.kinds[k].left, Right: b.kinds[k].right}, how)
+					l, r := m.mitres(b.kinds[k].piece(), how)
 					to := length.Length(0)
 					if last != nil {
 						// Right edges lie at −low and −up from the tip, left ones at low and up.
 						cut := max(last.cut, l.cut)
-						to = at + max(cut-last.low-l.low, cut-last.up-l.up)
+						to = at + cut - last.reach[0] - l.reach[0]
+						for n := range boxCorners {
+							to = max(to, at+cut-last.reach[n]-l.reach[n])
+						}
 					}
 					try(rest, to+b.kinds[k].length, &r)
 				}

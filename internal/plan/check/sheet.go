@@ -50,6 +50,9 @@ func (a *audit) sheet(m *material, l *plan.Layout, where string) bool {
 	if len(l.Pieces) > 0 || l.Offcut != 0 || l.Kept || len(l.FirstCuts) > 0 || l.FirstKerf != 0 {
 		a.find(where, "a sheet holds panels and a cut tree, not pieces, the offcut or the first cuts of a bar")
 	}
+	if l.TrimsAtYard && l.Tree == nil {
+		a.find(where, "its edges are said to be trimmed at the yard, but it has no cut tree")
+	}
 	if m.free && l.Tree != nil {
 		a.find(where, "it has a cut tree, but panels lie freely on it")
 	}

@@ -119,7 +119,7 @@ func (a *audit) barsHold(m *material, counts []int64, part map[int]int64, covers
 			n = part[i]
 		}
 		k := slices.IndexFunc(b.kinds, func(k barKind) bool {
-			return k.length == q.Length && k.left == q.Left && k.right == q.Right
+			return k.has(q)
 		})
 		t.rest[k] += n
 	}

@@ -28,6 +28,10 @@ func (a *audit) tree(m *material, l *plan.Layout, placed []rect, region rect, ca
 		a.find(where, "it has no cut tree")
 		return false
 	}
+	o := &a.job.Offers[l.Stock.Offer]
+	if trims := carry && !m.process.BySupplier && m.trims() > 0 && !a.load(o.Length, o.Width); l.TrimsAtYard != trims {
+		a.find(where, "that its edges are trimmed at the yard is given as %t, it must be %t", l.TrimsAtYard, trims)
+	}
 	t := &treeAudit{audit: a, m: m, layout: l, placed: placed, carry: carry, where: where, met: make([]bool, len(placed)), sound: true}
 	if r := bounds(l.Tree); r != region {
 		a.find(where, "the cut tree starts from %s, the trimmed sheet is %s", a.rect(r), a.rect(region))

@@ -320,7 +320,7 @@ func TestTooLongToCarry(t *testing.T) {
 }
 
 // TestAtYard: a load of 2.4 x 1.3 m leaves the trimmed skin of 2.48 m to be cut
-// at the yard: three strips by two cuts, and two strips, as long, by two cuts each.
+// at the yard: four edges are trimmed, three strips parted by two cuts, and two strips, as long, by two cuts each.
 func TestAtYard(t *testing.T) {
 	make := func() (*job.Job, *plan.Plan) {
 		j, p := hide(), hidePlan(t)
@@ -328,8 +328,9 @@ func TestAtYard(t *testing.T) {
 		j.Suppliers[1].Cut, j.Suppliers[1].FreeCuts = 100, 1
 		r := root(p)
 		r.AtYard, r.Parts[0].AtYard, r.Parts[1].AtYard = true, true, true
-		p.Charges = append(p.Charges, plan.Charge{Supplier: "East", What: plan.SquareCuts, Count: 6, Free: 1, Each: 100, Amount: 500})
-		p.Total, p.Payable = p.Total+500, p.Payable+500
+		p.Materials[1].Layouts[0].TrimsAtYard = true
+		p.Charges = append(p.Charges, plan.Charge{Supplier: "East", What: plan.SquareCuts, Count: 10, Free: 1, Each: 100, Amount: 900})
+		p.Total, p.Payable = p.Total+900, p.Payable+900
 		seal(t, p)
 		return j, p
 	}
@@ -338,10 +339,17 @@ func TestAtYard(t *testing.T) {
 	for _, m := range []mutation{
 		{"a strip carried whole", func(p *plan.Plan) { root(p).Parts[0].AtYard = false }},
 		{"a small part cut at the yard", func(p *plan.Plan) { root(p).Parts[0].Parts[2].AtYard = true }},
+		{"edges trimmed at home", func(p *plan.Plan) { p.Materials[1].Layouts[0].TrimsAtYard = false }},
+		{"a bar with trimmed edges", func(p *plan.Plan) { p.Materials[0].Layouts[0].TrimsAtYard = true }},
+		{"trims that nobody charges", func(p *plan.Plan) {
+			c := &p.Charges[len(p.Charges)-1]
+			c.Count, c.Amount = 6, 500
+			p.Total, p.Payable = p.Total-400, p.Payable-400
+		}},
 		{"a panel cut at the yard", func(p *plan.Plan) { root(p).Parts[0].Parts[0].AtYard = true }},
 		{"cuts at the yard for nothing", func(p *plan.Plan) {
 			p.Charges = p.Charges[:2]
-			p.Total, p.Payable = p.Total-500, p.Payable-500
+			p.Total, p.Payable = p.Total-900, p.Payable-900
 		}},
 	} {
 		_, p := make()

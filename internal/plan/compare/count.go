@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"math"
 	"slices"
 
 	"sawbill/internal/job"
@@ -88,13 +89,14 @@ func wayOf(p *plan.Plan, supplier string) string {
 }
 
 // barCuts counts the strokes of the saw: one for each end of a piece, but one
-// for two ends that meet along one line, and none for a square end that is the
+// for two ends that share a cut, and none for a square end that is the
 // bar's own. First cuts at the yard make ends that are a bar's own.
 func barCuts(l plan.Layout, t job.Process, pieces map[string]job.Piece) int64 {
 	n := int64(len(l.FirstCuts))
 	from, trim, next := length.Length(0), t.TrimLeft, 0
 	for i, place := range l.Pieces {
 		p := pieces[place.Mark]
+		left, right := endsOf(p, place)
 		begins := i == 0
 		for next < len(l.FirstCuts) && place.At >= l.FirstCuts[next] {
 			from, trim, begins = l.FirstCuts[next]+l.FirstKerf, 0, true
@@ -105,17 +107,38 @@ func barCuts(l plan.Layout, t job.Process, pieces map[string]job.Piece) int64 {
 			to = l.FirstCuts[next]
 		}
 		switch {
-		case begins && (p.Left != 0 || trim > 0 || place.At > from):
+		case begins && (left != 0 || trim > 0 || place.At > from):
 			n++
-		case !begins && pieces[l.Pieces[i-1].Mark].Right != -p.Left:
+		case !begins && !oneCut(l.Pieces[i-1], place, t, pieces):
 			n++
 		}
 		ends := i == len(l.Pieces)-1 || l.Pieces[i+1].At >= to
-		if !ends || p.Right != 0 || place.At+p.Length < to {
+		if !ends || right != 0 || place.At+p.Length < to {
 			n++
 		}
 	}
 	return n
+}
+
+// endsOf are the angles of a piece's ends as it lies, whichever way they slant.
+func endsOf(p job.Piece, place plan.Piece) (left, right int64) {
+	left, right = max(p.Left, -p.Left), max(p.Right, -p.Right)
+	if place.Turned {
+		left, right = right, left
+	}
+	return left, right
+}
+
+// oneCut says that two neighbours are parted by one stroke: both ends are square, or
+// mitred alike and so close that they lean the same way.
+func oneCut(a, b plan.Piece, t job.Process, pieces map[string]job.Piece) bool {
+	_, right := endsOf(pieces[a.Mark], a)
+	left, _ := endsOf(pieces[b.Mark], b)
+	if right != left || right == 0 {
+		return right == left
+	}
+	apart := float64(b.At - a.At - pieces[a.Mark].Length)
+	return apart < float64(t.Kerf)/math.Cos(float64(right)/1000*math.Pi/180)-0.5
 }
 
 // sheetCuts counts the cuts of a sheet: the trims and every cut of its tree,

@@ -8,8 +8,8 @@ import (
 	"sawbill/internal/plan"
 )
 
-// Cuts by hand. A bar: a trim, between two parallel slants one stroke, between
-// others two, and one behind the last piece. A sheet of two strips, the
+// Cuts by hand. A bar: a trim, between two slants that lie in each other one stroke,
+// between others two, and one behind the last piece. A sheet of two strips, the
 // lower with two panels and a rest: a rip, two crosscuts, four trims.
 func TestCuts(t *testing.T) {
 	pieces := map[string]job.Piece{
@@ -22,11 +22,15 @@ func TestCuts(t *testing.T) {
 		want  int64
 	}{
 		{"S", 0, 1000, 0}, {"S", 0, 1001, 1}, {"S", 10, 1100, 2}, {"SS", 0, 2000, 1}, {"SS", 10, 3000, 3},
-		{"T", 0, 1000, 2}, {"TT", 10, 3000, 4}, {"RR", 10, 3000, 3}, {"ST", 10, 3000, 4}, {"TS", 0, 2000, 3},
+		{"T", 0, 1000, 2}, {"TT", 10, 3000, 4}, {"RR", 10, 3000, 4}, {"R<R", 10, 3000, 3}, {"T<T", 10, 3000, 3}, {"R<T<S", 10, 4000, 5}, {"ST", 10, 3000, 4}, {"TS", 0, 2000, 3},
 	} {
 		l := plan.Layout{Stock: plan.Stock{Length: test.bar}}
 		at := test.trim
 		for _, m := range test.marks {
+			if m == '<' { // 40 mm of tube at 45°, one in the other
+				at -= 40
+				continue
+			}
 			l.Pieces = append(l.Pieces, plan.Piece{Mark: string(m), At: at})
 			at += 1000
 		}

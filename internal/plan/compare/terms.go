@@ -75,7 +75,7 @@ func terms(j *job.Job, p *plan.Plan) []string {
 			spare = append(spare, fmt.Sprintf("%d %s", spares, m.Key))
 		}
 		for _, l := range m.Layouts {
-			cuts += len(l.FirstCuts) + yardCuts(l.Tree)
+			cuts += int(l.YardCuts())
 		}
 	}
 	list("delivered", delivered)
@@ -90,20 +90,4 @@ func terms(j *job.Job, p *plan.Plan) []string {
 		all = append(all, fmt.Sprintf("%d cuts at the yard", cuts))
 	}
 	return all
-}
-
-// yardCuts counts the cuts that the supplier makes so that a sheet can be
-// carried.
-func yardCuts(p *plan.Part) int {
-	if p == nil {
-		return 0
-	}
-	n := 0
-	if p.AtYard {
-		n = len(p.Parts) - 1
-	}
-	for _, q := range p.Parts {
-		n += yardCuts(q)
-	}
-	return n
 }

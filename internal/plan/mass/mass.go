@@ -36,11 +36,12 @@ func bar(m job.Material, long float64) plan.Mass {
 }
 
 // Piece weighs one piece by its centre line, since a mitre takes off half of
-// what it slants over.
+// what it slants over, across the side that it is laid on.
 func Piece(m job.Material, p job.Piece) plan.Mass {
-	slant := math.Tan(float64(max(p.Left, -p.Left))/1000*math.Pi/180) +
-		math.Tan(float64(max(p.Right, -p.Right))/1000*math.Pi/180)
-	return bar(m, float64(p.Length)-float64(float64(m.Section.OuterWidth())*slant/2))
+	slant := func(angle int64, f section.Face) float64 {
+		return float64(float64(m.Section.Across(f)) * math.Tan(float64(max(angle, -angle))/1000*math.Pi/180))
+	}
+	return bar(m, float64(p.Length)-(slant(p.Left, p.LeftFace)+slant(p.Right, p.RightFace))/2)
 }
 
 // Sheet weighs a rectangle of sheet.

@@ -11,23 +11,32 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 	"sawbill/nest1d"
 )
 
 // barJob is the problem of one material and the way back from its answer.
 type barJob struct {
 	problem nest1d.Problem
-	offers  []int         // stock kind → offer
-	shapes  []shape       // piece kind → shape
-	copies  [][]named     // piece kind → marks and copies, in list order
-	angles  []int64       // cut kind → thousandths of a degree
-	face    length.Length // across which mitres share cuts; 0 where they do not
+	offers  []int     // stock kind → offer
+	shapes  []shape   // piece kind → shape
+	copies  [][]named // piece kind → marks and copies, in list order
+	cuts    []cutKind // by number, the square cut first
+	shares  bool      // mitres share cuts
 }
 
 // shape is what makes two pieces alike for the saw.
 type shape struct {
-	length      length.Length
-	left, right int64
+	length              length.Length
+	left, right         int64
+	leftFace, rightFace section.Face
+}
+
+func shapeOf(p job.Piece) shape { return shape{p.Length, p.Left, p.Right, p.LeftFace, p.RightFace} }
+
+// worth is a value of pieces of the shape, as a plan states it.
+func (s shape) worth(v int64) plan.PieceValue {
+	return plan.PieceValue{Length: s.length, Left: s.left, Right: s.right, LeftWide: s.leftFace == section.Wide, RightWide: s.rightFace == section.Wide, Value: v}
 }
 
 func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options) outcome {
@@ -77,14 +86,14 @@ func bars(ctx context.Context, j *job.Job, mi int, head plan.Material, o Options
 // newBarJob gathers the pieces of one material into kinds and its offers into
 // stock kinds, both in the order of the tables.
 func newBarJob(j *job.Job, mi int) *barJob {
-	b := &barJob{angles: []int64{0}, face: sharedFace(j, mi)}
+	b := &barJob{cuts: []cutKind{{}}, shares: shares(j, mi)}
 	process := j.Processes[j.Materials[mi].Process]
 	kinds := map[shape]int{}
 	for _, p := range j.Pieces {
 		if p.Material != mi {
 			continue
 		}
-		s := shape{p.Length, p.Left, p.Right}
+		s := shapeOf(p)
 		k, known := kinds[s]
 		if !known {
 			k = len(b.shapes)
@@ -178,23 +187,14 @@ func (b *barJob) stock(j *job.Job, offer job.Offer, kerf length.Length) nest1d.S
 			s.Supply = max(0, s.Supply) + p.Demand
 		}
 	}
-	for _, a := range b.angles {
-		s.Kerf = append(s.Kerf, int64(alongBar(kerf, a)))
-		if b.face > 0 {
-			s.Slant = append(s.Slant, int64(slantAlong(b.face, a)))
+	for _, c := range b.cuts {
+		s.Kerf = append(s.Kerf, int64(alongBar(kerf, c.angle)))
+		if b.shares {
+			s.Slant = append(s.Slant, int64(slantAlong(material.Section.Across(c.face), c.angle)))
+			s.Plane = append(s.Plane, int(c.face))
 		}
 	}
 	return s
-}
-
-// cut is the number of the cut kind of an angle, whichever way it slants.
-func (b *barJob) cut(angle int64) int {
-	angle = max(angle, -angle)
-	if i := slices.Index(b.angles, angle); i >= 0 {
-		return i
-	}
-	b.angles = append(b.angles, angle)
-	return len(b.angles) - 1
 }
 
 // alongBar is the length of bar a blade uses at an angle (thousandths of a
@@ -257,8 +257,7 @@ func (b *barJob) proof(r nest1d.Result) *plan.BarProof {
 	}
 	proof := &plan.BarProof{Scale: c.Scale, Bound: plan.Money(c.Bound), Stocks: []plan.StockValue{}, Searched: c.Searched}
 	for i, v := range c.Piece {
-		s := b.shapes[i]
-		proof.Pieces = append(proof.Pieces, plan.PieceValue{Length: s.length, Left: s.left, Right: s.right, Value: v})
+		proof.Pieces = append(proof.Pieces, b.shapes[i].worth(v))
 	}
 	for i, v := range c.Stock {
 		if v != 0 {

@@ -169,7 +169,7 @@ func (b *barCutter) covers(base plan.Material) []purchase.Cover {
 	if base.BarProof != nil {
 		value := make([]int64, len(b.shapes))
 		for _, v := range base.BarProof.Pieces {
-			if i := slices.Index(b.shapes, shape{v.Length, v.Left, v.Right}); i >= 0 {
+			if i := slices.IndexFunc(b.shapes, func(s shape) bool { return s.worth(v.Value) == v }); i >= 0 {
 				value[i] = v.Value
 			}
 		}
@@ -186,8 +186,7 @@ func (b *barCutter) covers(base plan.Material) []purchase.Cover {
 func (b *barCutter) proof(_ int, c purchase.Cover) plan.Cover {
 	out := plan.Cover{Material: b.job.Materials[b.index].Key}
 	for i, v := range c.Value {
-		s := b.shapes[i]
-		out.Pieces = append(out.Pieces, plan.PieceValue{Length: s.length, Left: s.left, Right: s.right, Value: v})
+		out.Pieces = append(out.Pieces, b.shapes[i].worth(v))
 	}
 	met := map[int]bool{}
 	for k, w := range c.Worth {

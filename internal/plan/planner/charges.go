@@ -119,7 +119,7 @@ func countCuts(j *job.Job, m plan.Material, bills []bill) {
 	for _, l := range m.Layouts {
 		s := j.Offers[l.Stock.Offer].Supplier
 		b := &bills[s]
-		b.square += int64(len(l.FirstCuts)) + yardCuts(l.Tree)
+		b.square += l.YardCuts()
 		if !bySupplier || j.Suppliers[s].OnHand {
 			continue
 		}
@@ -182,21 +182,6 @@ func panelCut(s job.Supplier, c contours) int64 {
 	d := big.NewInt(1000 * int64(length.Metre))
 	n.Add(n.Lsh(n, 1), d)
 	return n.Div(n, d.Lsh(d, 1)).Int64()
-}
-
-// yardCuts counts the cuts of a tree that the supplier makes.
-func yardCuts(p *plan.Part) int64 {
-	if p == nil {
-		return 0
-	}
-	var n int64
-	if p.AtYard {
-		n = int64(len(p.Parts)) - 1
-	}
-	for _, c := range p.Parts {
-		n += yardCuts(c)
-	}
-	return n
 }
 
 // taxes are on all that a supplier bills.

@@ -119,6 +119,36 @@ func TestHardRows(t *testing.T) {
 	}
 }
 
+// Cuts at the yard are charged as the order lists them. By hand: of 2000 mm the first
+// panel takes 1000 + 3, the second 995, and 2 mm are left behind it, so two cuts; where
+// the second takes 997, one. Where edges are trimmed off a sheet that is too large,
+// the yard does that too, even where nothing more needs to be cut there.
+func TestYardCutsAreCharged(t *testing.T) {
+	for _, c := range []struct {
+		name                 string
+		load, trim, a, b     length.Length // mm
+		cuts                 int64
+		trimmedThere, parted bool
+	}{
+		{"a sliver behind the last panel", 1200, 0, 1000, 995, 2, false, true},
+		{"to the edge", 1200, 0, 1000, 997, 1, false, true},
+		{"trimmed", 1200, 10, 1000, 977, 5, true, true},
+		{"only the raw sheet is too large", 1990, 10, 1000, 977, 4, true, false},
+		{"small enough", 2000, 10, 1000, 977, 0, false, false},
+	} {
+		trim := c.trim * mm
+		j := one(t, "ply 12", job.Process{Kind: job.PanelSaw, Kerf: 3 * mm, TrimLeft: trim, TrimRight: trim, TrimBottom: trim, TrimTop: trim},
+			[]job.Offer{{Length: 2000 * mm, Width: 1000 * mm, Stock: -1, Price: 4000}}, nil,
+			[]job.Panel{{Mark: "S1", Length: c.a * mm, Width: 1000*mm - 2*trim, Quantity: 1}, {Mark: "S2", Length: c.b * mm, Width: 1000*mm - 2*trim, Quantity: 1}})
+		j.LongestLoad, j.Suppliers[0].Cut = c.load*mm, 100
+		p, _ := planned(t, j)
+		l := p.Materials[0].Layouts[0]
+		if l.YardCuts() != c.cuts || l.TrimsAtYard != c.trimmedThere || l.Tree.AtYard != c.parted || p.Total != plan.Money(4000+100*c.cuts) {
+			t.Errorf("%s: %d cuts, trimmed there %t, parted there %t, total %s; by hand %d, %t, %t", c.name, l.YardCuts(), l.TrimsAtYard, l.Tree.AtYard, p.Total, c.cuts, c.trimmedThere, c.parted)
+		}
+	}
+}
+
 // TestNoPlanWords: why there is no plan is said in the job's words.
 func TestNoPlanWords(t *testing.T) {
 	sheet := []job.Offer{{Length: 2000 * mm, Width: 1000 * mm, Price: 100, Stock: 1}}

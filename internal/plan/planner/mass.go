@@ -12,11 +12,15 @@ import (
 func weighBars(j *job.Job, mi int, out *plan.Material) {
 	m := j.Materials[mi]
 	var bought, used, kept sum
-	face := sharedFace(j, mi)
+	shared := shares(j, mi)
 	for _, p := range j.Pieces {
 		if p.Material == mi {
 			out.Mass.Pieces += plan.Mass(p.Quantity) * mass.Piece(m, p)
-			used.add(int64(p.Length-ownedBeside(face, p)), p.Quantity)
+			own := p.Length
+			if shared {
+				own -= ownedBeside(m.Section, p)
+			}
+			used.add(int64(own), p.Quantity)
 		}
 	}
 	for _, l := range out.Layouts {

@@ -11,22 +11,16 @@ import (
 	"sawbill/nest1d"
 )
 
-// sharedFace is the width of the face across which neighbours of a material share
-// their mitres, or 0 where they do not: the saw must do so, and one that swings
-// one way rolls the bar between slants of different hands, which only a section
-// that is the same then can be.
-func sharedFace(j *job.Job, mi int) length.Length {
+// shares says that neighbours of a material share their mitres: the saw must do so,
+// and one that swings one way rolls the bar between slants of different hands, which
+// only a section that is the same then can be.
+func shares(j *job.Job, mi int) bool {
 	m := j.Materials[mi]
 	process := j.Processes[m.Process]
 	if !process.SharedMitres || process.OneWay && !m.Section.Symmetric() {
-		return 0
+		return false
 	}
-	for _, p := range j.Pieces {
-		if p.Material == mi && (p.Left != 0 || p.Right != 0) {
-			return m.Section.OuterWidth()
-		}
-	}
-	return 0
+	return slices.ContainsFunc(j.Pieces, func(p job.Piece) bool { return p.Material == mi && (p.Left != 0 || p.Right != 0) })
 }
 
 // slantAlong is how far a cut at an angle (thousandths of a degree from square)
@@ -38,23 +32,42 @@ func slantAlong(face length.Length, angle int64) length.Length {
 
 // ownedBeside is how much of a piece's length counts as its neighbours' where
 // mitres share cuts: half of both slants.
-func ownedBeside(face length.Length, p job.Piece) length.Length {
-	return (slantAlong(face, max(p.Left, -p.Left)) + slantAlong(face, max(p.Right, -p.Right))) / 2
+func ownedBeside(s section.Section, p job.Piece) length.Length {
+	return (slantAlong(s.Across(p.LeftFace), max(p.Left, -p.Left)) + slantAlong(s.Across(p.RightFace), max(p.Right, -p.Right))) / 2
+}
+
+// cutKind is how an end is cut, whichever way it slants: thousandths of a degree
+// from square, and the side that it is laid on.
+type cutKind struct {
+	angle int64
+	face  section.Face
+}
+
+// cut is the number of the cut kind of an end.
+func (b *barJob) cut(angle int64, face section.Face) int {
+	c := cutKind{max(angle, -angle), face}
+	i := slices.Index(b.cuts, c)
+	if i < 0 {
+		i = len(b.cuts)
+		b.cuts = append(b.cuts, c)
+	}
+	return i
 }
 
 // piece is a piece of the list as the engine knows it. Where mitres share cuts it
-// may lie in any way that its section looks the same in: turned and rolled; a
-// channel, mitred across its flanges, turned about the line square to its web; an
-// angle, and what has a good face, only as it is listed.
+// may lie in any way that its section and its good side allow.
 func (b *barJob) piece(m job.Material, p job.Piece) nest1d.Piece {
-	q := nest1d.Piece{Length: int64(p.Length), Left: b.cut(p.Left), Right: b.cut(p.Right)}
-	if b.face == 0 {
+	q := nest1d.Piece{Length: int64(p.Length), Left: b.cut(p.Left, p.LeftFace), Right: b.cut(p.Right, p.RightFace)}
+	if !b.shares {
 		return q
 	}
 	q.LeftUp, q.RightUp = p.Left < 0, p.Right < 0
-	if !m.GoodSide {
-		q.Turn = m.Section.Symmetric() || m.Section.Shape == section.Channel
-		q.Roll = m.Section.Symmetric()
+	t := m.Section.Turns(m.GoodSide)
+	q.Turn, q.Roll, q.Spin = t.Turn, t.Roll, t.Spin
+	leftFace, left := m.Section.Turn(p.RightFace, p.Right)
+	rightFace, right := m.Section.Turn(p.LeftFace, p.Left)
+	if t.Turn && (leftFace != p.RightFace || left != p.Right || rightFace != p.LeftFace || right != p.Left) {
+		q.Turned = &nest1d.Ends{Left: b.cut(left, leftFace), Right: b.cut(right, rightFace), LeftUp: left < 0, RightUp: right < 0}
 	}
 	return q
 }
@@ -70,19 +83,11 @@ func cutAs(s *nest1d.Stock, p nest1d.Piece) string {
 		if up {
 			in = -in
 		}
-		return fmt.Sprint(s.Kerf[cut], in)
+		return fmt.Sprint(s.Kerf[cut], in, s.Plane[cut])
 	}
 	var ways []string
-	for way := range 4 {
-		turned, rolled := way&1 != 0, way&2 != 0
-		if turned && !p.Turn || rolled && !p.Roll {
-			continue
-		}
-		left, right := end(p.Left, p.LeftUp != rolled), end(p.Right, p.RightUp != rolled)
-		if turned {
-			left, right = right, left
-		}
-		ways = append(ways, fmt.Sprint(p.Length, left, ":", right))
+	for _, e := range p.Lies() {
+		ways = append(ways, fmt.Sprint(p.Length, end(e.Left, e.LeftUp), ":", end(e.Right, e.RightUp)))
 	}
 	return slices.Min(ways)
 }

@@ -60,7 +60,7 @@ func newSource(t *rapid.T) source {
 }
 
 var (
-	barSections   = []string{"SHS 25x25x2", "RHS 60x30x2", "flat 40x5", "angle 50x30x4", "CHS 33.7x2.6", "channel 50x25x3x3"}
+	barSections   = []string{"SHS 25x25x2", "RHS 60x30x2", "flat 40x5", "angle 50x30x4", "L 40x40x4", "CHS 33.7x2.6", "channel 50x25x3x3"}
 	sheetSections = []string{"sheet 1.5", "sheet 3"}
 )
 
@@ -147,12 +147,18 @@ func (s *source) bars(key string, planted bool) {
 		angle = rapid.Just(int64(0))
 	}
 	add := func(l length.Length, left, right, quantity int64) {
-		if l < 120*mm { // the mitres of some section would use it up
-			left, right = 0, 0
+		p := job.Piece{Mark: fmt.Sprintf("P%d", len(s.job.Pieces)), Material: index, Length: l, Left: left, Right: right, Quantity: quantity}
+		side := func(angle int64) section.Face {
+			if angle == 0 || s.job.Materials[index].Section.EqualFaces() {
+				return section.Narrow
+			}
+			return section.Face(s.int("side", 0, 1))
 		}
-		s.job.Pieces = append(s.job.Pieces, job.Piece{
-			Mark: fmt.Sprintf("P%d", len(s.job.Pieces)), Material: index, Length: l, Left: left, Right: right, Quantity: quantity,
-		})
+		p.LeftFace, p.RightFace = side(left), side(right)
+		if !s.job.Cuttable(p) {
+			p.Left, p.Right, p.LeftFace, p.RightFace = 0, 0, section.Narrow, section.Narrow
+		}
+		s.job.Pieces = append(s.job.Pieces, p)
 	}
 	if planted {
 		used := make([]int64, len(s.job.Offers))

@@ -232,33 +232,33 @@ func (s *shop) forms(offer, order int) []int {
 }
 
 // firstCuts are the fewest cuts with which one of a kind can be carried: all that
-// there are for bars. A sheet needs one at least, unless it is larger than the load by
-// so little that cuts along its edges will do, which are not counted; how many
-// more is only known once panels are laid out on it.
+// there are for bars. A sheet too large is trimmed, and where it still is, it needs one
+// more; how many more still is only known once panels are laid out on it.
 func (s *shop) firstCuts(k kind) int64 {
 	if k.parts > 0 {
 		return int64(k.parts) - 1
 	}
-	kerf := s.job.Processes[s.job.Materials[s.job.Offers[k.offer].Material].Process].Kerf
-	if s.tooLarge(k, 4*kerf) {
-		return 1
+	o := s.job.Offers[k.offer]
+	m := s.job.Materials[o.Material]
+	if !s.parted(k) || !m.Sheet() || !carried(s.job, o) {
+		return 0
 	}
-	return 0
+	p := s.job.Processes[m.Process]
+	n := int64(0)
+	for _, trim := range []length.Length{p.TrimLeft, p.TrimRight, p.TrimBottom, p.TrimTop} {
+		if trim > 0 {
+			n++
+		}
+	}
+	if !fitsLoad(s.job, int64(o.Length-p.TrimLeft-p.TrimRight), int64(o.Width-p.TrimBottom-p.TrimTop)) {
+		n++
+	}
+	return n
 }
 
 // parted says that one of a kind is more than can be carried home.
 func (s *shop) parted(k kind) bool {
 	return k.fetched && heavyLoad(s.job, s.job.Offers[k.offer])
-}
-
-// tooLarge says that a sheet within its trims is larger than the load on every
-// side by more than so much.
-func (s *shop) tooLarge(k kind, by length.Length) bool {
-	o := s.job.Offers[k.offer]
-	m := s.job.Materials[o.Material]
-	p := s.job.Processes[m.Process]
-	return k.fetched && m.Sheet() && carried(s.job, o) &&
-		!fitsLoad(s.job, int64(o.Length-p.TrimLeft-p.TrimRight-by), int64(o.Width-p.TrimBottom-p.TrimTop-by))
 }
 
 // mostForms is how many numbers of parts are tried beyond the fewest.

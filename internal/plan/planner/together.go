@@ -337,6 +337,7 @@ func (s *shop) yard(m *plan.Material, d *side, c *purchase.Choice) {
 			}
 			if l.Tree != nil {
 				s.atYard(l.Tree, carried(s.job, o))
+				l.TrimsAtYard = carried(s.job, o) && heavyLoad(s.job, o) && l.Trims() > 0
 			} else if m.Free {
 				keepStrip(s.job, d.index, l, true)
 			} else if !fitsLoad(s.job, int64(l.Offcut), 0) {

@@ -16,8 +16,11 @@ func (c *sheetCutter) atYardCuts(n *nest2d.Node) int64 {
 	if n == nil || n.Kind != nest2d.Split || fitsLoad(c.job, n.Length, n.Width) {
 		return 0
 	}
-	cuts := int64(len(n.Children)) - 1
+	cuts := int64(0)
 	for _, child := range n.Children {
+		if n.Cut == nest2d.AlongLength && child.Y+child.Width < n.Y+n.Width || n.Cut == nest2d.AlongWidth && child.X+child.Length < n.X+n.Length {
+			cuts++
+		}
 		cuts += c.atYardCuts(child)
 	}
 	return cuts

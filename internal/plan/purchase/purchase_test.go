@@ -228,9 +228,13 @@ func TestAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := problems(t)
 		want, possible := brute(p)
-		r := Solve(t.Context(), p, Options{Work: 1 << 40, Packs: 100000})
+		told := int64(0) // as a bound, while the search ran
+		r := Solve(t.Context(), p, Options{Work: 1 << 40, Packs: 100000, Progress: func(_, bound int64, _ bool) { told = max(told, bound) }})
 		if r.Struck || r.Ended {
 			t.Fatalf("the search ended early: %+v", r)
+		}
+		if possible && told > want {
+			t.Fatalf("on the way the bound was said to be %d, and %d is possible", told, want)
 		}
 		switch {
 		case !possible && !r.Impossible:

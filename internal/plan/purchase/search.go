@@ -231,7 +231,7 @@ func (t *tree) run(limit int64) int64 {
 		t.work += t.size()
 		t.enter(n)
 		t.look(n)
-		t.report(n.bound)
+		t.report()
 	}
 	if t.left >= t.target() {
 		return noBound
@@ -241,12 +241,20 @@ func (t *tree) run(limit int64) int64 {
 
 func (t *tree) giveUp(bound int64) { t.left = min(t.left, bound) }
 
-func (t *tree) report(bound int64) {
+// report tells how far the search is: no purchase is below the least bound of what is
+// still to be looked at.
+func (t *tree) report() {
 	if t.part || t.o.Progress == nil {
 		return
 	}
-	bound = min(bound, t.left, t.target())
-	if bound <= t.floor && t.nodes > 1 {
+	bound := min(t.left, t.target())
+	if t.next != nil {
+		bound = min(bound, t.next.bound)
+	}
+	if len(t.open) > 0 {
+		bound = min(bound, t.open[0].bound)
+	}
+	if bound == noBound || bound <= t.floor && t.nodes > 1 {
 		return
 	}
 	t.floor = max(t.floor, bound)

@@ -186,8 +186,8 @@ func (p *problem) saving(base, to point, smallest bool, steps ...int64) Saving {
 			s.Moves = append(s.Moves, Move{Name: d.Name, By: d.Step * lengthOf(n), Sides: d.Sides})
 		}
 	}
-	for _, l := range change.Lines(base.plan, to.plan) {
-		if l.Old != l.New {
+	for _, l := range change.Lines(change.Bought(p.part, base.plan), change.Bought(p.part, to.plan)) {
+		if l.Old != l.New && l.Mark == "" {
 			s.Lines = append(s.Lines, l)
 		}
 	}

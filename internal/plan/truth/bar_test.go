@@ -17,9 +17,13 @@ type saw struct {
 	runs        map[string]int64
 }
 
-// edge is an end as it lies: what its cut takes along the bar, and where it meets
-// the lower and the upper edge, behind the tip of the end.
-type edge struct{ cut, low, up int64 }
+// edge is an end as it lies: what its cut takes along the bar, where it meets the lower
+// and the upper edge of the side that it is laid on, behind the tip of the end, and
+// whether that is the wide side.
+type edge struct {
+	cut, low, up int64
+	wide         bool
+}
 
 const never = math.MaxInt64 / 4
 
@@ -30,9 +34,9 @@ func barForms(items []item, demand []int64, p job.Process, m job.Material, o job
 		items: items, left: int64(p.TrimLeft), right: int64(p.TrimRight), tail: int64(p.Tail),
 		runs: map[string]int64{},
 	}
-	s.nested = p.SharedMitres && (!p.OneWay || m.Section.Shape == section.SquareTube || m.Section.Shape == section.Flat)
+	s.nested = p.SharedMitres && (!p.OneWay || m.Section.Shape == section.SquareTube || m.Section.Shape == section.RectTube || m.Section.Shape == section.Flat)
 	for _, it := range items {
-		s.ways = append(s.ways, lies(it, int64(p.Kerf), int64(m.Section.OuterWidth()), s.nested))
+		s.ways = append(s.ways, lies(it, int64(p.Kerf), m, s.nested))
 	}
 	whole := int64(o.Length)
 	uncut := form{}
@@ -95,23 +99,55 @@ func slant(kerf, angle int64) int64 {
 	return int64(math.Ceil(float64(kerf)/math.Cos(float64(angle)*math.Pi/180_000) - 1e-6))
 }
 
-// lies lists the ends of an item, of square tube or a flat, in the ways it may lie: where mitres
-// share cuts turned end for end, rolled over, and both.
-func lies(it item, kerf, face int64, free bool) [][2]edge {
-	end := func(angle int64, rolled bool) edge {
-		e := edge{cut: slant(kerf, angle)}
+// lies lists the ends of an item in the ways it may lie. flips says of a way whether the
+// tips on the narrow and on the wide side change their edges.
+func lies(it item, kerf int64, m job.Material, free bool) [][2]edge {
+	end := func(angle int64, wide bool, flips [2]bool, exchanged bool) edge {
+		face, flip := m.Section.OuterWidth(), flips[0]
+		if wide {
+			face, flip = m.Section.OuterHeight(), flips[1]
+		}
+		e := edge{cut: slant(kerf, angle), wide: wide != exchanged}
 		in := int64(math.Floor(float64(face)*math.Tan(math.Abs(float64(angle))*math.Pi/180_000) + 1e-6))
-		if angle > 0 != rolled {
+		if angle > 0 != flip {
 			e.up = in
 		} else {
 			e.low = in
 		}
 		return e
 	}
-	list := [][2]edge{{end(it.left, false), end(it.right, false)}}
-	if free {
-		list = append(list, [2]edge{end(it.right, false), end(it.left, false)},
-			[2]edge{end(it.left, true), end(it.right, true)}, [2]edge{end(it.right, true), end(it.left, true)})
+	var list [][2]edge
+	way := func(turned, flipNarrow, flipWide, exchanged bool) {
+		flips := [2]bool{flipNarrow, flipWide}
+		l, r := end(it.left, it.wide[0], flips, exchanged), end(it.right, it.wide[1], flips, exchanged)
+		if turned {
+			l, r = r, l
+		}
+		list = append(list, [2]edge{l, r})
+	}
+	way(false, false, false, false)
+	if !free {
+		return list
+	}
+	switch s := m.Section; s.Shape {
+	case section.SquareTube:
+		way(true, true, false, false)
+		if !m.GoodSide {
+			way(false, true, true, false)
+			way(true, false, true, false)
+		}
+	case section.RectTube, section.Flat:
+		way(true, false, true, false)
+		if !m.GoodSide {
+			way(false, true, true, false)
+			way(true, true, false, false)
+		}
+	case section.Channel:
+		way(true, false, true, false)
+	case section.Angle:
+		if s.Width == s.Height && !m.GoodSide {
+			way(true, false, false, true)
+		}
 	}
 	return list
 }
@@ -119,7 +155,7 @@ func lies(it item, kerf, face int64, free bool) [][2]edge {
 // between is the least distance of two tips that meet.
 func (s *saw) between(right, left edge) int64 {
 	k := max(right.cut, left.cut)
-	if s.nested {
+	if s.nested && right.wide == left.wide {
 		k -= min(right.low+left.low, right.up+left.up)
 	}
 	return k

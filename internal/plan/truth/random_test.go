@@ -132,6 +132,7 @@ func (s source) bars(key, stock string, most int64) {
 	}
 	p.SharedMitres, p.OneWay = s.seldom("shared mitres", 2), s.seldom("one way", 4)
 	m := s.material(key, stock, p)
+	s.job.Materials[m].GoodSide = s.seldom("good side", 4)
 	for range s.pick("bar offers", 1, 2, 2, 3) {
 		s.offer(m, s.pick("bar", 2000, 3000, 4000, 6000), 0)
 	}
@@ -142,9 +143,25 @@ func (s source) bars(key, stock string, most int64) {
 		}
 		if s.seldom("mitred", 2) {
 			q.Left, q.Right = s.pick("left", 0, 45_000), s.pick("right end", 0, 45_000, -45_000, 30_000)
+			if !s.job.Materials[m].Section.EqualFaces() {
+				q.LeftFace, q.RightFace = s.side(q.Left), s.side(q.Right)
+			}
 		}
 		s.job.Pieces = append(s.job.Pieces, q)
 	}
+}
+
+// side is a side to lay an end on, the narrow one where it is square.
+func (s source) side(angle int64) section.Face {
+	if angle == 0 {
+		return section.Narrow
+	}
+	return section.Face(s.pick("side", 0, 1))
+}
+
+// tube is a section of one symmetry or another, mostly square.
+func (s source) tube() string {
+	return rapid.SampledFrom([]string{"SHS 25x25x2", "SHS 25x25x2", "RHS 40x20x2", "RHS 100x40x3", "L 40x40x4", "L 60x40x5", "channel 50x25x3x3"}).Draw(s.T, "section")
 }
 
 func (s source) sheets(key, stock string, most int64) {
@@ -199,12 +216,12 @@ func drawJob(t *rapid.T) *job.Job {
 	}
 	switch kind {
 	case 0:
-		s.bars("tube", "SHS 25x25x2", 4)
+		s.bars("tube", s.tube(), 4)
 	case 1:
-		s.bars("tube", "SHS 25x25x2", 2)
+		s.bars("tube", s.tube(), 2)
 		s.bars("rail", "flat 40x5", 2)
 	case 2:
-		s.bars("tube", "SHS 25x25x2", 2)
+		s.bars("tube", s.tube(), 2)
 		s.sheets("skin", "sheet 1.5", 2)
 	case 3:
 		s.sheets("skin", "sheet 1.5", 3)

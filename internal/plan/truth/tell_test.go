@@ -7,6 +7,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // tell writes a job drawn at random as a file that can be planned.
@@ -113,9 +114,16 @@ func tell(j *job.Job) string {
 	}
 	out("'''")
 	if len(j.Pieces) > 0 {
-		out("pieces = '''\nmark, material, length, left, right, quantity")
+		out("pieces = '''\nmark, material, length, left, right, left face, right face, quantity")
 		for _, p := range j.Pieces {
-			out("%s, %s, %s, %g, %g, %d", p.Mark, j.Materials[p.Material].Key, millimetres(p.Length), float64(p.Left)/1000, float64(p.Right)/1000, p.Quantity)
+			side := func(angle int64, f section.Face) string {
+				if angle == 0 {
+					return ""
+				}
+				return j.Materials[p.Material].Section.FaceName(f)
+			}
+			out("%s, %s, %s, %g, %g, %s, %s, %d", p.Mark, j.Materials[p.Material].Key, millimetres(p.Length), float64(p.Left)/1000, float64(p.Right)/1000,
+				side(p.Left, p.LeftFace), side(p.Right, p.RightFace), p.Quantity)
 		}
 		out("'''")
 	}

@@ -8,6 +8,7 @@ import (
 	"sawbill/internal/job"
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
+	"sawbill/internal/section"
 )
 
 // A world is a job told in nothing but whole numbers: who sells what in which
@@ -75,7 +76,8 @@ type marks struct {
 type item struct {
 	mark          string
 	length, width int64
-	left, right   int64 // angles
+	left, right   int64   // angles
+	wide          [2]bool // laid on the wide side, left and right
 	turn          bool
 }
 
@@ -179,7 +181,7 @@ func itemsOf(j *job.Job, mi int, m *material) []item {
 	var items []item
 	for _, p := range j.Pieces {
 		if p.Material == mi {
-			items = append(items, item{mark: p.Mark, length: int64(p.Length), left: p.Left, right: p.Right})
+			items = append(items, item{mark: p.Mark, length: int64(p.Length), left: p.Left, right: p.Right, wide: [2]bool{p.LeftFace == section.Wide, p.RightFace == section.Wide}})
 			m.demand = append(m.demand, p.Quantity)
 		}
 	}

@@ -23,7 +23,7 @@ func Write(page *drawing.Page, title string) []byte {
 		`<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="%smm" height="%smm" viewBox="0 0 %s %s">`+"\n", w, h, w, h)
 	b.WriteString("<title>" + escape(title) + "</title>\n")
 	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="white"/>`+"\n", w, h)
-	b.WriteString(`<g fill="none" stroke="black" stroke-linejoin="round" pointer-events="none" xml:space="preserve" font-family="'DejaVu Sans', sans-serif">` + "\n")
+	b.WriteString(`<g fill="none" stroke="black" stroke-linejoin="round" pointer-events="none" font-family="'DejaVu Sans', sans-serif">` + "\n")
 	for _, it := range page.Items {
 		switch it := it.(type) {
 		case drawing.Line:
@@ -57,7 +57,7 @@ func text(b *bytes.Buffer, t drawing.Text) {
 		turn = fmt.Sprintf(` transform="rotate(%s %s %s)"`, number(-t.Angle), number(t.X), number(t.Y))
 	}
 	fmt.Fprintf(b, `<text x="%s" y="%s" font-size="%s"%s%s%s textLength="%s" lengthAdjust="spacingAndGlyphs" fill="black" stroke="none">%s</text>`+"\n",
-		number(t.X), number(t.Y), number(t.Size*typeface.Point), weight, anchor, turn, number(t.Width), escape(t.Text))
+		number(t.X), number(t.Y), number(t.Size*typeface.Point), weight, anchor, turn, number(t.Width), escape(spaced(t.Text)))
 }
 
 func points(ps []drawing.Point) string {
@@ -91,6 +91,9 @@ func number(v float64) string {
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
+
+// spaced keeps runs of spaces, which readers of SVG put together whatever xml:space says.
+func spaced(s string) string { return strings.ReplaceAll(s, "  ", "\u00a0 ") }
 
 func escape(s string) string {
 	var b strings.Builder

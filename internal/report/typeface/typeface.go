@@ -5,6 +5,7 @@ package typeface
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -149,11 +150,18 @@ func (f *Face) Fit(text string, size, smallest float64, bold bool, width float64
 }
 
 // Wrap breaks the text at spaces into lines no wider than width; a word that is
-// wider alone is broken where it must be.
+// wider alone is broken where it must be. No line ends at a no-break space in a word
+// that a line can hold.
 func (f *Face) Wrap(text string, size float64, bold bool, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	words := strings.FieldsFunc(text, func(r rune) bool { return unicode.IsSpace(r) && r != noBreak })
+	for i := 0; i < len(words); i++ {
+		word := words[i]
+		if strings.ContainsRune(word, noBreak) && f.Width(word, size, bold) > width {
+			words = slices.Replace(words, i, i+1, strings.Split(word, string(noBreak))...)
+			word = words[i]
+		}
 		for {
 			joined := word
 			if line != "" {
@@ -177,8 +185,14 @@ func (f *Face) Wrap(text string, size float64, bold bool, width float64) []strin
 	if line != "" {
 		lines = append(lines, line)
 	}
+	for i, line := range lines {
+		lines[i] = strings.ReplaceAll(line, string(noBreak), " ")
+	}
 	return lines
 }
+
+// noBreak is a space at which a line does not end.
+const noBreak = '\u00a0'
 
 // head is how many bytes of the word fit, at least one rune.
 func (f *Face) head(word string, size float64, bold bool, width float64) int {

@@ -88,3 +88,17 @@ func TestArrange(t *testing.T) {
 		}
 	}
 }
+
+// A no-break space keeps words on one line where a line can hold them, and is a space then.
+func TestWrapKeepsTogether(t *testing.T) {
+	f := face(t)
+	wide := f.Width("2 × 27-3/8 A2", 10, false)
+	for text, want := range map[string]string{
+		"of 2\u00a0×\u00a027-3/8\u00a0A2":        "of|2 × 27-3/8 A2",
+		"of 2\u00a0×\u00a027-3/8\u00a0A2\u00a0B": "of 2 × 27-3/8|A2 B",
+	} {
+		if got := strings.Join(f.Wrap(text, 10, false, wide), "|"); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
