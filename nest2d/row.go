@@ -9,7 +9,7 @@ type ruler struct {
 }
 
 // mostUnits is how many units a line has, about, at most.
-const mostUnits = 8_192
+const mostUnits = 3_000
 
 func newRuler(lengths []int64, whole, most int64) ruler {
 	unit := int64(0)

@@ -98,11 +98,12 @@ func (g *staging) fillStacks(s *slicing, f *sliced, worth []int64) {
 	}
 	g.work -= f.row.work - before
 	for t := range s.levels {
-		v := f.room[t]
-		if t%turnsOfLevels == g.turn%turnsOfLevels && s.most(f, t) > v {
-			v = g.setStacks(s, t, f)
+		// What is worth no more than its room need not be known.
+		if len(f.room) > 0 && (t%turnsOfLevels != g.turn%turnsOfLevels || s.most(f, t) <= f.room[t]) {
+			f.values = append(f.values, f.room[t])
+			continue
 		}
-		f.values = append(f.values, v)
+		f.values = append(f.values, g.setStacks(s, t, f))
 	}
 }
 

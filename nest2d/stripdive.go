@@ -27,12 +27,7 @@ const sure = 0.85
 // when the program says that it costs more than most, in units of the largest price.
 func (g *staging) dive(ctx context.Context, most float64, chance func() float64) *draft {
 	var list []strip
-	for i, a := range g.m.problem.Panels {
-		g.wanted[i] = a.Demand
-	}
-	for at := range g.made {
-		clear(g.made[at])
-	}
+	g.restart()
 	defer g.release()
 	for g.need() {
 		g.ask()
@@ -135,20 +130,30 @@ func (g *staging) ask() {
 	}
 }
 
-// release makes the program that of the whole problem again.
-func (g *staging) release() {
+// askSheets leaves the program the sheets that a draft has not used.
+func (g *staging) askSheets(d *draft) {
+	for k, row := range g.supply {
+		if row >= 0 {
+			g.lp.SetRowBounds(row, -inf, float64(g.m.kinds[k].supply-d.used[k]))
+		}
+	}
+}
+
+// restart fixes nothing any more.
+func (g *staging) restart() {
 	for i, a := range g.m.problem.Panels {
 		g.wanted[i] = a.Demand
 	}
 	for at := range g.made {
 		clear(g.made[at])
 	}
+}
+
+// release makes the program that of the whole problem again.
+func (g *staging) release() {
+	g.restart()
 	g.ask()
-	for i := range g.supply {
-		if row := g.supply[i]; row >= 0 {
-			g.lp.SetRowBounds(row, -inf, float64(g.m.kinds[i].supply))
-		}
-	}
+	g.askSheets(&draft{used: make([]int64, len(g.m.kinds))})
 }
 
 var inf = math.Inf(1)
@@ -194,6 +199,7 @@ func (g *staging) onSheets(ctx context.Context, list []strip, most float64, chan
 	}
 	for rest := len(list); rest > 0; {
 		g.ask()
+		g.askSheets(d)
 		solved, all := g.converge(ctx, roundsBetween)
 		if !solved || all && g.lp.Objective()+float64(d.cost)/g.unit > most {
 			return nil
@@ -224,11 +230,6 @@ func (g *staging) onSheets(ctx context.Context, list []strip, most float64, chan
 		})
 		if !fixed {
 			return nil
-		}
-		for k, row := range g.supply {
-			if row >= 0 {
-				g.lp.SetRowBounds(row, -inf, float64(g.m.kinds[k].supply-d.used[k]))
-			}
 		}
 	}
 	return d

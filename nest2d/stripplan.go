@@ -79,7 +79,11 @@ func (r *run) round(ctx context.Context, g *staging) {
 		if g.relaxed > most { // dives begin there
 			return
 		}
-		if d := g.dive(ctx, most, r.search.random.Float64); d != nil && d.cost <= l.cost {
+		dive := g.dive
+		if len(g.slicings) > 1 && n%2 == 0 {
+			dive = g.fillSheets
+		}
+		if d := dive(ctx, most, r.search.random.Float64); d != nil && d.cost <= l.cost {
 			r.best = d
 			r.report()
 		}

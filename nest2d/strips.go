@@ -212,7 +212,7 @@ func (g *staging) addStrip(s strip) bool {
 		}
 		numbers = append(numbers, n)
 	}
-	if !g.isNew(s.slicing, 's', numbers) {
+	if len(numbers) == 0 || !g.isNew(s.slicing, 's', numbers) {
 		return false
 	}
 	counts := map[int]int{}

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// stripProblems is a sample; two hundred thousand were tried once with two stages.
+// stripProblems is a sample; ninety thousand were tried once.
 const stripProblems = 600
 
 // TestStripsBrute holds the plans by strips against brute force, and with two stages the
