@@ -63,6 +63,12 @@
 // search for such layouts adds is not proved again, and the Certificate says only
 // that more was proved than it proves.
 //
+// Where sheets of several kinds are few, so are the mixes of them that cost less than
+// the best plan. Then all of them are tried, those with the most area to spare
+// (mix.go), and one by one, the cheapest first, each is put to generated layouts with
+// the mix for a supply (refute.go): the bound is the cost of the first that this does
+// not refute. Where one inequality does not prove that alone, it is not proved again.
+//
 // # Limits
 //
 // Generated layouts see what guillotine cuts and stages make impossible, as far

@@ -83,6 +83,8 @@ const (
 	// than it costs by a share of shelvedGain, for floats have no end of small gains.
 	shelvedAdded = 100
 	shelvedGain  = 1e-6
+	// knapsackSteps take as long as a step of the search for plans.
+	knapsackSteps = 4
 	// coarsest is how many points a side has at first.
 	coarsest = 128
 )
@@ -118,7 +120,10 @@ func (r *run) generate(ctx context.Context) {
 	if r.generation == nil {
 		work := r.effort.generate
 		if r.fewMixes() {
-			if r.refute(ctx, work*3/2); !r.settled() {
+			left := work * 3 / 2
+			r.refute(ctx, &left)
+			r.tryMixes(ctx, left/knapsackSteps) // of what may be cheaper still
+			if !r.settled() {
 				return // one program for all mixes proves no more
 			}
 		}

@@ -45,7 +45,8 @@ func (r *run) tryMixes(ctx context.Context, work int64) {
 			return
 		}
 		// Where panels leave much less to spare there is little hope.
-		list = slices.DeleteFunc(list, func(x mix) bool { return x.spare < list[0].spare*mixSpare })
+		most := list[0].spare
+		list = slices.DeleteFunc(list, func(x mix) bool { return x.spare < min(most, most*mixSpare) })
 		until := min(end, s.work+work/3)
 		if s.pace == slow {
 			until = end

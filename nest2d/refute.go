@@ -19,8 +19,8 @@ import (
 const refuted = 1_000_000
 
 // refute raises the bound to the cost of the cheapest mix that is not proved too
-// small, with so much work in all.
-func (r *run) refute(ctx context.Context, work int64) {
+// small, and lessens the work it may take by what it did.
+func (r *run) refute(ctx context.Context, work *int64) {
 	m := r.search.m
 	if m.problem.Free || len(m.problem.Panels) > mostGenerated || r.settled() || r.options.AnyPlan {
 		return
@@ -34,7 +34,7 @@ func (r *run) refute(ctx context.Context, work int64) {
 	for i := range list {
 		x := &list[i]
 		if !slices.ContainsFunc(proofs, func(p *LayoutProof) bool { return !p.purchase(m).reached(x.counts) }) {
-			proof := r.tooSmall(ctx, *x, &work)
+			proof := r.tooSmall(ctx, *x, work)
 			if proof == nil {
 				r.raise(x.cost)
 				return

@@ -40,7 +40,8 @@ func TestRefuteBrute(t *testing.T) {
 				r.shelf.keep(b)
 			}
 		}
-		r.refute(context.Background(), 50_000_000)
+		work := int64(50_000_000)
+		r.refute(context.Background(), &work)
 		if r.bound > cost {
 			t.Fatalf("problem %d: the bound is %d, the optimum %d\n%+v", n, r.bound, cost, p)
 		}
