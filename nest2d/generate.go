@@ -56,6 +56,7 @@ type generation struct {
 	rounds  int       // of limited knapsacks
 	anew    bool      // the best duals were so by another measure
 	limited bool      // copies in a layout are limited to the demand
+	shelf   *shelf    // of layouts that may be of use, or nil
 	loose   []loose   // columns that may hold more than there can be or is wanted
 	centre  []float64 // the duals with the best bound,
 	reached float64   // and that bound, not rounded up
@@ -78,6 +79,10 @@ const (
 	// exactly says which of the limited knapsacks are solved as far as a bound needs
 	// it; the others end with the first layout of use.
 	exactly = 3
+	// shelvedAdded is how many layouts of a shelf are added at a time, each worth more
+	// than it costs by a share of shelvedGain, for floats have no end of small gains.
+	shelvedAdded = 100
+	shelvedGain  = 1e-6
 	// coarsest is how many points a side has at first.
 	coarsest = 128
 )
@@ -95,6 +100,7 @@ func (r *run) relax(ctx context.Context, work int64) {
 	r.generation = g
 	g.certified(r.result.Certificate)
 	g.addPlan(r.best)
+	g.shelf = r.shelf
 	for raster := coarsest; g.rest > 0 || raster == coarsest; raster *= 2 {
 		other := g.measure(min(raster, r.effort.raster))
 		if g.rest = g.work / 4 * 3; raster >= r.effort.raster {
@@ -111,6 +117,11 @@ func (r *run) relax(ctx context.Context, work int64) {
 func (r *run) generate(ctx context.Context) {
 	if r.generation == nil {
 		work := r.effort.generate
+		if r.fewMixes() {
+			if r.refute(ctx, work*3/2); !r.settled() {
+				return // one program for all mixes proves no more
+			}
+		}
 		if r.settled() {
 			if r.proved() == r.bound || r.search.m.copies <= mostEnumerated {
 				return
@@ -135,12 +146,43 @@ func (r *run) generate(ctx context.Context) {
 // addPlan adds the layouts of a plan.
 func (g *generation) addPlan(d *draft) {
 	for _, b := range d.boards {
-		counts := make([]int64, len(g.demand))
-		for panel := range b.each {
-			counts[panel]++
-		}
-		g.addLayout(b.kind, counts, nil)
+		g.addBoard(b)
 	}
+}
+
+func (g *generation) addBoard(b *board) {
+	counts := make([]int64, len(g.demand))
+	for panel := range b.each {
+		counts[panel]++
+	}
+	g.addLayout(b.kind, counts, nil)
+}
+
+// addShelved adds those layouts of the shelf whose panels are worth most for what
+// the sheet costs, if more than that.
+func (g *generation) addShelved(dual []float64) bool {
+	if g.shelf == nil {
+		return false
+	}
+	var list []reduced
+	for i, b := range g.shelf.boards {
+		cost := float64(g.prices[b.kind])
+		if row := g.supply[b.kind]; row >= 0 {
+			cost -= dual[row]
+		}
+		worth := 0.0
+		for panel := range b.each {
+			worth += dual[panel]
+		}
+		if worth > cost*(1+shelvedGain) {
+			list = append(list, reduced{i, cost - worth})
+		}
+	}
+	slices.SortFunc(list, func(a, b reduced) int { return cmp.Or(cmp.Compare(a.cost, b.cost), a.layout-b.layout) })
+	for _, r := range list[:min(len(list), shelvedAdded)] {
+		g.addBoard(g.shelf.boards[r.layout])
+	}
+	return len(list) > 0
 }
 
 // measure takes sizes as a raster asks for, and of the layouts found with
@@ -182,7 +224,7 @@ func (g *generation) tighten() {
 // converge generates layouts until no more are of use, or more is of no use.
 func (r *run) converge(ctx context.Context, g *generation) {
 	for {
-		if g.lp.Solve(ctx, 0) != solver.Optimal {
+		if ctx.Err() != nil || g.lp.Solve(ctx, 0) != solver.Optimal {
 			return
 		}
 		// The relaxation never gets above this; beyond float error it cannot help.
@@ -191,6 +233,9 @@ func (r *run) converge(ctx context.Context, g *generation) {
 			return
 		}
 		dual := g.lp.Dual(nil)
+		if g.addShelved(dual) {
+			continue
+		}
 		for weight, found := pull, false; !found; weight -= 1 - pull {
 			if r.settled() && r.proved() == r.bound || g.work < g.rest || ctx.Err() != nil {
 				return

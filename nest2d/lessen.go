@@ -5,27 +5,39 @@ import "context"
 // What a turn of ruin and recreate is, in parts of the work granted.
 const (
 	briskTurns = 25
-	slowTurns  = 2
+	slowTurns  = 3
 )
 
 // lessen looks for plans of less cost by search.
 func (r *run) lessen(ctx context.Context) {
 	s, work := r.search, r.granted()
-	if s.m.bought() > 1 {
-		work /= 2
-	}
-	if s.m.free || s.m.copies > crowd {
-		r.cheapen(ctx, r.best, work)
-	} else {
+	if !s.m.free && s.m.copies <= crowd {
 		s.shelf = &shelf{}
-		defer func() { s.shelf = nil }()
-		r.takeTurns(ctx, work)
+		defer func() { r.shelf, s.shelf = s.shelf, nil }()
 	}
-	if s.m.bought() > 1 {
+	switch {
+	case r.fewMixes():
+		r.tryMixes(ctx, work*3/2)
+		if s.m.copies < batchCopies {
+			return
+		}
+	case s.m.bought() > 1:
+		r.searchAll(ctx, work/2)
 		r.tryMixes(ctx, r.effort.cost/2)
+	default:
+		r.searchAll(ctx, work)
 	}
 	r.inFewStages(ctx, r.effort.cost/2)
 	r.recombine(ctx, r.effort.cost)
+}
+
+// searchAll looks for plans of less cost with any sheets.
+func (r *run) searchAll(ctx context.Context, work int64) {
+	if r.search.shelf == nil {
+		r.cheapen(ctx, r.best, work)
+	} else {
+		r.takeTurns(ctx, work)
+	}
 }
 
 // cheapen looks for plans of less cost by ruin and recreate, from a draft on.
@@ -46,7 +58,7 @@ func (r *run) granted() int64 {
 }
 
 // takeTurns looks for plans of less cost by turns of ruin and recreate, a brisk one,
-// which does for most problems, and a slow one, and of combining the layouts seen.
+// which does for most problems, and a slow one. After each the layouts seen are combined.
 func (r *run) takeTurns(ctx context.Context, work int64) {
 	s, from := r.search, r.best
 	defer func() { s.pace = steady }()
@@ -61,9 +73,9 @@ func (r *run) takeTurns(ctx context.Context, work int64) {
 				return
 			}
 			s.kick(from)
-		}
-		if r.recombine(ctx, work/2) {
-			from = r.best
+			if r.recombine(ctx, work/2) {
+				from = r.best
+			}
 		}
 	}
 }

@@ -38,6 +38,8 @@ func (r *run) largestOffcut(ctx context.Context) {
 	value := m.offcut(r.best)
 	bound := m.offcutBound(r.best)
 	last := -1
+	// What was drawn before, which depends on proofs too, makes no difference.
+	r.search.random = newSearch(m, r.options.Seed).random
 	for try := 0; try < offcutTries && value < bound && ctx.Err() == nil; try++ {
 		k, axis := m.stripKind(r.best, try/2), try%2
 		across := m.kinds[k].usable[1-axis] - m.kinds[k].kerf

@@ -105,6 +105,7 @@ type run struct {
 	bound        int64
 	certificates []Certificate
 	generation   *generation // under way
+	shelf        *shelf      // of layouts that the search for the cost has seen, or nil
 	enumerated   bool
 	result       Result
 }
@@ -130,13 +131,16 @@ func (r *run) cheapest(ctx context.Context) {
 	if r.settle(ctx, r.effort.exact/2) {
 		return
 	}
-	// What it proves at once spares a long search.
-	work := r.effort.generate
-	if r.search.m.bought() > 1 {
-		work = work * 2 / 3 // each round asks once for every kind
-	}
-	if r.relax(ctx, work); r.settled() {
-		return
+	// What it proves at once spares a long search; but mixes are few only where
+	// little is left to prove.
+	if !r.fewMixes() {
+		work := r.effort.generate
+		if r.search.m.bought() > 1 {
+			work = work * 2 / 3 // each round asks once for every kind
+		}
+		if r.relax(ctx, work); r.settled() {
+			return
+		}
 	}
 	before := r.best
 	r.lessen(ctx)

@@ -341,13 +341,19 @@ func (w *work) stock(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return w.note(out, func(f *progress.File) ([]progress.Event, error) {
+	number := int64(0)
+	err = w.note(out, func(f *progress.File) ([]progress.Event, error) {
 		events, err := progress.Add(w.job, f.State, f.Events, e)
 		if err != nil {
 			return nil, fail(exitFaults, "%w", err)
 		}
+		number = progress.Look(w.job, f.State, events).OnRack(e)
 		return events, nil
 	})
+	if err == nil && number != 0 && e.Become != progress.Open {
+		fmt.Fprintf(out, "It is no. %d of the rack, where this is noted by 'sawbill rack book' or 'rack release'.\n", number)
+	}
+	return err
 }
 
 // layout reads "tube 3", or "3" where only one material is cut. A layout of an

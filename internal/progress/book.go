@@ -63,19 +63,13 @@ func (v *View) Booking() Booking {
 	touched := func(l Layout) bool { return slices.ContainsFunc(l.Gone, func(g Gone) bool { return g.Cut }) }
 	back := map[int64]bool{}
 	var uncut []string
-	number := func(l Layout) int64 { // on the rack
-		if o := l.Layout.Stock.Offer; o >= 0 && o < len(v.job.Offers) && v.fromOffer(l) {
-			return v.job.Offers[o].Rack
-		}
-		return 0
-	}
 	for _, l := range slices.Concat(v.Layouts, v.Lost) {
 		switch {
 		case touched(l) || v.fates[l.name()].missing:
 			continue
-		case number(l) != 0:
+		case v.number(l) != 0:
 			found, usable, changed := v.found(l)
-			found.Number = number(l)
+			found.Number = v.number(l)
 			if back[found.Number] = usable; changed && usable {
 				b.Found = append(b.Found, found)
 			}
@@ -107,6 +101,26 @@ func (v *View) Booking() Booking {
 		}
 	}
 	return b
+}
+
+// number is that on a rack of a layout's bar or sheet, 0 of what does not lie on one.
+func (v *View) number(l Layout) int64 {
+	if o := l.Layout.Stock.Offer; o >= 0 && o < len(v.job.Offers) && v.fromOffer(l) {
+		return v.job.Offers[o].Rack
+	}
+	return 0
+}
+
+// OnRack is the number on a rack of the bar or sheet that an event is about; 0 where it
+// does not lie on one, or was cut from already.
+func (v *View) OnRack(e Event) int64 {
+	for _, l := range slices.Concat(v.Layouts, v.Lost) {
+		cut := slices.ContainsFunc(l.Gone, func(g Gone) bool { return g.Cut })
+		if l.name() == (layoutName{e.Plan, e.Material, e.Number}) && !cut {
+			return v.number(l)
+		}
+	}
+	return 0
 }
 
 // found is what a bar or sheet of which nothing was cut is, apart from its number:

@@ -120,12 +120,14 @@ func (d *document) pieceRows(sec section.Section, cuts []cut) {
 		{head: "pieces", share: 13, align: drawing.Right}, {head: "left", share: 12, align: drawing.Right},
 		{head: "right", share: 13, align: drawing.Right}, {head: "from bars", share: 24, wrap: true}, {head: "note", share: 79 - mark, wrap: true}}
 	if slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) }) {
+		columns[8].share -= 22 // of the note
 		columns = slices.Insert(columns, 7, column{head: "short point", share: 22, align: drawing.Right})
 	}
 	sided := !sec.EqualFaces() && slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) })
 	if sided {
 		d.paragraph("Each mitre runs across the side named. "+d.lying(sec), 9)
 		columns = slices.Insert(columns, 8, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
+		columns[1].share += mark * 34 / 178 // as wide as without it
 	}
 	// More columns take their room from the notes, none of it from the marks.
 	const narrow, least = 172, 24 // the table's width on A4, and a note's
