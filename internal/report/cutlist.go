@@ -129,6 +129,16 @@ func (d *document) pieceRows(sec section.Section, cuts []cut) {
 		columns[9].share = max(12, columns[9].share-34)
 		columns = slices.Insert(columns, 8, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
 	}
+	// More columns take their room from the notes, none of it from the marks.
+	const narrow, least = 172, 24 // the table's width on A4, and a note's
+	total := 0.0
+	for _, c := range columns {
+		total += c.share
+	}
+	notes := &columns[len(columns)-1]
+	given := min(max(0, total-narrow), max(0, notes.share-least))
+	notes.share -= given
+	columns[1].share *= max(1, (total-given)/narrow)
 	t := d.table(10, columns...)
 	near := neighbours(cuts)
 	for i, c := range cuts {

@@ -12,7 +12,7 @@ import (
 // millimetres: as wide as the longest, between least and most.
 func (s *set) shareFor(texts []string, size, least, most float64) float64 {
 	for _, text := range texts {
-		least = max(least, s.measure(text, font{size: size, bold: true})+3)
+		least = max(least, s.measure(text, font{size: size, bold: true})+4)
 	}
 	return min(least, most)
 }
