@@ -60,13 +60,7 @@ func (m *model) cover(f *shelf) *cover {
 		// What no layout covers yet is dear.
 		c.lp.AddColumn(4, 0, solver.Inf, []int32{int32(row)}, []float64{1})
 	}
-	for _, k := range m.kinds {
-		row := -1
-		if k.supply < m.copies {
-			row = c.lp.AddRow(-solver.Inf, float64(k.supply), nil, nil)
-		}
-		c.supply = append(c.supply, row)
-	}
+	c.supply = m.supplyRows(c.lp)
 	return c
 }
 

@@ -294,17 +294,25 @@ func (m *model) generation(work int64) *generation {
 		// What no layout covers yet is dear.
 		g.lp.AddColumn(4*float64(largest), 0, solver.Inf, []int32{int32(row)}, []float64{1})
 	}
-	for _, k := range m.kinds {
-		row := -1
-		if k.supply < m.copies {
-			row = g.lp.AddRow(-solver.Inf, float64(k.supply), nil, nil)
-		}
-		g.supply = append(g.supply, row)
-	}
+	g.supply = m.supplyRows(g.lp)
 	for range m.kinds {
 		g.charges = append(g.charges, nil)
 	}
 	return g
+}
+
+// supplyRows adds a row for each kind of sheet that may run out, and returns them by kind;
+// -1 for others.
+func (m *model) supplyRows(lp solver.LP) []int {
+	var rows []int
+	for _, k := range m.kinds {
+		row := -1
+		if k.supply < m.copies {
+			row = lp.AddRow(-solver.Inf, float64(k.supply), nil, nil)
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }
 
 // crowded is at least how many copies of a panel a sheet holds, or a plan.

@@ -39,7 +39,7 @@ func (r *run) largestOffcut(ctx context.Context) {
 	bound := m.offcutBound(r.best)
 	last := -1
 	// What was drawn before, which depends on proofs too, makes no difference.
-	r.search.random = newSearch(m, r.options.Seed).random
+	r.search.random = stream(r.options.Seed)
 	for try := 0; try < offcutTries && value < bound && ctx.Err() == nil; try++ {
 		k, axis := m.stripKind(r.best, try/2), try%2
 		across := m.kinds[k].usable[1-axis] - m.kinds[k].kerf

@@ -48,7 +48,7 @@ func (r *run) refute(ctx context.Context, work *int64) {
 	r.raise(r.best.cost)
 }
 
-// raise raises the bound to what was proved of mixes.
+// raise raises the bound to what was proved and is not in the certificate.
 func (r *run) raise(bound int64) {
 	if bound > r.bound {
 		r.bound, r.enumerated = bound, true

@@ -35,8 +35,11 @@ type search struct {
 	order, stack, leaves []int32
 }
 
+// stream is the random numbers of a seed.
+func stream(seed int64) *rand.Rand { return rand.New(rand.NewPCG(uint64(seed), 0x5a3b11)) }
+
 func newSearch(m *model, seed int64) *search {
-	return &search{m: m, random: rand.New(rand.NewPCG(uint64(seed), 0x5a3b11)), pace: steady}
+	return &search{m: m, random: stream(seed), pace: steady}
 }
 
 func (s *search) take() *board {

@@ -57,15 +57,15 @@ func (g *staging) addCut(c stripCut) {
 			columns, values = append(columns, int32(g.first+i)), append(values, 1)
 		}
 	}
-	c.row = g.lp.AddRow(float64(c.least), inf, columns, values)
-	g.lp.AddColumn(4, 0, inf, []int32{int32(c.row)}, []float64{1})
+	c.row = g.lp.AddRow(float64(c.least), solver.Inf, columns, values)
+	g.lp.AddColumn(4, 0, solver.Inf, []int32{int32(c.row)}, []float64{1})
 	g.columns = append(g.columns, column{-1, -1})
 	g.cuts = append(g.cuts, c)
 }
 
 // fewestStrips is a number of strips that the panels whose levels all lie between two
-// need at least, or one that is no more than a sum. With whole numbers vᵢ for duals, and the greatest worth m of a strip,
-// that is ⌈Σ demandᵢ·vᵢ / m⌉.
+// need at least, or one that is no more than a sum. With whole numbers vᵢ for duals, and
+// the greatest worth m of a strip, that is ⌈Σ demandᵢ·vᵢ / m⌉.
 func (g *staging) fewestStrips(ctx context.Context, from, to int, sum float64) int64 {
 	s := &g.slicings[0]
 	lp := embedded.Engine{}.New()
@@ -86,9 +86,9 @@ func (g *staging) fewestStrips(ctx context.Context, from, to int, sum float64) i
 			}
 			lanes = append(lanes, a)
 			if _, met := at[a.panel]; !met {
-				row := int32(lp.AddRow(float64(g.m.problem.Panels[a.panel].Demand), inf, nil, nil))
+				row := int32(lp.AddRow(float64(g.m.problem.Panels[a.panel].Demand), solver.Inf, nil, nil))
 				at[a.panel] = row
-				lp.AddColumn(4, 0, inf, []int32{row}, []float64{1})
+				lp.AddColumn(4, 0, solver.Inf, []int32{row}, []float64{1})
 			}
 		}
 	}
@@ -103,7 +103,7 @@ func (g *staging) fewestStrips(ctx context.Context, from, to int, sum float64) i
 	var r row
 	best := int64(0)
 	for spent := 0; g.work > 0 && ctx.Err() == nil && lp.Solve(ctx, 0) == solver.Optimal; {
-		g.work -= int64(lp.Iterations()-spent) * int64(20*lp.NumRows()+lp.NumColumns())
+		g.work -= int64(lp.Iterations()-spent) * pivot(lp)
 		spent = lp.Iterations()
 		if ceiling := math.Ceil(lp.Objective() - roundingTies); ceiling <= sum || ceiling <= float64(best) {
 			break // it never gets above this
@@ -140,23 +140,11 @@ func (g *staging) fewestStrips(ctx context.Context, from, to int, sum float64) i
 
 // addRow adds a strip to the program of fewest strips, by the rows of the panels.
 func addRow(lp solver.LP, at map[int]int32, lanes []lane) {
-	counts := map[int32]float64{}
-	var rows []int32
-	for _, l := range lanes {
-		row, in := at[l.panel]
-		if !in {
-			continue
-		}
-		if counts[row]++; counts[row] == 1 {
-			rows = append(rows, row)
-		}
+	rows, values := counted(lanes, func(panel int) (int32, bool) {
+		row, in := at[panel]
+		return row, in
+	})
+	if len(rows) > 0 {
+		lp.AddColumn(1, 0, solver.Inf, rows, values)
 	}
-	if len(rows) == 0 {
-		return
-	}
-	values := make([]float64, len(rows))
-	for i, row := range rows {
-		values[i] = counts[row]
-	}
-	lp.AddColumn(1, 0, inf, rows, values)
 }

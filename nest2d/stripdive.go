@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"sawbill/solver"
 )
 
 // Rounding strips
@@ -101,11 +103,11 @@ func (g *staging) seated(p parting) bool {
 // ask makes the program one of what is still wanted.
 func (g *staging) ask() {
 	for i, n := range g.wanted {
-		g.lp.SetRowBounds(i, float64(n), inf)
+		g.lp.SetRowBounds(i, float64(n), solver.Inf)
 	}
 	for at := range g.slicings {
 		for t, l := range g.slicings[at].levels {
-			g.lp.SetRowBounds(l.row, float64(g.made[at][t]), inf)
+			g.lp.SetRowBounds(l.row, float64(g.made[at][t]), solver.Inf)
 		}
 	}
 	sheets := !g.need()
@@ -117,10 +119,10 @@ func (g *staging) ask() {
 		if n = max(n, 0); sheets { // strips go from those that are made
 			n = 0
 		}
-		g.lp.SetRowBounds(c.row, float64(n), inf)
+		g.lp.SetRowBounds(c.row, float64(n), solver.Inf)
 	}
 	for i, c := range g.columns {
-		high := inf
+		high := solver.Inf
 		if c.strip >= 0 && !g.proper(g.strips[c.strip]) || c.parting >= 0 && sheets && !g.seated(g.partings[c.parting]) {
 			high = 0
 		}
@@ -134,7 +136,7 @@ func (g *staging) ask() {
 func (g *staging) askSheets(d *draft) {
 	for k, row := range g.supply {
 		if row >= 0 {
-			g.lp.SetRowBounds(row, -inf, float64(g.m.kinds[k].supply-d.used[k]))
+			g.lp.SetRowBounds(row, -solver.Inf, float64(g.m.kinds[k].supply-d.used[k]))
 		}
 	}
 }
@@ -155,8 +157,6 @@ func (g *staging) release() {
 	g.ask()
 	g.askSheets(&draft{used: make([]int64, len(g.m.kinds))})
 }
-
-var inf = math.Inf(1)
 
 // pick fixes columns of a sort as often as the program has them, and at least one
 // of the others; fix tells whether it did. It tells whether any was fixed.
@@ -204,13 +204,7 @@ func (g *staging) onSheets(ctx context.Context, list []strip, most float64, chan
 		if !solved || all && g.lp.Objective()+float64(d.cost)/g.unit > most {
 			return nil
 		}
-		fixed := g.pick(chance, func(c column) int { return c.parting }, func(i int) bool {
-			p := g.partings[i]
-			kind := g.slicings[p.slicing].kind
-			if d.used[kind] == g.m.kinds[kind].supply {
-				return false
-			}
-			var on []strip
+		fixed := g.pickSheets(d, chance, func(p parting) (on []strip) {
 			g.seats(p, func(t int) {
 				l := left[p.slicing][t]
 				on = append(on, l[len(l)-1])
@@ -219,18 +213,32 @@ func (g *staging) onSheets(ctx context.Context, list []strip, most float64, chan
 			for _, t := range on {
 				g.made[p.slicing][t.level]--
 			}
-			if len(on) == 0 {
-				return false
-			}
-			b := g.board(p.slicing, on)
-			b.kept = true
-			d.addBoard(g.m, b)
 			rest -= len(on)
-			return true
+			return on
 		})
 		if !fixed {
 			return nil
 		}
 	}
 	return d
+}
+
+// pickSheets fixes sheets in a draft, each with the strips that fill puts on it, and tells
+// whether it fixed any.
+func (g *staging) pickSheets(d *draft, chance func() float64, fill func(parting) []strip) bool {
+	return g.pick(chance, func(c column) int { return c.parting }, func(i int) bool {
+		p := g.partings[i]
+		kind := g.slicings[p.slicing].kind
+		if d.used[kind] == g.m.kinds[kind].supply {
+			return false
+		}
+		on := fill(p)
+		if len(on) == 0 {
+			return false
+		}
+		b := g.board(p.slicing, on)
+		b.kept = true
+		d.addBoard(g.m, b)
+		return true
+	})
 }

@@ -1,6 +1,10 @@
 package nest2d
 
-import "context"
+import (
+	"context"
+
+	"sawbill/solver"
+)
 
 // inStrips looks for cheaper plans by strips, in two stages and, where a third is
 // allowed, in three; with two at most it raises the bound too. Lines are measured in so
@@ -42,12 +46,7 @@ func (r *run) raised(all bool) func(*staging) {
 	if !all {
 		return nil
 	}
-	return func(g *staging) {
-		if b := g.bound(); b > r.bound {
-			r.bound, r.enumerated = b, true
-			r.report()
-		}
-	}
+	return func(g *staging) { r.raise(g.bound()) }
 }
 
 // solved solves the program, with cuts where it is told of each bound, and tells
@@ -72,7 +71,7 @@ func (g *staging) solved(ctx context.Context, bounded func(*staging)) bool {
 func (r *run) round(ctx context.Context, g *staging) {
 	for n := 0; n < mostDives && !r.settled() && g.work > 0 && ctx.Err() == nil; n++ {
 		l := r.below()
-		most := inf
+		most := solver.Inf
 		if l.cost != noBudget {
 			most = float64(l.cost) / g.unit * (1 + coverSlack)
 		}

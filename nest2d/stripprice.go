@@ -25,7 +25,7 @@ type sliced struct {
 	room   []int64   // and what room for a strip costs; what is worth no more may be guessed
 }
 
-// strips fills the strips of a slicing with panels of so much worth, each as often as
+// fill fills the strips of a slicing with panels of so much worth, each as often as
 // it is wanted. Lengths are measured by round.
 func (g *staging) fill(s *slicing, f *sliced, worth []int64, round func(ruler, int64) int64) {
 	if g.stacked {
@@ -187,10 +187,13 @@ func (g *staging) price(f *sliced, r *row) (added bool) {
 func (g *staging) solve(ctx context.Context) bool {
 	ok := g.lp.Solve(ctx, 0) == solver.Optimal
 	n := g.lp.Iterations()
-	g.work -= int64(n-g.spent+1) * int64(20*g.lp.NumRows()+g.lp.NumColumns())
+	g.work -= int64(n-g.spent+1) * pivot(g.lp)
 	g.spent = n
 	return ok
 }
+
+// pivot is about what an iteration of the simplex method counts for.
+func pivot(lp solver.LP) int64 { return int64(20*lp.NumRows() + lp.NumColumns()) }
 
 // converge adds columns until none pays, in so many rounds and within the work; it
 // tells whether the program was solved last, and whether no column is missing.

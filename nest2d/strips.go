@@ -169,13 +169,7 @@ func (g *staging) rows() {
 		g.lp.AddColumn(4, 0, solver.Inf, []int32{int32(row)}, []float64{1})
 		g.wanted = append(g.wanted, a.Demand)
 	}
-	for _, k := range g.m.kinds {
-		row := -1
-		if k.supply < g.m.copies {
-			row = g.lp.AddRow(-solver.Inf, float64(k.supply), nil, nil)
-		}
-		g.supply = append(g.supply, row)
-	}
+	g.supply = g.m.supplyRows(g.lp)
 	for i := range g.slicings {
 		levels := g.slicings[i].levels
 		for t := range levels {
@@ -215,17 +209,7 @@ func (g *staging) addStrip(s strip) bool {
 	if len(numbers) == 0 || !g.isNew(s.slicing, 's', numbers) {
 		return false
 	}
-	counts := map[int]int{}
-	var rows []int32
-	for _, l := range s.lanes {
-		if counts[l.panel]++; counts[l.panel] == 1 {
-			rows = append(rows, int32(l.panel))
-		}
-	}
-	values := make([]float64, len(rows))
-	for i, row := range rows {
-		values[i] = float64(counts[int(row)])
-	}
+	rows, values := counted(s.lanes, func(panel int) (int32, bool) { return int32(panel), true })
 	l := g.slicings[s.slicing].levels[s.level]
 	rows, values = append(rows, int32(l.row)), append(values, -1)
 	for _, c := range g.cuts {
@@ -237,6 +221,24 @@ func (g *staging) addStrip(s strip) bool {
 	g.columns = append(g.columns, column{len(g.strips), -1})
 	g.strips = append(g.strips, s)
 	return true
+}
+
+// counted are the copies of panels in a strip as a column, by the rows of those that have one.
+func counted(lanes []lane, rowOf func(panel int) (row int32, ok bool)) (rows []int32, values []float64) {
+	at := map[int32]int{}
+	for _, l := range lanes {
+		row, ok := rowOf(l.panel)
+		if !ok {
+			continue
+		}
+		i, met := at[row]
+		if !met {
+			i, at[row] = len(rows), len(rows)
+			rows, values = append(rows, row), append(values, 0)
+		}
+		values[i]++
+	}
+	return rows, values
 }
 
 // addParting gives a sheet a column and tells whether it had none.

@@ -32,21 +32,7 @@ func (g *staging) fillSheets(ctx context.Context, most float64, chance func() fl
 			return nil
 		}
 		worth := g.worths(g.lp.Dual(nil))
-		fixed := g.pick(chance, func(c column) int { return c.parting }, func(i int) bool {
-			p := g.partings[i]
-			kind := g.slicings[p.slicing].kind
-			if d.used[kind] == g.m.kinds[kind].supply {
-				return false
-			}
-			on := g.filled(p, worth, &f)
-			if len(on) == 0 {
-				return false
-			}
-			b := g.board(p.slicing, on)
-			b.kept = true
-			d.addBoard(g.m, b)
-			return true
-		})
+		fixed := g.pickSheets(d, chance, func(p parting) []strip { return g.filled(p, worth, &f) })
 		if !fixed {
 			return nil
 		}
