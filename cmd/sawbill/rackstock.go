@@ -109,13 +109,9 @@ func (c rackChoice) valued(j *job.Job) (*job.Job, error) {
 // asPlanned is a job with the pieces of a rack that a plan beside it had to choose
 // from, those of materials that the job has; the job itself where there are none.
 func (c rackChoice) asPlanned(j *job.Job, folder string) (*job.Job, error) {
-	data, err := os.ReadFile(filepath.Join(folder, "plan.json"))
-	if err != nil {
-		return j, nil // orders can be kept without the plan
-	}
-	p, err := plan.Decode(data)
+	p, _, err := readPlan(filepath.Join(folder, "plan.json"))
 	if err != nil || p.Rack == nil {
-		return j, nil
+		return j, nil // orders can be kept without the plan
 	}
 	known := *p.Rack
 	if c.value != "" {

@@ -142,3 +142,6 @@ func (p Piece) WithFaces(s section.Section) Piece {
 	}
 	return p
 }
+
+// Mitred says that an end of the piece, or both, are not square.
+func (p Piece) Mitred() bool { return p.Left != 0 || p.Right != 0 }

@@ -169,6 +169,17 @@ type Process struct {
 	Pos        Pos
 }
 
+// Trims is how many edges of a sheet are cut off.
+func (p Process) Trims() int64 {
+	n := int64(0)
+	for _, t := range []length.Length{p.TrimLeft, p.TrimRight, p.TrimBottom, p.TrimTop} {
+		if t > 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // Supplier is who sells, and what it charges beside the price of the goods.
 // All money is in cents of the job's currency, before tax.
 type Supplier struct {

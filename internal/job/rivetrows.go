@@ -89,17 +89,18 @@ func (j *Job) Riveted() []Joint {
 		for _, v := range p.Form.Rows {
 			joint := Joint{Mark: p.Mark + " " + v.Name, Bracket: -1, Rivets: v.Rivets(), Diameter: length.Length(v.Row.Rivet.Diameter),
 				Grip: j.Grip(p, v), Quantity: p.Quantity, Group: p.Group, Pos: p.Pos}
-			if v.SetFor != p.Quantity || len(v.Sets) == 0 {
-				if v.SetFor > 0 && v.SetFor != p.Quantity { // of other numbers than they were shared among
-					joint.Rivets = v.Holes()
-				}
-				if v.SetFor == p.Quantity {
-					joint.Note = "riveted with " + strings.Join(v.Met, ", ")
-				}
-				all = append(all, joint)
-				continue
+			sets := v.Sets
+			switch {
+			case v.SetFor == 0:
+			case v.SetFor != p.Quantity: // of other numbers than they were shared among
+				joint.Rivets, sets = v.Holes(), nil
+			case len(sets) == 0:
+				joint.Note = "riveted with " + strings.Join(v.Met, ", ")
 			}
-			for _, s := range v.Sets {
+			if len(sets) == 0 {
+				all = append(all, joint)
+			}
+			for _, s := range sets {
 				set := joint
 				set.Rivets, set.Quantity, set.Grip = s.Each, s.Copies, joint.Grip+j.through(s)
 				if len(s.Under) > 0 {

@@ -16,14 +16,9 @@ type end struct {
 	face  section.Face
 }
 
-// reach is how far an end reaches in from its tip at a corner of the section, whose
-// first bit is set above and whose second is set in front; rounded up.
+// reach is how far an end reaches in from its tip at a corner of the section; rounded up.
 func (e end) reach(s section.Section, corner int) length.Length {
-	bit := 2
-	if e.face == section.Wide {
-		bit = 1
-	}
-	if (corner&bit != 0) != (e.angle > 0) {
+	if !e.face.ReachesIn(e.angle, corner) {
 		return 0
 	}
 	tan := math.Tan(math.Abs(float64(e.angle)) / 1000 * math.Pi / 180)

@@ -120,7 +120,7 @@ func (s *set) sharesMitres(m plan.Material) bool {
 func (v *barView) mitred() bool {
 	for _, l := range v.material.Layouts {
 		for _, p := range l.Pieces {
-			if row := v.pieces[p.Mark]; row.Left != 0 || row.Right != 0 {
+			if v.pieces[p.Mark].Mitred() {
 				return true
 			}
 		}

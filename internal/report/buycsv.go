@@ -111,7 +111,7 @@ func (s *set) orderTable(name string) []byte {
 				cells[s.in("length")], cells[s.in("plus")], cells["as"] = s.exact(c.piece.Length), s.exact(plus.piece(c.piece)), state(c.piece)
 				cells["left_degrees"], cells["right_degrees"] = thousandths(c.piece.Left), thousandths(c.piece.Right)
 				sec := s.materials[p.material.Key].Section
-				cells["left_face"], cells["right_face"] = faceCell(sec, c.piece.Left, c.piece.LeftFace), faceCell(sec, c.piece.Right, c.piece.RightFace)
+				cells["left_face"], cells["right_face"] = sec.LaidOn(c.piece.Left, c.piece.LeftFace), sec.LaidOn(c.piece.Right, c.piece.RightFace)
 			}
 			row(p.material, cells)
 		}

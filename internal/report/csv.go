@@ -9,7 +9,6 @@ import (
 
 	"sawbill/internal/length"
 	"sawbill/internal/plan"
-	"sawbill/internal/section"
 )
 
 // The tables for other programs: UTF-8, RFC 4180 (CRLF ends a line), a decimal
@@ -56,22 +55,14 @@ func (s *set) cutTable(supplier string) []byte {
 					fmt.Sprint(c.quantity), numbers, c.panel.Group, c.panel.Note})
 				continue
 			}
-			_, short := edges(s.materials[m.Key].Section, c.piece)
+			sec := s.materials[m.Key].Section
+			_, short := edges(sec, c.piece)
 			rows = append(rows, []string{m.Key, m.Stock, c.mark, s.exact(c.piece.Length), "", thousandths(c.piece.Left), thousandths(c.piece.Right),
-				faceCell(s.materials[m.Key].Section, c.piece.Left, c.piece.LeftFace), faceCell(s.materials[m.Key].Section, c.piece.Right, c.piece.RightFace), s.exact(short),
+				sec.LaidOn(c.piece.Left, c.piece.LeftFace), sec.LaidOn(c.piece.Right, c.piece.RightFace), s.exact(short),
 				fmt.Sprint(c.quantity), numbers, c.piece.Group, c.piece.Note})
 		}
 	}
 	return table4180(rows)
-}
-
-// faceCell names the side that a mitre is laid on; "" of a square end, and where all
-// sides are the same.
-func faceCell(sec section.Section, angle int64, f section.Face) string {
-	if angle == 0 {
-		return ""
-	}
-	return sec.FaceName(f)
 }
 
 func thousandths(v int64) string {

@@ -114,19 +114,19 @@ func (d *document) cutList(supplier string) {
 }
 
 func (d *document) pieceRows(sec section.Section, cuts []cut) {
-	mark := d.shareFor(marksOf(cuts), 10, 14, 26)
+	mark := d.shareFor(marksOf(cuts, cut.name), 10, 14, 26)
 	columns := []column{{head: "done", share: 8, tick: true}, {head: "mark", share: mark, bold: true, wrap: true, whole: true},
 		{head: "length, " + d.unit.String(), share: 24, align: drawing.Right, bold: true}, {share: 5},
 		{head: "pieces", share: 13, align: drawing.Right}, {head: "left", share: 12, align: drawing.Right},
 		{head: "right", share: 13, align: drawing.Right}, {head: "from bars", share: 24, wrap: true}, {head: "note", share: 79 - mark, wrap: true}}
-	if slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) }) {
+	slanted := slices.ContainsFunc(cuts, func(c cut) bool { return c.piece.Mitred() })
+	if slanted {
 		columns[8].share -= 22 // of the note
 		columns = slices.Insert(columns, 7, column{head: "short point", share: 22, align: drawing.Right})
 	}
-	sided := !sec.EqualFaces() && slices.ContainsFunc(cuts, func(c cut) bool { return mitred(c.piece) })
+	sided := slanted && !sec.EqualFaces()
 	if sided {
 		d.paragraph("Each mitre runs across the side named. "+d.lying(sec), 9)
-		columns[9].share = max(12, columns[9].share-34)
 		columns = slices.Insert(columns, 8, column{head: "mitres laid", share: 34, bold: true, wrap: true, whole: true})
 	}
 	// More columns take their room from the notes, none of it from the marks.
@@ -146,13 +146,13 @@ func (d *document) pieceRows(sec section.Section, cuts []cut) {
 		if near[i] {
 			warn = "≈"
 		}
-		if mitred(c.piece) {
+		if c.piece.Mitred() {
 			left, right = d.degrees(c.piece.Left), d.degrees(c.piece.Right)
 			_, l := edges(sec, c.piece)
 			short = d.length(l)
 		}
 		cells := []string{"", c.mark, d.own(c.piece.Length), warn, fmt.Sprint(c.quantity), left, right, ranges(c.numbers), note(c.piece.Group, fitted(c.piece))}
-		if len(columns) > 9 {
+		if slanted {
 			cells = slices.Insert(cells, 7, short)
 		}
 		if sided {
@@ -163,10 +163,13 @@ func (d *document) pieceRows(sec section.Section, cuts []cut) {
 	t.end()
 }
 
-func marksOf(cuts []cut) []string {
+func (c cut) name() string { return c.mark }
+
+// marksOf lists the marks of rows.
+func marksOf[T any](rows []T, mark func(T) string) []string {
 	var marks []string
-	for _, c := range cuts {
-		marks = append(marks, c.mark)
+	for _, r := range rows {
+		marks = append(marks, mark(r))
 	}
 	return marks
 }
@@ -181,7 +184,7 @@ func fitted(row job.Piece) string {
 
 func (d *document) panelRows(cuts []cut) {
 	once := d.drawnOnce(cuts)
-	mark := d.shareFor(marksOf(cuts), 10, 14, 26)
+	mark := d.shareFor(marksOf(cuts, cut.name), 10, 14, 26)
 	t := d.table(10, column{head: "done", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
 		column{head: "length × width, " + d.unit.String(), share: 38, align: drawing.Right, bold: true}, column{share: 5},
 		column{head: "panels", share: 13, align: drawing.Right}, column{head: "may turn", share: 14},
@@ -212,7 +215,7 @@ func drawn(row job.Panel, once bool) string {
 // drawnOnce says of many panels at once where they are drawn, and whether it did.
 func (d *document) drawnOnce(cuts []cut) bool {
 	const many = 4
-	marks := marksOf(formed(cuts))
+	marks := marksOf(formed(cuts), cut.name)
 	if len(marks) < many {
 		return false
 	}

@@ -37,16 +37,12 @@ func (d *document) kitPieces(k kit) {
 		return
 	}
 	d.heading("Frame, in the order of the list", 12)
-	var marks []string
-	for _, p := range k.pieces {
-		marks = append(marks, p.Mark)
-	}
-	mark := d.shareFor(marks, 10, 14, 34)
+	mark := d.shareFor(marksOf(k.pieces, func(p job.Piece) string { return p.Mark }), 10, 14, 34)
 	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true}, column{head: "pieces", share: 15, align: drawing.Right, bold: true},
 		column{head: "length, " + d.unit.String(), share: 26, align: drawing.Right}, column{head: "ends", share: 50, wrap: true}, column{head: "material", share: 22, wrap: true}, column{head: "note", share: 66 - mark, wrap: true})
 	for _, p := range k.pieces {
 		ends := "square"
-		if p.Left != 0 || p.Right != 0 {
+		if p.Mitred() {
 			ends = d.ends(d.materials[d.job.Materials[p.Material].Key].Section, p)
 		}
 		t.row("", p.Mark, fmt.Sprint(p.Quantity), d.own(p.Length), ends, materialAt(d.job, p.Material).Key, fitted(p))
@@ -106,11 +102,7 @@ func (d *document) kitPanels(title string, panels []job.Panel) {
 	}
 	d.need(30)
 	d.heading(title, 12)
-	var marks []string
-	for _, p := range panels {
-		marks = append(marks, p.Mark)
-	}
-	mark := d.shareFor(marks, 10, 14, 26)
+	mark := d.shareFor(marksOf(panels, func(p job.Panel) string { return p.Mark }), 10, 14, 26)
 	t := d.table(10, column{head: "here", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true}, column{head: "panels", share: 13, align: drawing.Right, bold: true},
 		column{head: "size, " + d.unit.String(), share: 36, align: drawing.Right}, column{head: "material", share: 20, wrap: true}, column{head: "rivets each", share: 17, align: drawing.Right},
 		column{head: "bead each", share: 18, align: drawing.Right}, column{head: "min each", share: 15, align: drawing.Right}, column{head: "note", share: 63 - mark, wrap: true})

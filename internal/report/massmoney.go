@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sawbill/internal/account"
+	"sawbill/internal/job"
 	"sawbill/internal/plan"
 	"sawbill/internal/report/drawing"
 )
@@ -220,11 +221,7 @@ func (d *document) joints(a *account.Account) {
 	d.need(40)
 	d.heading("Joints and rows of rivets", 13)
 	right := func(head string, share float64) column { return column{head: head, share: share, align: drawing.Right} }
-	var marks []string
-	for _, joint := range riveted {
-		marks = append(marks, joint.Mark)
-	}
-	mark := d.shareFor(marks, 9, 16, 34)
+	mark := d.shareFor(marksOf(riveted, func(j job.Joint) string { return j.Mark }), 9, 16, 34)
 	t := d.table(9, column{head: "done", share: 9, tick: true}, column{head: "joint", share: mark, bold: true, wrap: true}, right("count", 11),
 		column{head: "bracket", share: 18, wrap: true}, right("rivets each", 17), column{head: "rivet", share: 29}, column{head: "grip", share: 18},
 		right("rivets", 13), column{head: "note", share: 74 - mark, wrap: true})

@@ -9,16 +9,13 @@ import (
 // What papers say of the ends of a piece: its angles, how they lean to each other, and
 // where the sides of the section differ on which each is laid.
 
-// mitred says that a piece has a mitre.
-func mitred(p job.Piece) bool { return p.Left != 0 || p.Right != 0 }
-
 // twoSided says that the mitres of a piece are laid on different sides.
 func twoSided(p job.Piece) bool { return p.Left != 0 && p.Right != 0 && p.LeftFace != p.RightFace }
 
 // ends tells the angles of a piece, how they lean, on which side they are laid and how
 // long its shortest edge is; "" of one that is square.
 func (s style) ends(sec section.Section, p job.Piece) string {
-	if !mitred(p) {
+	if !p.Mitred() {
 		return ""
 	}
 	text := s.angles(sec, p)
@@ -67,7 +64,7 @@ func (s style) sideOf(sec section.Section, f section.Face) string {
 // without saying.
 func (s style) laidOn(sec section.Section, p job.Piece) string {
 	switch {
-	case !mitred(p) || sec.EqualFaces():
+	case !p.Mitred() || sec.EqualFaces():
 		return ""
 	case twoSided(p):
 		return "left " + s.laid(sec, p.LeftFace) + ", right " + s.laid(sec, p.RightFace)
@@ -92,7 +89,7 @@ func (s style) lying(sec section.Section) string {
 // hand is how the ends of a piece lean to each other.
 func hand(p job.Piece) string {
 	switch {
-	case !mitred(p):
+	case !p.Mitred():
 		return "square"
 	case p.Left == 0 || p.Right == 0:
 		return "one mitre"
@@ -118,14 +115,9 @@ func edges(sec section.Section, p job.Piece) (long, short length.Length) {
 	return long, short
 }
 
-// reachAt is how far an end reaches in at a corner: its first bit is set above, its
-// second in front.
+// reachAt is how far an end reaches in at a corner of its section.
 func reachAt(sec section.Section, angle int64, f section.Face, corner int) length.Length {
-	bit := 2
-	if f == section.Wide {
-		bit = 1
-	}
-	if (corner&bit != 0) != (angle > 0) {
+	if !f.ReachesIn(angle, corner) {
 		return 0
 	}
 	return reach(sec.Across(f), angle)

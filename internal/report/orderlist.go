@@ -80,7 +80,7 @@ func (d *document) orderedCuts(b bill) {
 			" over, make the frame " + d.ownWithUnit(5*plus.finished) + " too long. So please say if you can hold them closer. Pieces left long we trim to fit."
 	}
 	if slices.ContainsFunc(parts, func(p orderedPart) bool {
-		return p.material.Kind == plan.Bar && d.sharesMitres(p.material) && slices.ContainsFunc(p.cuts, func(c cut) bool { return mitred(c.piece) })
+		return p.material.Kind == plan.Bar && d.sharesMitres(p.material) && slices.ContainsFunc(p.cuts, func(c cut) bool { return c.piece.Mitred() })
 	}) {
 		text += " Neighbours whose mitres match share one cut, as the layouts show; cut one by one, they may need more bars than are ordered."
 	}
@@ -103,7 +103,7 @@ func (d *document) orderedPieces(p orderedPart, plus plus) {
 		{head: "pieces", share: 13, align: drawing.Right, bold: true}, {head: "long point, " + d.unit.String(), share: 22, align: drawing.Right, bold: true},
 		{head: "left", share: 14, align: drawing.Right}, {head: "right", share: 14, align: drawing.Right},
 		{head: "hand", share: 24}, {head: "edges", share: 32}, {head: "tolerance", share: 22}, {head: "as", share: 30}}
-	sided := !sec.EqualFaces() && slices.ContainsFunc(p.cuts, func(c cut) bool { return mitred(c.piece) })
+	sided := !sec.EqualFaces() && slices.ContainsFunc(p.cuts, func(c cut) bool { return c.piece.Mitred() })
 	if sided {
 		columns = append(columns, column{head: "mitres laid", share: 38, bold: true, wrap: true, whole: true})
 	}
@@ -111,7 +111,7 @@ func (d *document) orderedPieces(p orderedPart, plus plus) {
 	for _, c := range p.cuts {
 		row := c.piece
 		left, right, sides := "", "", ""
-		if mitred(row) {
+		if row.Mitred() {
 			left, right = d.degrees(row.Left), d.degrees(row.Right)
 			long, short := edges(sec, row)
 			sides = d.length(long) + " and " + d.length(short)
@@ -130,7 +130,7 @@ func (d *document) orderedPieces(p orderedPart, plus plus) {
 
 func (d *document) orderedPanels(cuts []cut, plus plus) {
 	once := d.drawnOnce(cuts)
-	mark := d.shareFor(marksOf(cuts), 9.5, 14, 30)
+	mark := d.shareFor(marksOf(cuts, cut.name), 9.5, 14, 30)
 	t := d.table(9.5, column{head: "ok", share: 8, tick: true}, column{head: "mark", share: mark, bold: true, wrap: true, whole: true},
 		column{head: "panels", share: 14, align: drawing.Right, bold: true}, column{head: "length × width, " + d.unit.String(), share: 38, align: drawing.Right, bold: true},
 		column{share: 3}, column{head: "tolerance", share: 20}, column{head: "note", share: 103 - mark, wrap: true})

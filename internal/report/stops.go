@@ -116,7 +116,7 @@ func (d *document) whatIsCut(x setting) []string {
 	for i, c := range x.what {
 		m := x.of[i]
 		ends := ""
-		if mitred(c.piece) {
+		if c.piece.Mitred() {
 			ends = " (" + d.angles(d.materials[m.Key].Section, c.piece) + ")"
 		}
 		var pats []int
@@ -208,7 +208,7 @@ func (d *document) cutRuns(sec section.Section, pt pattern) []string {
 			}
 			row := d.pieces[pt.Pieces[i].Mark]
 			ends := ""
-			if mitred(row) {
+			if row.Mitred() {
 				ends = " (" + d.angles(sec, row) + ")"
 			}
 			out = append(out, before+kept(count+d.own(row.Length)+ends+" "+pt.Pieces[i].Mark))

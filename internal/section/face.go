@@ -20,6 +20,17 @@ const (
 // Faces are both.
 var Faces = [...]Face{Narrow, Wide}
 
+// ReachesIn says that a mitre on the face reaches in at a corner of the box around the
+// section, where its tip is not. Corners are numbered 0 to 3: the first bit is set above,
+// the second in front.
+func (f Face) ReachesIn(angle int64, corner int) bool {
+	bit := 2
+	if f == Wide {
+		bit = 1
+	}
+	return (corner&bit != 0) == (angle > 0)
+}
+
 // Across is the width of a face, along which a mitre on it slants.
 func (s Section) Across(f Face) length.Length {
 	if f == Wide {
@@ -77,6 +88,15 @@ func (s Section) Turns(goodSide bool) Turns {
 		return Turns{Turn: true}
 	}
 	return Turns{}
+}
+
+// LaidOn names the face that an end is laid on, "" where that goes without saying: the end
+// is square, or the section's faces are all the same.
+func (s Section) LaidOn(angle int64, f Face) string {
+	if angle == 0 {
+		return ""
+	}
+	return s.FaceName(f)
 }
 
 // FaceName names a face in words, "" where the section's are all the same.

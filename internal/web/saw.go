@@ -117,7 +117,7 @@ func cutsOf(j *job.Job, look *progress.View) []cutView {
 	print := func(l length.Length) string { return length.Exact(l, j.Unit) }
 	for _, p := range j.Pieces {
 		a := ""
-		if p.Left != 0 || p.Right != 0 {
+		if p.Mitred() {
 			sec := j.Materials[p.Material].Section
 			a = "left " + laid(sec, p.Left, p.LeftFace) + ", right " + laid(sec, p.Right, p.RightFace)
 		}
@@ -170,7 +170,7 @@ func outlineOf(p job.Piece) string {
 
 // laid is an angle, with the side that it is laid on where they differ.
 func laid(sec section.Section, angle int64, f section.Face) string {
-	if name := sec.FaceName(f); angle != 0 && name != "" {
+	if name := sec.LaidOn(angle, f); name != "" {
 		return degrees(angle) + " on the " + name
 	}
 	return degrees(angle)

@@ -9,7 +9,6 @@ import (
 
 	"sawbill/internal/job"
 	"sawbill/internal/length"
-	"sawbill/internal/section"
 )
 
 // Jobs lists everything that differs between two jobs and bears on a plan or
@@ -142,21 +141,14 @@ func heads(j *job.Job) []thing {
 func pieces(j *job.Job) []thing {
 	var out []thing
 	for _, p := range j.Pieces {
+		sec := j.Materials[p.Material].Section
 		out = append(out, thing{id{name: p.Mark}, []property{
 			text("material", j.Materials[p.Material].Key), long("length", p.Length), number("left", Angle, p.Left), number("right", Angle, p.Right),
-			text("left on", side(j, p, p.Left, p.LeftFace)), text("right on", side(j, p, p.Right, p.RightFace)),
+			text("left on", sec.LaidOn(p.Left, p.LeftFace)), text("right on", sec.LaidOn(p.Right, p.RightFace)),
 			number("quantity", Count, p.Quantity), text("copies", copies(p.Copies)), flag("left long", p.LeftLong), text("group", p.Group), text("note", p.Note),
 		}})
 	}
 	return out
-}
-
-// side is the side that a mitred end is laid on; "" of a square end.
-func side(j *job.Job, p job.Piece, angle int64, f section.Face) string {
-	if angle == 0 {
-		return ""
-	}
-	return j.Materials[p.Material].Section.FaceName(f)
 }
 
 func panels(j *job.Job) []thing {

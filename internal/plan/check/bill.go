@@ -55,7 +55,7 @@ func (a *audit) bills(pairs []*material) []bill {
 func (a *audit) cuts(m *material, l *plan.Layout, b *bill) {
 	b.square += int64(len(l.FirstCuts)) + yardCuts(l.Tree)
 	if l.TrimsAtYard {
-		b.square += int64(m.trims())
+		b.square += m.trims()
 	}
 	if !m.process.BySupplier {
 		return
@@ -90,8 +90,8 @@ func yardCuts(p *plan.Part) int64 {
 }
 
 // trims counts the edges that are cut off a sheet.
-func (m *material) trims() int {
-	n := 0
+func (m *material) trims() int64 {
+	n := int64(0)
 	for _, t := range []length.Length{m.process.TrimLeft, m.process.TrimRight, m.process.TrimBottom, m.process.TrimTop} {
 		if t > 0 {
 			n++

@@ -214,7 +214,7 @@ func (d *demand) yardLeast(o *job.Offer) int64 {
 		if d.load(o.Length, o.Width) {
 			return 0
 		}
-		trims, r := int64(d.m.trims()), d.m.trimmed(o)
+		trims, r := d.m.trims(), d.m.trimmed(o)
 		if d.load(max(0, r.length), max(0, r.width)) {
 			return trims
 		}

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"sawbill/internal/job"
-	"sawbill/internal/length"
 	"sawbill/internal/plan"
 )
 
@@ -42,7 +41,7 @@ func (a *audit) ordered(m *material) {
 	cuts, strip := int64(0), whole(0)
 	for _, l := range m.plan.Layouts {
 		different[l.Pattern] = true
-		cuts += a.trims(m)
+		cuts += m.trims()
 		if l.Tree == nil {
 			continue
 		}
@@ -71,15 +70,4 @@ func (a *audit) ordered(m *material) {
 	if !strip.equals(g.Strip.Value) {
 		a.find(m.job.Key, "the largest strip is given as %d square units, it is %s", g.Strip.Value, strip)
 	}
-}
-
-// trims counts the edges of a sheet that are trimmed.
-func (a *audit) trims(m *material) int64 {
-	n := int64(0)
-	for _, t := range []length.Length{m.process.TrimLeft, m.process.TrimRight, m.process.TrimBottom, m.process.TrimTop} {
-		if t > 0 {
-			n++
-		}
-	}
-	return n
 }

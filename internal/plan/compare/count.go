@@ -147,13 +147,7 @@ func sheetCuts(l plan.Layout, t job.Process) int64 {
 	if t.Kind == job.Beam {
 		return int64(len(l.Panels))
 	}
-	n := int64(0)
-	for _, trim := range []length.Length{t.TrimLeft, t.TrimRight, t.TrimBottom, t.TrimTop} {
-		if trim > 0 {
-			n++
-		}
-	}
-	return n + l.Tree.Cuts()
+	return t.Trims() + l.Tree.Cuts()
 }
 
 func keptParts(p *plan.Part) int64 {

@@ -2,7 +2,6 @@ package planner
 
 import (
 	"sawbill/internal/job"
-	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/nest2d"
 )
@@ -46,13 +45,8 @@ func aimGoals(j *job.Job, mi int, m *plan.Material, r *nest2d.Result) {
 	p := j.Processes[j.Materials[mi].Process]
 	for _, l := range m.Layouts {
 		patterns[l.Pattern] = true
-		for _, trim := range []length.Length{p.TrimLeft, p.TrimRight, p.TrimBottom, p.TrimTop} {
-			if trim > 0 {
-				cuts++
-			}
-		}
 		most = max(most, int64(l.Stock.Length)*int64(l.Stock.Width))
-		cuts += l.Tree.Cuts()
+		cuts += p.Trims() + l.Tree.Cuts()
 		if l.Tree != nil {
 			strip = max(strip, stripOf(l.Tree, l.Tree))
 		}

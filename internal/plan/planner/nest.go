@@ -20,7 +20,7 @@ func shares(j *job.Job, mi int) bool {
 	if !process.SharedMitres || process.OneWay && !m.Section.Symmetric() {
 		return false
 	}
-	return slices.ContainsFunc(j.Pieces, func(p job.Piece) bool { return p.Material == mi && (p.Left != 0 || p.Right != 0) })
+	return slices.ContainsFunc(j.Pieces, func(p job.Piece) bool { return p.Material == mi && p.Mitred() })
 }
 
 // slantAlong is how far a cut at an angle (thousandths of a degree from square)

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"sawbill/internal/job"
-	"sawbill/internal/length"
 	"sawbill/internal/plan"
 	"sawbill/internal/plan/purchase"
 )
@@ -244,12 +243,7 @@ func (s *shop) firstCuts(k kind) int64 {
 		return 0
 	}
 	p := s.job.Processes[m.Process]
-	n := int64(0)
-	for _, trim := range []length.Length{p.TrimLeft, p.TrimRight, p.TrimBottom, p.TrimTop} {
-		if trim > 0 {
-			n++
-		}
-	}
+	n := p.Trims()
 	if !fitsLoad(s.job, int64(o.Length-p.TrimLeft-p.TrimRight), int64(o.Width-p.TrimBottom-p.TrimTop)) {
 		n++
 	}
